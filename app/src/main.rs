@@ -1,0 +1,2 @@
+//! The Likeness page.
+fn main() {}

@@ -1,0 +1,2 @@
+//! The task runner behind `cargo xtask`.
+fn main() {}

@@ -1,0 +1,2 @@
+//! The shell program.
+fn main() {}
