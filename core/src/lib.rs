@@ -1,1 +1,12 @@
-//! likeness-core.
+//! likeness-core: everything Likeness computes, without a page and without a clock.
+//!
+//! ```text
+//! bytes -> read -> Study -> stats -> results -> figures -> Scene -> paint
+//!                      |                 \-> write -> tables, report, JSON
+//! ```
+//! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only.
+
+pub mod notice;
+pub mod numeric;
+pub mod stats;
+pub mod study;

@@ -1,0 +1,3 @@
+//! Numbers only: tails of distributions, sums, small matrices. Nothing here knows what a panel is.
+
+pub mod tails;

@@ -1,0 +1,205 @@
+//! The study: what a panel did, as the user gave it. It knows nothing of files, statistics or the page.
+//!
+//! A *serving* is one assessor tasting one sample once: a page of the score sheet, with one score per attribute.
+//! Scores lie in columns, one column an attribute, one line a serving; a missing score is `None` for every reader.
+
+mod builder;
+mod exclusions;
+mod settings;
+mod view;
+
+pub use builder::{ScoreAddress, ScoreConflict, StudyBuilder};
+pub use exclusions::{Exclusion, ExclusionScope};
+pub use settings::{Margin, MarginOrigin, Settings};
+pub use view::{AttributeScores, Observation};
+
+use crate::notice::Notice;
+use serde::{Deserialize, Serialize};
+
+/// One person of the panel.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Assessor {
+    pub name: String,
+}
+
+/// One thing that was tasted.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Sample {
+    pub name: String,
+    /// Codes under which it was served, as text ("012" is not 12).
+    pub codes: Vec<String>,
+}
+
+/// Whether an attribute describes one character or sums up several.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum AttributeKind {
+    /// One character, such as "green".
+    #[default]
+    Analytic,
+    /// A word for the whole, such as "authentic", "intensity" or "balance".
+    Integrated,
+}
+
+/// One line of the score sheet.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Attribute {
+    pub name: String,
+    pub definition: String,
+    /// Word at the low end of the line, such as "none".
+    pub low_end: String,
+    /// Word at the high end of the line, such as "strong".
+    pub high_end: String,
+    pub kind: AttributeKind,
+}
+
+/// The line on which marks are made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Scale {
+    pub minimum: f64,
+    pub maximum: f64,
+    /// "mm" for the 100 mm line, "points" for any other.
+    pub unit: String,
+}
+
+/// One assessor, one sample, once.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Serving {
+    /// Index into `Study::assessors`.
+    pub assessor: u32,
+    /// Index into `Study::samples`.
+    pub sample: u32,
+    /// Number of the replicate, from 1.
+    pub replicate: u32,
+    /// Index into `Study::sessions`, where the file names sessions.
+    pub session: Option<u32>,
+    /// Serving position from 1, where the file gives positions. Never made up from the order of rows.
+    pub position: Option<u32>,
+    /// What the cup was called to the assessor, where the study is about labels.
+    pub label: Option<String>,
+}
+
+/// Where a score stands in the file it came from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Origin {
+    /// Index into `Study::files`.
+    pub file: u16,
+    /// Row from 1; 0 where the score was typed into the page.
+    pub row: u32,
+    /// Column from 1; 0 where the score was typed into the page.
+    pub column: u16,
+}
+
+/// A file that scores came from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SourceFile {
+    pub name: String,
+    pub length_bytes: u64,
+    /// FNV-1a of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no seal against forgery.
+    pub fingerprint: String,
+}
+
+/// One line of the record of what was done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LogEntry {
+    /// Local date and time as given by the caller; empty where no clock was given.
+    pub when: String,
+    pub what: String,
+}
+
+/// Everything the user gave. All that is shown is computed from this.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Study {
+    pub title: String,
+    pub files: Vec<SourceFile>,
+    pub scale: Scale,
+    pub assessors: Vec<Assessor>,
+    pub samples: Vec<Sample>,
+    pub attributes: Vec<Attribute>,
+    pub sessions: Vec<String>,
+    pub servings: Vec<Serving>,
+    pub exclusions: Vec<Exclusion>,
+    pub settings: Settings,
+    pub log: Vec<LogEntry>,
+    /// What was found on reading; prints with the report.
+    pub notices: Vec<Notice>,
+    /// One column an attribute, one entry a serving.
+    columns: Vec<ScoreColumn>,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+struct ScoreColumn {
+    scores: Vec<Option<f64>>,
+    origins: Vec<Origin>,
+}
+
+impl Default for Scale {
+    fn default() -> Self {
+        Scale { minimum: 0.0, maximum: 100.0, unit: "mm".to_owned() }
+    }
+}
+
+impl Scale {
+    /// A scale from 0 to `maximum`; in mm where that is the 100 mm line, else in points.
+    pub fn up_to(maximum: f64) -> Self {
+        let unit = if (maximum - 100.0).abs() < 1e-9 { "mm" } else { "points" };
+        Scale { minimum: 0.0, maximum, unit: unit.to_owned() }
+    }
+
+    pub fn contains(&self, score: f64) -> bool {
+        score >= self.minimum && score <= self.maximum
+    }
+}
+
+impl Attribute {
+    pub fn named(name: &str) -> Self {
+        Attribute {
+            name: name.to_owned(),
+            definition: String::new(),
+            low_end: String::new(),
+            high_end: String::new(),
+            kind: AttributeKind::Analytic,
+        }
+    }
+}
+
+impl Study {
+    /// The score of a serving on an attribute; `None` where the mark is missing.
+    pub fn score(&self, serving: usize, attribute: usize) -> Option<f64> {
+        self.columns.get(attribute)?.scores.get(serving).copied().flatten()
+    }
+
+    /// Where that score stands in its file.
+    pub fn origin(&self, serving: usize, attribute: usize) -> Option<Origin> {
+        self.columns.get(attribute)?.origins.get(serving).copied()
+    }
+
+    /// Sets or clears one score. The caller writes the log.
+    pub fn set_score(&mut self, serving: usize, attribute: usize, score: Option<f64>) {
+        if let Some(cell) = self.columns.get_mut(attribute).and_then(|column| column.scores.get_mut(serving)) {
+            *cell = score.filter(|value| value.is_finite());
+        }
+    }
+
+    /// How many scores there are, missing ones left out.
+    pub fn score_count(&self) -> usize {
+        self.columns.iter().map(|column| column.scores.iter().flatten().count()).sum()
+    }
+
+    /// The highest replicate number.
+    pub fn replicate_count(&self) -> u32 {
+        self.servings.iter().map(|serving| serving.replicate).max().unwrap_or(0)
+    }
+
+    pub fn sample_index(&self, name: &str) -> Option<usize> {
+        self.samples.iter().position(|sample| sample.name == name)
+    }
+
+    pub fn attribute_index(&self, name: &str) -> Option<usize> {
+        self.attributes.iter().position(|attribute| attribute.name == name)
+    }
+
+    pub fn note_in_log(&mut self, when: &str, what: impl Into<String>) {
+        self.log.push(LogEntry { when: when.to_owned(), what: what.into() });
+    }
+}

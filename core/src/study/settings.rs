@@ -1,0 +1,63 @@
+//! What the leader decides: target, margin, deciding attributes, alpha, seed.
+
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// Where a margin comes from. A margin without an origin convinces nobody.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MarginOrigin {
+    /// The default of 10 mm: a convention, and a weak one.
+    #[default]
+    Convention,
+    /// Differences seen between two blind cups of the target.
+    BlindDuplicate,
+    /// Differences seen between lots of the real food.
+    AnotherLot,
+    /// The smallest step that the panel can tell.
+    JustNoticeable,
+    /// Anything else, in the leader's words.
+    Other(String),
+}
+
+/// How far a candidate may be from the target and still be called a match.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Margin {
+    /// Half-width in units of the scale (mm on the 100 mm line), for every attribute not named below.
+    pub width_mm: f64,
+    /// Margins of their own, by the name of the attribute.
+    pub by_attribute: BTreeMap<String, f64>,
+    pub origin: MarginOrigin,
+}
+
+/// What the leader decides before looking at the verdict.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Settings {
+    /// Name of the target sample.
+    pub target: Option<String>,
+    pub margin: Margin,
+    /// Names of the attributes that decide the verdict on the whole sample; empty means all of them.
+    pub deciding: Vec<String>,
+    /// Chance of each kind of wrong claim, per test.
+    pub alpha: f64,
+    /// Seed of every resampling.
+    pub seed: u64,
+}
+
+impl Margin {
+    /// A margin of this width for all attributes, by convention.
+    pub fn of(width_mm: f64) -> Self {
+        Margin { width_mm, by_attribute: BTreeMap::new(), origin: MarginOrigin::Convention }
+    }
+
+    pub fn for_attribute(&self, name: &str) -> f64 {
+        self.by_attribute.get(name).copied().unwrap_or(self.width_mm)
+    }
+}
+
+impl Default for Settings {
+    /// No target yet; a tenth of the 100 mm line as margin (common practice, weak); alpha 0.05.
+    fn default() -> Self {
+        Settings { target: None, margin: Margin::of(10.0), deciding: Vec::new(), alpha: 0.05, seed: 20_260_101 }
+    }
+}
