@@ -10,3 +10,4 @@ pub mod notice;
 pub mod numeric;
 pub mod stats;
 pub mod study;
+pub mod write;

@@ -1,6 +1,6 @@
 //! Builds a study score by score. It keeps the order in which names first appear and refuses to overwrite silently.
 
-use super::{Assessor, Attribute, Origin, Sample, Scale, ScoreColumn, Serving, Settings, SourceFile, Study};
+use super::{Assessor, Attribute, Margin, Origin, Sample, Scale, ScoreColumn, Serving, Settings, SourceFile, Study};
 use std::collections::HashMap;
 
 /// Everything that tells one serving from another, by name as text.
@@ -115,7 +115,9 @@ impl StudyBuilder {
         self.put(serving, attribute, Some(score), Origin::default())
     }
 
+    /// The study, with a tenth of the scale as the margin until the leader says better (common practice, weak).
     pub fn finish(self, title: &str) -> Study {
+        let margin = Margin::of(0.1 * (self.scale.maximum - self.scale.minimum));
         Study {
             title: title.to_owned(),
             files: self.files,
@@ -126,7 +128,7 @@ impl StudyBuilder {
             sessions: self.sessions.list,
             servings: self.servings,
             exclusions: Vec::new(),
-            settings: Settings::default(),
+            settings: Settings { margin, ..Settings::default() },
             log: Vec::new(),
             notices: Vec::new(),
             columns: self.columns,

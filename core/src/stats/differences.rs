@@ -1,0 +1,115 @@
+//! Differences of a candidate to the target on one attribute, from each assessor's own difference.
+//!
+//! Every assessor is their own control: an assessor's mean for the candidate minus the same assessor's mean for the
+//! target. The level at which a person uses the line drops out, nothing is assumed about balance, and the degrees of
+//! freedom are assessors - 1: servings are not independent people. The two one-sided tests are Schuirmann's (1987).
+
+use super::results::{Defined, DifferenceTest, Interval, NotDefined, TargetDifference, Verdict};
+use super::verdict::verdict_of;
+use crate::numeric::tails::{t_quantile_upper, t_two_sided, t_upper};
+use crate::study::AttributeScores;
+
+/// What a difference is judged by.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DifferenceOptions {
+    /// Half-width of the margin in units of the scale; above zero.
+    pub margin: f64,
+    /// Chance of a wrong claim, between 0 and 0.5.
+    pub alpha: f64,
+}
+
+/// Differences of all samples to `target` (an index into `scores.samples`), in the order of the samples.
+///
+/// A sample that no assessor scored beside the target is left out of the list; the caller sees that from the names.
+pub fn versus_target(scores: &AttributeScores, target: usize, options: DifferenceOptions) -> Vec<TargetDifference> {
+    let means = assessor_means(scores);
+    (0..scores.samples.len())
+        .filter(|sample| *sample != target)
+        .filter_map(|sample| {
+            let differences = paired_differences(&means, sample, target);
+            target_difference(&scores.samples[sample], &differences, options)
+        })
+        .collect()
+}
+
+/// Mean score of every assessor for every sample, `[assessor][sample]`; `None` where there is no score.
+pub fn assessor_means(scores: &AttributeScores) -> Vec<Vec<Option<f64>>> {
+    let (rows, width) = (scores.assessors.len(), scores.samples.len());
+    // The first score of a cell is taken off before summing, so that large levels cost no digits.
+    let mut cells = vec![(0.0_f64, 0.0_f64, 0_u32); rows * width];
+    for observation in &scores.observations {
+        let (first, sum, count) = &mut cells[observation.assessor as usize * width + observation.sample as usize];
+        if *count == 0 {
+            *first = observation.score;
+        }
+        *sum += observation.score - *first;
+        *count += 1;
+    }
+    let mean = |(first, sum, count): &(f64, f64, u32)| (*count > 0).then(|| first + sum / f64::from(*count));
+    (0..rows).map(|row| cells[row * width..(row + 1) * width].iter().map(mean).collect()).collect()
+}
+
+/// Differences `sample - reference` of the assessors that scored both, in the order of the assessors.
+pub fn paired_differences(means: &[Vec<Option<f64>>], sample: usize, reference: usize) -> Vec<f64> {
+    means.iter().filter_map(|row| Some(row[sample]? - row[reference]?)).collect()
+}
+
+/// Tests on a list of independent differences, one an assessor.
+///
+/// Errors: fewer than two differences, or no spread between them.
+pub fn difference_test(differences: &[f64], options: DifferenceOptions) -> Defined<DifferenceTest> {
+    let n = differences.len();
+    if n < 2 {
+        return Err(NotDefined::because("fewer than two assessors scored both samples, so nothing tells the noise"));
+    }
+    let mean = mean_of(differences);
+    let squares: f64 = differences.iter().map(|difference| (difference - mean).powi(2)).sum();
+    let df = n as f64 - 1.0;
+    let se = (squares / df / n as f64).sqrt();
+    let size = differences.iter().fold(mean.abs(), |largest, difference| largest.max(difference.abs()));
+    if se <= 1e-13 * size.max(options.margin) {
+        return Err(NotDefined::because("all assessors differ by the very same amount, so nothing tells the noise"));
+    }
+    test_from_summary(mean, se, df, options).ok_or_else(|| NotDefined::because("the numbers are out of range"))
+}
+
+/// The same tests from a difference, its standard error and its degrees of freedom; `None` outside the domain.
+pub fn test_from_summary(difference: f64, se: f64, df: f64, options: DifferenceOptions) -> Option<DifferenceTest> {
+    let interval = |upper_tail: f64| {
+        let reach = t_quantile_upper(upper_tail, df)? * se;
+        Some(Interval { lower: difference - reach, upper: difference + reach })
+    };
+    Some(DifferenceTest {
+        se,
+        df,
+        interval95: interval(0.025)?,
+        interval90: interval(0.05)?,
+        difference_interval: interval(options.alpha / 2.0)?,
+        match_interval: interval(options.alpha)?,
+        p_lower: t_upper((difference + options.margin) / se, df)?,
+        p_upper: t_upper((options.margin - difference) / se, df)?,
+        p_difference: t_two_sided(difference / se, df)?,
+    })
+}
+
+fn target_difference(sample: &str, differences: &[f64], options: DifferenceOptions) -> Option<TargetDifference> {
+    if differences.is_empty() {
+        return None;
+    }
+    let test = difference_test(differences, options);
+    let verdict = test.as_ref().map_or(Verdict::NotShown, |test| verdict_of(test, options.margin));
+    Some(TargetDifference {
+        sample: sample.to_owned(),
+        difference: mean_of(differences),
+        n_assessors: differences.len(),
+        margin: options.margin,
+        test,
+        verdict,
+    })
+}
+
+/// Mean with the first value taken off before summing.
+fn mean_of(values: &[f64]) -> f64 {
+    let first = values[0];
+    first + values.iter().map(|value| value - first).sum::<f64>() / values.len() as f64
+}

@@ -1,0 +1,5 @@
+//! Results as text: sentences, numbers, JSON. Sees results, never how they were computed or where they are shown.
+
+pub mod json;
+pub mod numbers;
+pub mod sentences;

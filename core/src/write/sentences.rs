@@ -1,0 +1,112 @@
+//! The verdict in sentences that a flavourist can act on.
+
+use super::numbers::score_in_words;
+use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference, Verdict};
+
+/// How many off attributes a sentence names before it counts the rest.
+const NAMED_AT_MOST: usize = 5;
+
+/// One attribute on which a candidate has a verdict.
+struct Judged<'a> {
+    attribute: &'a AttributeAnalysis,
+    difference: &'a TargetDifference,
+}
+
+/// The verdict on one candidate as one or two sentences.
+pub fn candidate_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    match candidate.verdict {
+        Verdict::Off => off_sentence(analysis, candidate),
+        Verdict::Match => match_sentence(analysis, candidate),
+        Verdict::NotShown => not_shown_sentence(analysis, candidate),
+    }
+}
+
+/// "too much green by 14 mm (95 % interval 9 to 19)".
+pub fn direction_phrase(analysis: &Analysis, attribute: &str, difference: &TargetDifference) -> String {
+    let direction = if difference.difference > 0.0 { "too much" } else { "too little" };
+    let size = score_in_words(difference.difference.abs(), analysis.scale_maximum);
+    let interval = match &difference.test {
+        Ok(test) => format!(" ({})", interval_phrase(analysis, test, difference.difference < 0.0)),
+        Err(_) => String::new(),
+    };
+    format!("{direction} {attribute} by {size} {}{interval}", analysis.unit)
+}
+
+/// "95 % interval 9 to 19", by the size of the difference where `flipped`.
+fn interval_phrase(analysis: &Analysis, test: &DifferenceTest, flipped: bool) -> String {
+    let interval = test.difference_interval;
+    let (low, high) = if flipped { (-interval.upper, -interval.lower) } else { (interval.lower, interval.upper) };
+    format!(
+        "{} interval {} to {}",
+        percent(1.0 - analysis.alpha),
+        score_in_words(low, analysis.scale_maximum),
+        score_in_words(high, analysis.scale_maximum)
+    )
+}
+
+fn off_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    let mut off = judged(analysis, &candidate.sample, Verdict::Off);
+    off.sort_by(|a, b| b.difference.difference.abs().total_cmp(&a.difference.difference.abs()));
+    let mut phrases: Vec<String> = off
+        .iter()
+        .take(NAMED_AT_MOST)
+        .map(|judged| direction_phrase(analysis, &judged.attribute.attribute, judged.difference))
+        .collect();
+    if off.len() > NAMED_AT_MOST {
+        phrases.push(format!("and {} more", off.len() - NAMED_AT_MOST));
+    }
+    format!("{} is off: {}; {}.", candidate.sample, phrases.join(", "), counts(candidate))
+}
+
+fn match_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    format!(
+        "{} matches the target: {} inside the margin ({} intervals).",
+        candidate.sample,
+        match candidate.n_match {
+            1 => "the one deciding attribute is shown to lie".to_owned(),
+            count => format!("all {count} deciding attributes are shown to lie"),
+        },
+        percent(1.0 - 2.0 * analysis.alpha)
+    )
+}
+
+fn not_shown_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    let widest = judged(analysis, &candidate.sample, Verdict::NotShown)
+        .into_iter()
+        .filter_map(|judged| Some((judged.attribute, judged.difference.test.as_ref().ok()?.match_interval)))
+        .max_by(|(_, a), (_, b)| (a.upper - a.lower).total_cmp(&(b.upper - b.lower)));
+    let least_sure = widest.map_or_else(String::new, |(attribute, interval)| {
+        format!(
+            " Least sure is {}: anywhere from {} to {} {} against the target ({} interval).",
+            attribute.attribute,
+            score_in_words(interval.lower, analysis.scale_maximum),
+            score_in_words(interval.upper, analysis.scale_maximum),
+            analysis.unit,
+            percent(1.0 - 2.0 * analysis.alpha)
+        )
+    });
+    format!(
+        "{} is not shown to match, and nothing is shown to be off: {}.{least_sure}",
+        candidate.sample,
+        counts(candidate)
+    )
+}
+
+fn counts(candidate: &CandidateAnalysis) -> String {
+    let total = candidate.n_match + candidate.n_off + candidate.n_not_shown;
+    format!("match on {} of {total}; not shown on {}", candidate.n_match, candidate.n_not_shown)
+}
+
+fn judged<'a>(analysis: &'a Analysis, sample: &str, verdict: Verdict) -> Vec<Judged<'a>> {
+    analysis
+        .attributes
+        .iter()
+        .filter(|attribute| attribute.deciding)
+        .filter_map(|attribute| Some(Judged { attribute, difference: attribute.difference_of(sample)? }))
+        .filter(|judged| judged.difference.verdict == verdict)
+        .collect()
+}
+
+fn percent(share: f64) -> String {
+    format!("{} %", super::numbers::statistic(100.0 * share, 1))
+}
