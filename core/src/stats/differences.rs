@@ -113,3 +113,66 @@ fn mean_of(values: &[f64]) -> f64 {
     let first = values[0];
     first + values.iter().map(|value| value - first).sum::<f64>() / values.len() as f64
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn close(got: f64, expected: f64, absolute: f64) {
+        assert!((got - expected).abs() <= absolute, "got {got}, expected {expected}");
+    }
+
+    /// Difference, standard error and Welch-Satterthwaite df of two independent groups, from their summaries.
+    fn welch(first: (f64, f64, f64), second: (f64, f64, f64)) -> (f64, f64, f64) {
+        let (v1, v2) = (first.1 * first.1 / first.2, second.1 * second.1 / second.2);
+        let df = (v1 + v2).powi(2) / (v1 * v1 / (first.2 - 1.0) + v2 * v2 / (second.2 - 1.0));
+        (first.0 - second.0, (v1 + v2).sqrt(), df)
+    }
+
+    #[test]
+    fn sleep_data_within_half_an_hour_is_not_shown() {
+        // R 4.2.2, datasets::sleep (Student 1908): group means 0.75 and 2.33, sd 1.789010 and 2.002249, n 10 each;
+        // t.test(extra ~ group, mu = -0.5, alternative = "greater") gives t = -1.272, p = .890; upper test t = -2.450;
+        // 90 % interval -3.053 to -0.107 (Welch).
+        let (difference, se, df) = welch((0.75, 1.789010, 10.0), (2.33, 2.002249, 10.0));
+        let test = test_from_summary(difference, se, df, DifferenceOptions { margin: 0.5, alpha: 0.05 }).unwrap();
+        close((difference + 0.5) / se, -1.272, 5e-4);
+        close((difference - 0.5) / se, -2.450, 5e-4);
+        close(test.p_lower, 0.890, 5e-4);
+        close(test.interval90.lower, -3.053, 1e-3);
+        close(test.interval90.upper, -0.107, 1e-3);
+        assert_eq!(verdict_of(&test, 0.5), Verdict::NotShown);
+    }
+
+    #[test]
+    fn two_groups_shown_equivalent_in_print() {
+        // Lakens 2017 (Social Psychological and Personality Science 8, 355-362), first example: means 5.25 and 5.22,
+        // sd 0.95 and 0.83, n 95 and 89, bound d = .43 standard deviations = .3836: t 3.150 and -2.693, p = .0039.
+        let (difference, se, df) = welch((5.25, 0.95, 95.0), (5.22, 0.83, 89.0));
+        let test = test_from_summary(difference, se, df, DifferenceOptions { margin: 0.3836, alpha: 0.05 }).unwrap();
+        close((difference + 0.3836) / se, 3.150, 1e-3);
+        close((difference - 0.3836) / se, -2.693, 1e-3);
+        close(test.p_upper, 0.0039, 5e-5);
+        assert_eq!(verdict_of(&test, 0.3836), Verdict::Match);
+    }
+
+    #[test]
+    fn the_two_tests_agree_with_the_interval() {
+        let options = DifferenceOptions { margin: 6.0, alpha: 0.05 };
+        for shift in 0..40 {
+            let differences: Vec<f64> =
+                (0..9).map(|index| f64::from(shift) * 0.4 + f64::from((index * 37) % 11) - 5.0).collect();
+            let test = difference_test(&differences, options).unwrap();
+            let by_tests = test.p_lower < 0.05 && test.p_upper < 0.05;
+            assert_eq!(by_tests, test.match_interval.is_inside(options.margin), "shift {shift}");
+            assert_eq!(test.p_difference < 0.05, test.difference_interval.excludes_zero(), "shift {shift}");
+        }
+    }
+
+    #[test]
+    fn one_assessor_or_no_spread_gives_a_reason_not_a_number() {
+        let options = DifferenceOptions { margin: 10.0, alpha: 0.05 };
+        assert!(difference_test(&[4.0], options).unwrap_err().because.contains("fewer than two assessors"));
+        assert!(difference_test(&[4.0, 4.0, 4.0], options).unwrap_err().because.contains("the very same amount"));
+    }
+}

@@ -51,3 +51,35 @@ pub fn judge_candidate(
         distance,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::differences::{DifferenceOptions, test_from_summary};
+    use super::*;
+
+    fn verdict(difference: f64, se: f64) -> Verdict {
+        let test = test_from_summary(difference, se, 9.0, DifferenceOptions { margin: 10.0, alpha: 0.05 }).unwrap();
+        verdict_of(&test, 10.0)
+    }
+
+    #[test]
+    fn each_verdict_has_its_region() {
+        // t(.95; 9) = 1.833 and t(.975; 9) = 2.262 (any table): the cases stand well away from the borders.
+        assert_eq!(verdict(0.0, 3.0), Verdict::Match);
+        assert_eq!(verdict(3.0, 1.0), Verdict::Match, "sure but tiny is a match");
+        assert_eq!(verdict(14.0, 3.0), Verdict::Off);
+        assert_eq!(verdict(8.0, 2.0), Verdict::Off, "sure, and perhaps beyond the margin");
+        assert_eq!(verdict(0.0, 9.0), Verdict::NotShown, "not significant is no match");
+        assert_eq!(verdict(12.0, 9.0), Verdict::NotShown);
+    }
+
+    #[test]
+    fn the_whole_is_off_if_any_is_off_and_matches_only_if_all_match() {
+        use Verdict::{Match, NotShown, Off};
+        assert_eq!(whole_verdict(&[Some(Match), Some(Off), None]), Off);
+        assert_eq!(whole_verdict(&[Some(Match), Some(Match)]), Match);
+        assert_eq!(whole_verdict(&[Some(Match), Some(NotShown)]), NotShown);
+        assert_eq!(whole_verdict(&[Some(Match), None]), NotShown);
+        assert_eq!(whole_verdict(&[]), NotShown);
+    }
+}
