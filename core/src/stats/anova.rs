@@ -1,22 +1,306 @@
-//! Analysis of variance of one attribute, assessor random.
+//! Analysis of variance of one attribute, assessor random: the test of the sample effect, variances and means.
+//!
+//! Model: score = sample + assessor (random) + assessor x sample (random) + error. It joins the table of cells, the
+//! closed form for balanced data and restricted maximum likelihood for the rest; it does not know the target.
 
-use super::results::{Anova, Defined, ModelVariances, NotDefined, SampleMean};
+use super::cells::{Balance, CellTable};
+use super::means::{ContrastEstimate, EstimatedMeans};
+use super::results::{Anova, AnovaTable, Defined, FTest, ModelMethod, ModelVariances, NotDefined, SampleMean};
+use super::variance_closed::{PooledLines, TextbookLines, balanced_means, textbook_lines};
+use crate::numeric::tails;
 use crate::study::AttributeScores;
 
-/// Choices of the model.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct ModelOptions {}
+/// What can be chosen about the model of an attribute.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ModelOptions {
+    /// Confidence of the intervals of means.
+    pub confidence: f64,
+}
 
-/// What the model gives.
+/// The model of one attribute, fitted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelFit {
     pub anova: Defined<Anova>,
     pub model: Defined<ModelVariances>,
+    /// In the order of `AttributeScores::samples`; a sample without a score on this attribute has no entry.
     pub means: Vec<SampleMean>,
+    /// The means with their joint spread, for contrasts.
+    estimated: Defined<EstimatedMeans>,
+    /// For each of `AttributeScores::samples` its place among the estimated means.
+    place_of_sample: Vec<Option<usize>>,
+    sample_names: Vec<String>,
 }
 
-/// Fits the mixed model.
-pub fn fit(_scores: &AttributeScores, _options: &ModelOptions) -> ModelFit {
-    let none = || NotDefined::because("the model is not built yet");
-    ModelFit { anova: Err(none()), model: Err(none()), means: Vec::new() }
+impl Default for ModelOptions {
+    fn default() -> Self {
+        ModelOptions { confidence: 0.95 }
+    }
+}
+
+/// Fits the model to the scores of one attribute. Never fails whole: what is not defined says why.
+pub fn fit(scores: &AttributeScores, options: &ModelOptions) -> ModelFit {
+    let table = CellTable::new(scores);
+    let parts = match table.balance() {
+        Balance::Empty => Parts::nothing("there are no scores"),
+        _ if table.assessors.len() == 1 => {
+            Parts::nothing("one assessor alone shows no spread between assessors to test against")
+        }
+        _ if is_constant(&table) => Parts::nothing(format!("every score is {}", table.shift)),
+        Balance::Balanced { replicates } => fit_balanced(&table, replicates),
+        Balance::Unbalanced { .. } => Parts::nothing("the data are unbalanced and this slice fits balanced data only"),
+    };
+    parts.into_fit(scores, &table, options)
+}
+
+impl ModelFit {
+    /// Mean of a sample less mean of a reference, both numbered as in `AttributeScores::samples`, under the model.
+    pub fn difference(&self, sample: usize, reference: usize) -> Defined<ContrastEstimate> {
+        let estimated = self.estimated.as_ref().map_err(NotDefined::clone)?;
+        estimated.difference(self.place(sample)?, self.place(reference)?)
+    }
+
+    /// A weighted sum of sample means, one weight for each of `AttributeScores::samples`, under the model.
+    pub fn contrast(&self, weights: &[f64]) -> Defined<ContrastEstimate> {
+        let estimated = self.estimated.as_ref().map_err(NotDefined::clone)?;
+        let mut dense = vec![0.0; estimated.means.len()];
+        for (sample, weight) in weights.iter().enumerate().filter(|(_, weight)| weight.abs() > 0.0) {
+            dense[self.place(sample)?] = *weight;
+        }
+        estimated.contrast(&dense)
+    }
+
+    fn place(&self, sample: usize) -> Defined<usize> {
+        self.place_of_sample.get(sample).copied().flatten().ok_or_else(|| {
+            let name = self.sample_names.get(sample).map_or("a sample outside the study", String::as_str);
+            NotDefined::because(format!("{name} has no score"))
+        })
+    }
+}
+
+/// What a fit gives before names are put to it.
+struct Parts {
+    anova: Defined<Anova>,
+    model: Defined<ModelVariances>,
+    estimated: Defined<EstimatedMeans>,
+}
+
+impl Parts {
+    fn nothing(because: impl Into<String>) -> Parts {
+        let because = NotDefined::because(because);
+        Parts { anova: Err(because.clone()), model: Err(because.clone()), estimated: Err(because) }
+    }
+
+    fn into_fit(self, scores: &AttributeScores, table: &CellTable, options: &ModelOptions) -> ModelFit {
+        let mut place_of_sample = vec![None; scores.samples.len()];
+        let mut means = Vec::with_capacity(table.samples.len());
+        for (place, sample) in table.samples.iter().enumerate() {
+            place_of_sample[*sample] = Some(place);
+            let spread = |found: &EstimatedMeans| found.mean_spread(place, options.confidence);
+            let estimated = self.estimated.as_ref();
+            means.push(SampleMean {
+                sample: scores.samples[*sample].clone(),
+                n: table.sample_count(place),
+                mean: estimated.map_or_else(|_| table.raw_sample_mean(place), |found| found.means[place]),
+                spread: estimated.map_err(NotDefined::clone).and_then(spread),
+            });
+        }
+        ModelFit {
+            anova: self.anova,
+            model: self.model,
+            means,
+            estimated: self.estimated,
+            place_of_sample,
+            sample_names: scores.samples.clone(),
+        }
+    }
+}
+
+fn is_constant(table: &CellTable) -> bool {
+    table.shifted_means.iter().all(|mean| table.is_rounding_noise(mean * mean))
+        && table.is_rounding_noise(table.within_square_sum())
+}
+
+fn fit_balanced(table: &CellTable, replicates: usize) -> Parts {
+    let lines = textbook_lines(table, replicates);
+    let pooled = lines.pooled();
+    Parts {
+        anova: balanced_anova(table, &lines, &pooled),
+        model: balanced_variances(table, replicates, &pooled),
+        estimated: Ok(balanced_means(table, replicates, &pooled)),
+    }
+}
+
+fn balanced_anova(table: &CellTable, lines: &TextbookLines, pooled: &PooledLines) -> Defined<Anova> {
+    if table.samples.len() == 1 {
+        return Err(NotDefined::because("only one sample has scores"));
+    }
+    let denominator = pooled.interaction;
+    if table.is_rounding_noise(denominator.ms * denominator.df) {
+        return Err(NotDefined::because(
+            "all assessors show the very same differences between samples, which leaves no scatter to test against",
+        ));
+    }
+    let test = FTest::of(lines.sample.ms / denominator.ms, lines.sample.df, denominator.df)?;
+    Ok(Anova {
+        sample_df: test.df1,
+        error_df: test.df2,
+        f: test.f,
+        p: test.p,
+        table: Ok(textbook_table(table, lines)),
+        model: balanced_model_in_words(pooled),
+    })
+}
+
+fn textbook_table(table: &CellTable, lines: &TextbookLines) -> AnovaTable {
+    let no_replicates = || NotDefined::because("there is one score for each assessor and sample");
+    let error = lines.error.ok_or_else(no_replicates);
+    let testable = error.clone().and_then(|line| {
+        let nothing = table.is_rounding_noise(line.ss);
+        if nothing { Err(NotDefined::because("all repeated scores are the same")) } else { Ok(line) }
+    });
+    AnovaTable {
+        assessor: lines.assessor,
+        sample: lines.sample,
+        interaction: lines.interaction,
+        total_df: lines.total_df,
+        total_ss: lines.total_ss,
+        f_on_error_wrong: testable.clone().map(|line| lines.sample.ms / line.ms),
+        interaction_f: testable
+            .and_then(|line| FTest::of(lines.interaction.ms / line.ms, lines.interaction.df, line.df)),
+        error,
+    }
+}
+
+fn balanced_model_in_words(pooled: &PooledLines) -> String {
+    let Some(error) = pooled.error else {
+        let parts = "score = sample + assessor (random) + error, the error holding the assessor x sample interaction";
+        let denominator = "F = MS sample / MS assessor x sample";
+        return if pooled.assessor.pool == pooled.interaction.pool {
+            format!("{parts}; {denominator}, pooled with MS assessor since the assessor variance is zero")
+        } else {
+            format!("{parts}; {denominator}")
+        };
+    };
+    let with_error = error.pool == pooled.interaction.pool;
+    let with_assessor = pooled.assessor.pool == pooled.interaction.pool;
+    let pooling = match (with_error, with_assessor) {
+        (false, false) => "",
+        (true, false) => ", pooled with MS error since the interaction variance is zero",
+        (false, true) => ", pooled with MS assessor since the assessor variance is zero",
+        (true, true) => ", pooled with MS error and MS assessor since the interaction and assessor variances are zero",
+    };
+    format!(
+        "score = sample + assessor (random) + assessor x sample (random) + error; \
+         F = MS sample / MS assessor x sample{pooling}"
+    )
+}
+
+fn balanced_variances(table: &CellTable, replicates: usize, pooled: &PooledLines) -> Defined<ModelVariances> {
+    let (samples, repeats) = (table.samples.len() as f64, replicates as f64);
+    let one_score = || NotDefined::because("there is one score for each assessor and sample");
+    let Some(error) = pooled.error else {
+        if table.samples.len() == 1 {
+            return Err(one_score());
+        }
+        return Ok(ModelVariances {
+            method: ModelMethod::ClosedForm,
+            var_assessor: rise(pooled.assessor.ms, pooled.interaction.ms, samples),
+            var_interaction: Err(one_score()),
+            var_error: pooled.interaction.ms,
+        });
+    };
+    let one_sample = || NotDefined::because("with one sample the interaction cannot be told from the assessor");
+    let interaction = rise(pooled.interaction.ms, error.ms, repeats);
+    Ok(ModelVariances {
+        method: ModelMethod::ClosedForm,
+        var_assessor: rise(pooled.assessor.ms, pooled.interaction.ms, samples * repeats),
+        var_interaction: if table.samples.len() == 1 { Err(one_sample()) } else { Ok(interaction) },
+        var_error: error.ms,
+    })
+}
+
+fn rise(upper: f64, lower: f64, times: f64) -> f64 {
+    ((upper - lower) / times).max(0.0)
+}
+
+impl FTest {
+    /// The test of `f` on `df1` and `df2` degrees of freedom.
+    pub fn of(f: f64, df1: f64, df2: f64) -> Defined<FTest> {
+        match tails::f_upper(f, df1, df2) {
+            Some(p) => Ok(FTest { f, df1, df2, p }),
+            None => Err(NotDefined::because(format!("F {f} on {df1} and {df2} degrees of freedom has no p-value"))),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stats::made_up::{full_table, scores_of};
+
+    fn because<T: std::fmt::Debug>(defined: Defined<T>) -> String {
+        defined.expect_err("should not be defined").because
+    }
+
+    fn fitted(scores: &AttributeScores) -> ModelFit {
+        fit(scores, &ModelOptions::default())
+    }
+
+    #[test]
+    fn nothing_in_nothing_out_and_it_says_so() {
+        let empty = fitted(&scores_of(&[]));
+        assert_eq!(because(empty.anova), "there are no scores");
+        assert!(empty.means.is_empty());
+    }
+
+    #[test]
+    fn one_assessor_has_means_but_no_test() {
+        let alone = fitted(&scores_of(&[("Ada", "A", 1.0), ("Ada", "B", 3.0), ("Ada", "A", 2.0), ("Ada", "B", 4.0)]));
+        assert_eq!(because(alone.anova), "one assessor alone shows no spread between assessors to test against");
+        assert_eq!(alone.means[1].mean, 3.5);
+        assert!(alone.means[1].spread.is_err());
+    }
+
+    #[test]
+    fn a_constant_attribute_says_its_score() {
+        let constant = fitted(&full_table(3, 4, 2, |_, _, _| 7.3));
+        assert_eq!(because(constant.anova), "every score is 7.3");
+        assert_eq!(constant.means[3].mean, 7.3);
+    }
+
+    #[test]
+    fn one_sample_has_a_mean_with_the_spread_between_assessors() {
+        // By hand: assessor means 1, 2, 6: mean 3, variance 7, SE sqrt(7/3), df 2.
+        let one = fitted(&scores_of(&[("Ada", "A", 1.0), ("Ben", "A", 2.0), ("Cy", "A", 6.0)]));
+        assert_eq!(because(one.anova), "only one sample has scores");
+        let spread = one.means[0].spread.clone().unwrap();
+        assert!((spread.se - (7.0_f64 / 3.0).sqrt()).abs() < 1e-14 && (spread.df - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn samples_that_differ_alike_for_everybody_leave_no_scatter() {
+        let alike = fitted(&full_table(4, 3, 1, |assessor, sample, _| assessor as f64 * 1.1 + sample as f64 * 2.3));
+        assert!(because(alike.anova).starts_with("all assessors show the very same differences"));
+    }
+
+    #[test]
+    fn two_samples_without_replicates_are_the_paired_t_test() {
+        // F of two samples is the square of the paired t. R 4.2.2, datasets::sleep, t.test(paired = TRUE):
+        // t = -4.06212768338204, df = 9, p = 0.00283289019738427.
+        let first = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0];
+        let second = [1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4];
+        let scores = full_table(10, 2, 1, |assessor, sample, _| if sample == 0 { first } else { second }[assessor]);
+        let anova = fitted(&scores).anova.unwrap();
+        assert!((anova.f - 4.06212768338204_f64.powi(2)).abs() < 1e-11);
+        assert!((anova.error_df - 9.0).abs() < 1e-12 && (anova.p - 0.00283289019738427).abs() < 1e-15);
+        assert!(anova.table.unwrap().error.is_err());
+    }
+
+    #[test]
+    fn an_unknown_or_empty_sample_is_named_in_a_contrast() {
+        let mut scores = full_table(3, 2, 2, |a, s, r| (a * 3 + s * 7 + r * a) as f64);
+        scores.samples.push("left out".to_owned());
+        assert_eq!(because(fitted(&scores).difference(2, 0)), "left out has no score");
+        assert_eq!(because(fitted(&scores).difference(9, 0)), "a sample outside the study has no score");
+    }
 }

@@ -2,9 +2,14 @@
 
 mod analyse;
 pub mod anova;
+pub mod cells;
 pub mod differences;
 pub mod distance;
+#[cfg(test)]
+mod made_up;
+pub mod means;
 pub mod results;
+pub mod variance_closed;
 pub mod verdict;
 
 pub use analyse::analyse;
