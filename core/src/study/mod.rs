@@ -4,6 +4,7 @@
 //! Scores lie in columns, one column an attribute, one line a serving; a missing score is `None` for every reader.
 
 mod builder;
+mod consistency;
 mod exclusions;
 mod settings;
 mod view;
@@ -79,8 +80,15 @@ pub struct Serving {
     pub label: Option<String>,
 }
 
-/// Where a score stands in the file it came from.
+/// What the first field of a study file says.
+pub const STUDY_FILE_FORMAT: &str = "likeness-study";
+
+/// The newest form of the study file that this program writes and opens.
+pub const STUDY_FILE_VERSION: u32 = 1;
+
+/// Where a score stands in the file it came from. Written as `[file, row, column]`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(from = "(u16, u32, u16)", into = "(u16, u32, u16)")]
 pub struct Origin {
     /// Index into `Study::files`.
     pub file: u16,
@@ -131,6 +139,18 @@ pub struct Study {
 struct ScoreColumn {
     scores: Vec<Option<f64>>,
     origins: Vec<Origin>,
+}
+
+impl From<(u16, u32, u16)> for Origin {
+    fn from((file, row, column): (u16, u32, u16)) -> Self {
+        Origin { file, row, column }
+    }
+}
+
+impl From<Origin> for (u16, u32, u16) {
+    fn from(origin: Origin) -> Self {
+        (origin.file, origin.row, origin.column)
+    }
 }
 
 impl Default for Scale {

@@ -2,4 +2,6 @@
 
 pub mod json;
 pub mod numbers;
+pub mod report_text;
 pub mod sentences;
+pub mod study_file;

@@ -1,0 +1,139 @@
+//! The analysis as plain text for a terminal: the verdict first, the numbers behind it below.
+
+use super::numbers::{fixed, p_value, score, signed_score, statistic};
+use super::sentences::candidate_sentence;
+use crate::notice::{Notice, Severity};
+use crate::stats::{Analysis, AttributeAnalysis, Defined, TargetDifference};
+use std::fmt::Write;
+
+/// The whole report as text. `reading_notices` are those of the file; those of the analysis follow them.
+pub fn analysis_text(analysis: &Analysis, reading_notices: &[Notice]) -> String {
+    let mut out = String::new();
+    verdicts(&mut out, analysis);
+    for candidate in &analysis.candidates {
+        differences(&mut out, analysis, &candidate.sample);
+    }
+    variance_table(&mut out, analysis);
+    means(&mut out, analysis);
+    notices(&mut out, reading_notices.iter().chain(&analysis.notices));
+    out.trim_end().to_owned()
+}
+
+fn verdicts(out: &mut String, analysis: &Analysis) {
+    let unit = &analysis.unit;
+    let _ = writeln!(
+        out,
+        "{} assessors, {} samples, {} attributes, scale to {} {unit}.",
+        analysis.assessors.len(),
+        analysis.samples.len(),
+        analysis.attributes.len(),
+        statistic(analysis.scale_maximum, 1)
+    );
+    let Some(target) = &analysis.target else {
+        let _ = writeln!(out, "No target is named, so there is no verdict.\n");
+        return;
+    };
+    let _ = writeln!(out, "Target: {target}. Margin: {} {unit}. Alpha: {}.\n", analysis.margin, analysis.alpha);
+    for candidate in &analysis.candidates {
+        let _ = writeln!(out, "{}", candidate_sentence(analysis, candidate));
+        if let Ok(distance) = &candidate.distance {
+            let _ = writeln!(
+                out,
+                "  Distance of the profiles {} {unit}; {} with the noise taken off.",
+                score(distance.distance, analysis.scale_maximum),
+                score(distance.distance_adjusted, analysis.scale_maximum)
+            );
+        }
+    }
+    out.push('\n');
+}
+
+fn differences(out: &mut String, analysis: &Analysis, sample: &str) {
+    let _ = writeln!(out, "{sample} minus target ({}); largest first", analysis.unit);
+    let mut rows: Vec<(&AttributeAnalysis, &TargetDifference)> = analysis
+        .attributes
+        .iter()
+        .filter_map(|attribute| Some((attribute, attribute.difference_of(sample)?)))
+        .collect();
+    rows.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
+    let width = name_width(analysis);
+    let _ = writeln!(out, "  {:width$}  {:>8}  {:>17}  {:>17}  verdict", "attribute", "diff", "95 %", "90 %");
+    for (attribute, difference) in rows {
+        let number = |value: f64| signed_score(value, analysis.scale_maximum);
+        let (wide, narrow) = match &difference.test {
+            Ok(test) => (
+                format!("{} to {}", number(test.interval95.lower), number(test.interval95.upper)),
+                format!("{} to {}", number(test.interval90.lower), number(test.interval90.upper)),
+            ),
+            Err(_) => ("not defined".to_owned(), "not defined".to_owned()),
+        };
+        let _ = writeln!(
+            out,
+            "  {:width$}  {:>8}  {wide:>17}  {narrow:>17}  {}",
+            attribute.attribute,
+            number(difference.difference),
+            difference.verdict.in_words()
+        );
+    }
+    out.push('\n');
+}
+
+fn variance_table(out: &mut String, analysis: &Analysis) {
+    let width = name_width(analysis);
+    let _ = writeln!(out, "Do the samples differ? (assessor random, tested against assessor x sample)");
+    for attribute in &analysis.attributes {
+        let text = match &attribute.anova {
+            Ok(anova) => format!(
+                "F = {} on {} and {}, p {}",
+                fixed(anova.f, 2),
+                statistic(anova.sample_df, 1),
+                statistic(anova.error_df, 1),
+                with_equals(&p_value(anova.p))
+            ),
+            Err(reason) => reason.to_string(),
+        };
+        let _ = writeln!(out, "  {:width$}  {text}", attribute.attribute);
+    }
+    out.push('\n');
+}
+
+fn means(out: &mut String, analysis: &Analysis) {
+    let width = name_width(analysis);
+    let _ = writeln!(out, "Means and their standard errors ({}; for one mean, assessors included)", analysis.unit);
+    for attribute in &analysis.attributes {
+        let cells: Vec<String> = attribute
+            .means
+            .iter()
+            .map(|mean| {
+                let value = score(mean.mean, analysis.scale_maximum);
+                format!("{} {value}{}", mean.sample, error_of(&mean.spread, analysis.scale_maximum))
+            })
+            .collect();
+        let _ = writeln!(out, "  {:width$}  {}", attribute.attribute, cells.join("; "));
+    }
+    out.push('\n');
+}
+
+fn error_of(spread: &Defined<crate::stats::MeanSpread>, scale_maximum: f64) -> String {
+    spread.as_ref().map_or_else(|_| String::new(), |spread| format!(" ({})", score(spread.se, scale_maximum)))
+}
+
+fn notices<'a>(out: &mut String, notices: impl Iterator<Item = &'a Notice>) {
+    for notice in notices {
+        let word = match notice.severity {
+            Severity::Understood => "understood",
+            Severity::Repaired => "repaired",
+            Severity::Check => "check",
+            Severity::Refused => "refused",
+        };
+        let _ = writeln!(out, "[{word}] {notice}");
+    }
+}
+
+fn name_width(analysis: &Analysis) -> usize {
+    analysis.attributes.iter().map(|attribute| attribute.attribute.chars().count()).max().unwrap_or(0).max(9)
+}
+
+fn with_equals(p: &str) -> String {
+    if p.starts_with('<') { p.to_owned() } else { format!("= {p}") }
+}
