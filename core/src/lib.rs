@@ -8,6 +8,7 @@
 
 pub mod notice;
 pub mod numeric;
+pub mod read;
 pub mod stats;
 pub mod study;
 pub mod write;

@@ -15,6 +15,16 @@ pub struct ScoreAddress<'a> {
     pub label: Option<&'a str>,
 }
 
+/// What tells one serving from another, by index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct ServingKey {
+    pub assessor: u32,
+    pub sample: u32,
+    /// From 1.
+    pub replicate: u32,
+    pub session: Option<u32>,
+}
+
 /// A second score for a cell that already has one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ScoreConflict {
@@ -33,7 +43,10 @@ pub struct StudyBuilder {
     sessions: Names,
     attributes: Names,
     servings: Vec<Serving>,
-    serving_by_key: HashMap<(u32, u32, u32, u32), u32>,
+    serving_by_key: HashMap<ServingKey, u32>,
+    /// For each serving the one that came after it last time: files repeat their order, and this saves the table.
+    follows: Vec<u32>,
+    latest: usize,
     columns: Vec<ScoreColumn>,
 }
 
@@ -59,34 +72,78 @@ impl StudyBuilder {
     pub fn attribute(&mut self, name: &str) -> usize {
         let index = self.attributes.index_of(name) as usize;
         while self.columns.len() <= index {
-            self.columns.push(ScoreColumn::filled(self.servings.len()));
+            self.columns.push(ScoreColumn::default());
         }
         index
     }
 
+    /// Index of the assessor, made when new.
+    pub fn assessor(&mut self, name: &str) -> u32 {
+        self.assessors.index_of(name)
+    }
+
+    /// Index of the sample, made when new.
+    pub fn sample(&mut self, name: &str) -> u32 {
+        self.samples.index_of(name)
+    }
+
+    /// Index of the session, made when new.
+    pub fn session(&mut self, name: &str) -> u32 {
+        self.sessions.index_of(name)
+    }
+
     /// Index of the serving, made when new. Two servings differ by assessor, sample, replicate or session.
     pub fn serving(&mut self, address: ScoreAddress<'_>) -> usize {
-        let assessor = self.assessors.index_of(address.assessor);
-        let sample = self.samples.index_of(address.sample);
-        let session = address.session.map(|name| self.sessions.index_of(name));
-        let key = (assessor, sample, address.replicate, session.map_or(u32::MAX, |index| index));
-        let next = self.servings.len() as u32;
-        let index = *self.serving_by_key.entry(key).or_insert(next);
-        if index == next {
-            self.servings.push(Serving {
-                assessor,
-                sample,
-                replicate: address.replicate,
-                session,
-                position: address.position,
-                label: address.label.map(str::to_owned),
-            });
-            for column in &mut self.columns {
-                column.scores.push(None);
-                column.origins.push(Origin::default());
-            }
+        let key = ServingKey {
+            assessor: self.assessor(address.assessor),
+            sample: self.sample(address.sample),
+            replicate: address.replicate,
+            session: address.session.map(|name| self.session(name)),
+        };
+        let known = self.servings.len();
+        let index = self.serving_at(key);
+        if index == known {
+            self.servings[index].position = address.position;
+            self.servings[index].label = address.label.map(str::to_owned);
         }
-        index as usize
+        index
+    }
+
+    /// Index of the serving, made when new, by indices of this builder's names.
+    pub fn serving_at(&mut self, key: ServingKey) -> usize {
+        let guess = self.follows.get(self.latest).copied().unwrap_or(0) as usize;
+        let found = match self.servings.get(guess) {
+            Some(serving) if serving.key() == key => guess,
+            _ => self.look_up(key),
+        };
+        if let Some(follows) = self.follows.get_mut(self.latest) {
+            *follows = found as u32;
+        }
+        self.latest = found;
+        found
+    }
+
+    /// States the serving position; false, and nothing changed, where another one stands already.
+    pub fn set_position(&mut self, serving: usize, position: u32) -> bool {
+        *self.servings[serving].position.get_or_insert(position) == position
+    }
+
+    /// States what the cup was called; the first label stays.
+    pub fn set_label(&mut self, serving: usize, label: &str) {
+        self.servings[serving].label.get_or_insert_with(|| label.to_owned());
+    }
+
+    /// Where a score was put; `None` where nothing was put yet, not even a missing mark.
+    pub fn origin(&self, serving: usize, attribute: usize) -> Option<Origin> {
+        self.columns.get(attribute)?.origins.get(serving).copied()
+    }
+
+    /// Puts a score in place of the one that stands there.
+    pub fn replace(&mut self, serving: usize, attribute: usize, score: Option<f64>, origin: Origin) {
+        let column = &mut self.columns[attribute];
+        column.reach(serving + 1);
+        column.scores[serving] = score.filter(|value| value.is_finite());
+        column.origins[serving] = origin;
     }
 
     /// Writes a score, or says which score stands there already. Equal values conflict too: the caller counts them.
@@ -98,6 +155,7 @@ impl StudyBuilder {
         origin: Origin,
     ) -> Result<(), ScoreConflict> {
         let column = &mut self.columns[attribute];
+        column.reach(serving + 1);
         if let (Some(kept), Some(refused)) = (column.scores[serving], score) {
             return Err(ScoreConflict { kept, kept_origin: column.origins[serving], refused });
         }
@@ -116,8 +174,10 @@ impl StudyBuilder {
     }
 
     /// The study, with a tenth of the scale as the margin until the leader says better (common practice, weak).
-    pub fn finish(self, title: &str) -> Study {
+    pub fn finish(mut self, title: &str) -> Study {
         let margin = Margin::of(0.1 * (self.scale.maximum - self.scale.minimum));
+        let servings = self.servings.len();
+        self.columns.iter_mut().for_each(|column| column.reach(servings));
         Study {
             title: title.to_owned(),
             files: self.files,
@@ -133,6 +193,29 @@ impl StudyBuilder {
             notices: Vec::new(),
             columns: self.columns,
         }
+    }
+
+    fn look_up(&mut self, key: ServingKey) -> usize {
+        let next = self.servings.len() as u32;
+        let index = *self.serving_by_key.entry(key).or_insert(next);
+        if index == next {
+            self.follows.push(next);
+            self.servings.push(Serving {
+                assessor: key.assessor,
+                sample: key.sample,
+                replicate: key.replicate,
+                session: key.session,
+                position: None,
+                label: None,
+            });
+        }
+        index as usize
+    }
+}
+
+impl Serving {
+    fn key(&self) -> ServingKey {
+        ServingKey { assessor: self.assessor, sample: self.sample, replicate: self.replicate, session: self.session }
     }
 }
 
@@ -156,7 +239,11 @@ impl Names {
 }
 
 impl ScoreColumn {
-    fn filled(servings: usize) -> Self {
-        ScoreColumn { scores: vec![None; servings], origins: vec![Origin::default(); servings] }
+    /// Grows to this many servings, the new ones without a score: columns are filled out when they are written to.
+    fn reach(&mut self, servings: usize) {
+        if self.scores.len() < servings {
+            self.scores.resize(servings, None);
+            self.origins.resize(servings, Origin::default());
+        }
     }
 }

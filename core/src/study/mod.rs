@@ -9,7 +9,7 @@ mod exclusions;
 mod settings;
 mod view;
 
-pub use builder::{ScoreAddress, ScoreConflict, StudyBuilder};
+pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use exclusions::{Exclusion, ExclusionScope};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};

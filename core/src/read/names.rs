@@ -1,0 +1,139 @@
+//! Names of assessors, samples, attributes and sessions: which spellings mean the same one.
+//! Blanks at the ends, double blanks and capitals make no difference; anything more is only suggested.
+
+use super::words::{TotalsWord, totals_word};
+use std::collections::HashMap;
+
+/// All spellings of one kind of name, in the order in which they appear.
+#[derive(Default)]
+pub(super) struct NameTable {
+    pub spellings: Vec<Spelling>,
+    pub names: Vec<Name>,
+    by_text: HashMap<Vec<u8>, usize>,
+    by_fold: HashMap<String, usize>,
+    latest: usize,
+}
+
+/// One way in which a name is written in the file.
+pub(super) struct Spelling {
+    pub text: Vec<u8>,
+    pub meaning: Meaning,
+    pub rows: u32,
+    /// Row of the table where it first appears.
+    pub first_row: usize,
+    /// The spelling that came after this one last time: files repeat their order.
+    follows: usize,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Meaning {
+    Blank,
+    /// Index into `NameTable::names`.
+    Name(usize),
+    /// The same, but the words are those of a row of totals.
+    Totals(usize, TotalsWord),
+}
+
+pub(super) struct Name {
+    pub fold: String,
+    /// Index in the study, once a score was placed under it.
+    pub placed: Option<u32>,
+}
+
+impl NameTable {
+    /// What a cell of this kind means. Cells are looked up by their bytes, so a spelling is folded once a file.
+    pub fn resolve(&mut self, cell: &[u8], row: usize) -> Meaning {
+        let guess = self.spellings.get(self.latest).map_or(0, |latest| latest.follows);
+        let found = match self.spellings.get(guess) {
+            Some(spelling) if spelling.text == cell => guess,
+            _ => self.look_up(cell, row),
+        };
+        if let Some(latest) = self.spellings.get_mut(self.latest) {
+            latest.follows = found;
+        }
+        self.latest = found;
+        let spelling = &mut self.spellings[found];
+        spelling.rows += 1;
+        spelling.meaning
+    }
+
+    /// The spelling that stands in the study for a name: the commonest, and of equals the first.
+    pub fn display(&self, name: usize) -> String {
+        let ours = self.spellings_of(name);
+        let best = ours.iter().copied().reduce(|best, next| if next.rows > best.rows { next } else { best });
+        best.map_or_else(String::new, |spelling| tidy(&String::from_utf8_lossy(&spelling.text)))
+    }
+
+    pub fn spellings_of(&self, name: usize) -> Vec<&Spelling> {
+        let is_ours = |spelling: &&Spelling| match spelling.meaning {
+            Meaning::Name(index) | Meaning::Totals(index, _) => index == name,
+            Meaning::Blank => false,
+        };
+        self.spellings.iter().filter(is_ours).collect()
+    }
+
+    fn look_up(&mut self, cell: &[u8], row: usize) -> usize {
+        if let Some(index) = self.by_text.get(cell) {
+            return *index;
+        }
+        let index = self.spellings.len();
+        let meaning = self.meaning_of(cell);
+        self.spellings.push(Spelling { text: cell.to_vec(), meaning, rows: 0, first_row: row, follows: index });
+        self.by_text.insert(cell.to_vec(), index);
+        index
+    }
+
+    fn meaning_of(&mut self, cell: &[u8]) -> Meaning {
+        let text = String::from_utf8_lossy(cell);
+        let fold = folded(&text);
+        if fold.is_empty() {
+            return Meaning::Blank;
+        }
+        let next = self.names.len();
+        let name = *self.by_fold.entry(fold.clone()).or_insert(next);
+        if name == next {
+            self.names.push(Name { fold, placed: None });
+        }
+        match totals_word(&text) {
+            Some(word) => Meaning::Totals(name, word),
+            None => Meaning::Name(name),
+        }
+    }
+}
+
+/// A name without blanks at its ends and with single blanks inside.
+pub(super) fn tidy(text: &str) -> String {
+    text.split(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}'))
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The form in which names are compared.
+pub(super) fn folded(text: &str) -> String {
+    tidy(text).to_lowercase()
+}
+
+/// Whether two names differ by one letter put in, left out or changed (never a digit), in a word of three signs
+/// or more: likely slips of the pen, such as Ana and Anna.
+pub(super) fn nearly_the_same(a: &str, b: &str) -> bool {
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let (short, long) = if a.len() <= b.len() { (&a, &b) } else { (&b, &a) };
+    if long.len() - short.len() > 1 {
+        return false;
+    }
+    let same_start = short.iter().zip(long.iter()).take_while(|(x, y)| x == y).count();
+    let rest_long = &long[same_start.min(long.len() - 1) + 1..];
+    let rest_short =
+        if short.len() == long.len() { short.get(same_start + 1..).unwrap_or(&[]) } else { &short[same_start..] };
+    let word = word_around(long, same_start.min(long.len() - 1));
+    let letters = long.get(same_start).is_some_and(|c| c.is_alphabetic())
+        && (short.len() < long.len() || short.get(same_start).is_some_and(|c| c.is_alphabetic()));
+    rest_long == rest_short && letters && word >= 3
+}
+
+fn word_around(text: &[char], at: usize) -> usize {
+    let before = text[..at].iter().rev().take_while(|c| c.is_alphanumeric()).count();
+    let after = text[at..].iter().take_while(|c| c.is_alphanumeric()).count();
+    before + after
+}

@@ -1,0 +1,188 @@
+//! What each column holds, by the words of its header and by what stands in it.
+
+use super::numbers::{is_missing, looks_like_number, whole_number};
+use super::table::Table;
+use super::words::{Firmness, is_ignored_header, role_of_header, totals_word};
+use super::{ColumnRole, ColumnRoles, TableShape};
+use std::collections::BTreeSet;
+
+/// Roles with the shape they make.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Guess {
+    pub roles: ColumnRoles,
+    pub shape: TableShape,
+    /// Columns whose role rests on their content alone.
+    pub by_content: Vec<usize>,
+}
+
+/// What stands in a column, from at most a thousand rows spread over the table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Profile {
+    filled: usize,
+    numbers: usize,
+    fractions: usize,
+    distinct: usize,
+    /// Whole numbers, each one more than the last.
+    counts_up: bool,
+}
+
+const PROFILED_ROWS: usize = 1000;
+
+pub(super) fn guess(table: &Table<'_>, first_data: usize, names: &[String]) -> Guess {
+    let profiles: Vec<Profile> = (0..names.len()).map(|column| Profile::of(table, first_data, column)).collect();
+    let mut draft = Draft { names, profiles, roles: vec![None; names.len()], by_content: Vec::new() };
+    draft.by_words(Firmness::Strong);
+    draft.by_words(Firmness::Weak);
+    draft.set_aside();
+    draft.last_text_column();
+    draft.scores();
+    let by_column: Vec<ColumnRole> = draft.roles.iter().map(|role| role.unwrap_or(ColumnRole::Ignored)).collect();
+    let roles = ColumnRoles { by_column };
+    Guess { shape: shape_of(&roles), roles, by_content: draft.by_content }
+}
+
+/// The shape that a set of roles makes.
+pub(super) fn shape_of(roles: &ColumnRoles) -> TableShape {
+    let has = |role| roles.find(role).is_some();
+    match () {
+        () if has(ColumnRole::AssessorScores) => TableShape::AssessorsAcross,
+        () if has(ColumnRole::SampleScores) => TableShape::SamplesAcross,
+        () if has(ColumnRole::Score) && has(ColumnRole::Attribute) => TableShape::Long,
+        () => TableShape::Wide,
+    }
+}
+
+struct Draft<'a> {
+    names: &'a [String],
+    profiles: Vec<Profile>,
+    roles: Vec<Option<ColumnRole>>,
+    by_content: Vec<usize>,
+}
+
+impl Draft<'_> {
+    fn by_words(&mut self, firmness: Firmness) {
+        for column in 0..self.names.len() {
+            let Some((role, found)) = role_of_header(&self.names[column]) else { continue };
+            if found == firmness && self.roles[column].is_none() && self.may_be(role, column) {
+                self.roles[column] = Some(role);
+            }
+        }
+        let codes = self.columns_with(ColumnRole::Code);
+        if firmness == Firmness::Strong && !self.has(ColumnRole::Sample) && codes.len() == 1 {
+            self.roles[codes[0]] = Some(ColumnRole::Sample);
+        }
+    }
+
+    /// One column a role, and only where the content does not speak against it.
+    fn may_be(&self, role: ColumnRole, column: usize) -> bool {
+        let profile = &self.profiles[column];
+        let repeats = profile.distinct < profile.filled;
+        let content_fits = match role {
+            ColumnRole::Score => profile.mostly_numbers() && self.has_attribute_names(),
+            ColumnRole::Attribute => !profile.mostly_numbers(),
+            ColumnRole::Position => profile.mostly_numbers() && profile.fractions == 0,
+            _ => profile.fractions * 10 <= profile.filled,
+        };
+        let weak = matches!(role_of_header(&self.names[column]), Some((_, Firmness::Weak)));
+        !self.has(role) && content_fits && (!weak || repeats)
+    }
+
+    /// Whether some column is headed as one of attribute names and holds words.
+    fn has_attribute_names(&self) -> bool {
+        (0..self.names.len()).any(|column| {
+            let headed = matches!(role_of_header(&self.names[column]), Some((ColumnRole::Attribute, _)));
+            headed && !self.profiles[column].mostly_numbers()
+        })
+    }
+
+    /// Row numbers, comments and columns of totals hold no scores.
+    fn set_aside(&mut self) {
+        for column in 0..self.names.len() {
+            let name = &self.names[column];
+            let numbered = name.is_empty() && self.profiles[column].counts_up;
+            let aside = numbered || is_ignored_header(name) || totals_word(name).is_some();
+            if self.roles[column].is_none() && aside {
+                self.roles[column] = Some(ColumnRole::Ignored);
+            }
+        }
+    }
+
+    /// Where just one of assessor and sample is missing, the one column of repeated words left over is taken for it.
+    fn last_text_column(&mut self) {
+        let missing: Vec<ColumnRole> =
+            [ColumnRole::Assessor, ColumnRole::Sample].into_iter().filter(|role| !self.has(*role)).collect();
+        let left: Vec<usize> = (0..self.names.len())
+            .filter(|column| self.roles[*column].is_none() && self.profiles[*column].is_words_that_repeat())
+            .collect();
+        if let ([role], [column], false) = (missing.as_slice(), left.as_slice(), self.has(ColumnRole::Attribute)) {
+            self.roles[*column] = Some(*role);
+            self.by_content.push(*column);
+        }
+    }
+
+    fn scores(&mut self) {
+        let left: Vec<usize> = (0..self.names.len())
+            .filter(|column| self.roles[*column].is_none() && self.profiles[*column].mostly_numbers())
+            .collect();
+        let role = match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
+            (true, true) => None,
+            (true, false) => self.scores_beside_attribute_names(left.len()),
+            (false, _) => Some(ColumnRole::AttributeScores),
+        };
+        for column in left {
+            self.roles[column] = role;
+        }
+    }
+
+    fn scores_beside_attribute_names(&self, columns: usize) -> Option<ColumnRole> {
+        match (self.has(ColumnRole::Assessor), self.has(ColumnRole::Sample)) {
+            (true, true) => (columns == 1).then_some(ColumnRole::Score),
+            (false, true) => Some(ColumnRole::AssessorScores),
+            (true, false) => Some(ColumnRole::SampleScores),
+            (false, false) => None,
+        }
+    }
+
+    fn has(&self, role: ColumnRole) -> bool {
+        self.roles.contains(&Some(role))
+    }
+
+    fn columns_with(&self, role: ColumnRole) -> Vec<usize> {
+        (0..self.roles.len()).filter(|column| self.roles[*column] == Some(role)).collect()
+    }
+}
+
+impl Profile {
+    fn of(table: &Table<'_>, first_data: usize, column: usize) -> Self {
+        let mut profile = Profile { counts_up: true, ..Profile::default() };
+        let mut distinct = BTreeSet::new();
+        let mut previous: Option<u32> = None;
+        let rows = table.row_count().saturating_sub(first_data);
+        let step = rows.div_ceil(PROFILED_ROWS).max(1);
+        for row in (first_data..table.row_count()).step_by(step) {
+            let cell = table.cell(row, column);
+            let whole = whole_number(cell);
+            let rises = matches!((previous, whole), (Some(a), Some(b)) if b == a + step as u32);
+            profile.counts_up &= rises || (previous.is_none() && whole.is_some());
+            previous = whole;
+            if is_missing(cell) {
+                continue;
+            }
+            profile.filled += 1;
+            let number = looks_like_number(cell);
+            profile.numbers += usize::from(number);
+            profile.fractions += usize::from(number && whole.is_none());
+            distinct.insert(cell.to_ascii_lowercase());
+        }
+        profile.distinct = distinct.len();
+        profile
+    }
+
+    fn mostly_numbers(&self) -> bool {
+        self.filled > 0 && self.numbers * 2 >= self.filled
+    }
+
+    fn is_words_that_repeat(&self) -> bool {
+        self.filled > 0 && !self.mostly_numbers() && self.distinct * 2 <= self.filled
+    }
+}
