@@ -1,3 +1,4 @@
 //! Numbers only: tails of distributions, sums, small matrices. Nothing here knows what a panel is.
 
+pub mod dense;
 pub mod tails;

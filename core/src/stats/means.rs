@@ -4,6 +4,7 @@
 //! know how the variances were found.
 
 use super::results::{Defined, MeanSpread, NotDefined};
+use crate::numeric::dense::{SquareMatrix, dot};
 use crate::numeric::tails;
 
 /// A weighted sum of sample means with how sure it is.
@@ -36,12 +37,26 @@ pub struct MeanSquareTerm {
 enum JointSpread {
     /// All means equally sure and all pairs equally correlated: a balanced study.
     Exchangeable(Vec<MeanSquareTerm>),
+    General(GeneralSpread),
+}
+
+/// Any study: the covariance of the means, its derivatives in the variances, and the covariance of the variances.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GeneralSpread {
+    pub covariance: SquareMatrix,
+    pub derivatives: Vec<SquareMatrix>,
+    pub covariance_of_variances: SquareMatrix,
 }
 
 impl EstimatedMeans {
     /// Means of a balanced study.
     pub fn exchangeable(means: Vec<f64>, terms: Vec<MeanSquareTerm>) -> Self {
         EstimatedMeans { means, spread: JointSpread::Exchangeable(terms) }
+    }
+
+    /// Means of any study.
+    pub fn general(means: Vec<f64>, spread: GeneralSpread) -> Self {
+        EstimatedMeans { means, spread: JointSpread::General(spread) }
     }
 
     /// The sum of `weights` times means; one weight a mean.
@@ -53,6 +68,7 @@ impl EstimatedMeans {
                 let sum = weights.iter().sum::<f64>();
                 satterthwaite_of_terms(estimate, terms, squares, sum * sum)
             }
+            JointSpread::General(spread) => spread.contrast(estimate, weights),
         }
     }
 
@@ -61,16 +77,59 @@ impl EstimatedMeans {
         let estimate = self.means[sample] - self.means[reference];
         match &self.spread {
             JointSpread::Exchangeable(terms) => satterthwaite_of_terms(estimate, terms, 2.0, 0.0),
+            JointSpread::General(spread) => spread.sparse_contrast(estimate, &[(sample, 1.0), (reference, -1.0)]),
         }
+    }
+
+    /// Covariance matrix of the means times a vector of weights.
+    pub fn covariance_times(&self, weights: &[f64]) -> Vec<f64> {
+        match &self.spread {
+            JointSpread::Exchangeable(terms) => {
+                let sum = weights.iter().sum::<f64>();
+                let own = terms.iter().map(|term| term.ms * term.own).sum::<f64>();
+                let shared = terms.iter().map(|term| term.ms * term.shared).sum::<f64>() * sum;
+                weights.iter().map(|weight| own * weight + shared).collect()
+            }
+            JointSpread::General(spread) => spread.covariance.times_vector(weights),
+        }
+    }
+
+    /// Whether all pairs of means are compared with one standard error and are equally correlated.
+    pub fn is_exchangeable(&self) -> bool {
+        matches!(self.spread, JointSpread::Exchangeable(_))
     }
 
     /// How sure the mean of one sample is, spread between assessors included.
     pub fn mean_spread(&self, sample: usize, confidence: f64) -> Defined<MeanSpread> {
         let found = match &self.spread {
             JointSpread::Exchangeable(terms) => satterthwaite_of_terms(self.means[sample], terms, 1.0, 1.0),
+            JointSpread::General(spread) => spread.sparse_contrast(self.means[sample], &[(sample, 1.0)]),
         }?;
         let half = found.half_width(confidence)?;
         Ok(MeanSpread { se: found.se, df: found.df, lower: found.estimate - half, upper: found.estimate + half })
+    }
+}
+
+impl GeneralSpread {
+    fn contrast(&self, estimate: f64, weights: &[f64]) -> Defined<ContrastEstimate> {
+        let slopes = self.derivatives.iter().map(|derivative| derivative.quadratic_form(weights)).collect();
+        self.satterthwaite(estimate, self.covariance.quadratic_form(weights), slopes)
+    }
+
+    /// The same for a few weights that are not zero, given with their places.
+    fn sparse_contrast(&self, estimate: f64, weights: &[(usize, f64)]) -> Defined<ContrastEstimate> {
+        let form = |matrix: &SquareMatrix| {
+            let rows = weights.iter().map(|(row, left)| {
+                left * weights.iter().map(|(column, right)| right * matrix[(*row, *column)]).sum::<f64>()
+            });
+            rows.sum::<f64>()
+        };
+        self.satterthwaite(estimate, form(&self.covariance), self.derivatives.iter().map(form).collect())
+    }
+
+    fn satterthwaite(&self, estimate: f64, variance: f64, slopes: Vec<f64>) -> Defined<ContrastEstimate> {
+        let spread_of_variance = dot(&slopes, &self.covariance_of_variances.times_vector(&slopes));
+        ContrastEstimate::new(estimate, variance, spread_of_variance)
     }
 }
 

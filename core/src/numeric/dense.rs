@@ -1,0 +1,314 @@
+//! Small dense square matrices: products, Cholesky, eigenvectors of symmetric ones. Sizes are tens, not thousands.
+
+use std::ops::{Index, IndexMut};
+
+/// A square matrix, row by row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SquareMatrix {
+    size: usize,
+    entries: Vec<f64>,
+}
+
+/// Inverse of a positive definite matrix and the logarithm of its determinant (of the matrix, not of the inverse).
+#[derive(Clone, Debug, PartialEq)]
+pub struct PositiveInverse {
+    pub inverse: SquareMatrix,
+    pub log_determinant: f64,
+}
+
+/// Eigenvalues, largest first, with the unit eigenvector of each; the largest entry of a vector is positive.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SymmetricEigen {
+    pub values: Vec<f64>,
+    pub vectors: Vec<Vec<f64>>,
+}
+
+impl SquareMatrix {
+    pub fn zeros(size: usize) -> Self {
+        SquareMatrix { size, entries: vec![0.0; size * size] }
+    }
+
+    pub fn size(&self) -> usize {
+        self.size
+    }
+
+    pub fn row(&self, row: usize) -> &[f64] {
+        &self.entries[row * self.size..(row + 1) * self.size]
+    }
+
+    pub fn row_mut(&mut self, row: usize) -> &mut [f64] {
+        &mut self.entries[row * self.size..(row + 1) * self.size]
+    }
+
+    /// Multiplies every entry.
+    pub fn scale(&mut self, factor: f64) {
+        self.entries.iter_mut().for_each(|entry| *entry *= factor);
+    }
+
+    /// Matrix times vector.
+    pub fn times_vector(&self, vector: &[f64]) -> Vec<f64> {
+        (0..self.size).map(|row| dot(self.row(row), vector)).collect()
+    }
+
+    /// Matrix times matrix of the same size.
+    pub fn times(&self, other: &SquareMatrix) -> SquareMatrix {
+        let mut product = SquareMatrix::zeros(self.size);
+        for row in 0..self.size {
+            for (inner, factor) in self.row(row).iter().enumerate() {
+                let into = &mut product.entries[row * self.size..(row + 1) * self.size];
+                add_scaled(into, *factor, other.row(inner));
+            }
+        }
+        product
+    }
+
+    /// Trace of this matrix times another.
+    pub fn trace_of_product(&self, other: &SquareMatrix) -> f64 {
+        let mut trace = 0.0;
+        for row in 0..self.size {
+            trace += (0..self.size).map(|column| self[(row, column)] * other[(column, row)]).sum::<f64>();
+        }
+        trace
+    }
+
+    /// vector' matrix vector.
+    pub fn quadratic_form(&self, vector: &[f64]) -> f64 {
+        let rows = vector.iter().enumerate().filter(|(_, weight)| weight.abs() > 0.0);
+        rows.map(|(row, weight)| weight * dot(self.row(row), vector)).sum()
+    }
+
+    /// The rows and columns numbered in `kept`, in that order.
+    pub fn submatrix(&self, kept: &[usize]) -> SquareMatrix {
+        let mut part = SquareMatrix::zeros(kept.len());
+        for (row, from_row) in kept.iter().enumerate() {
+            for (column, from_column) in kept.iter().enumerate() {
+                part[(row, column)] = self[(*from_row, *from_column)];
+            }
+        }
+        part
+    }
+
+    /// Inverse by Cholesky; `None` where the matrix is not positive definite to working precision.
+    pub fn positive_inverse(&self) -> Option<PositiveInverse> {
+        let lower = self.cholesky()?;
+        let size = self.size;
+        // Inverse of the lower triangle, kept in its transpose so that rows are contiguous below.
+        let mut inverse_lower = SquareMatrix::zeros(size);
+        for column in 0..size {
+            inverse_lower[(column, column)] = 1.0 / lower[(column, column)];
+            for row in column + 1..size {
+                let sum = (column..row).map(|inner| lower[(row, inner)] * inverse_lower[(column, inner)]).sum::<f64>();
+                inverse_lower[(column, row)] = -sum / lower[(row, row)];
+            }
+        }
+        let mut inverse = SquareMatrix::zeros(size);
+        for row in 0..size {
+            for column in 0..=row {
+                let sum = dot(&inverse_lower.row(row)[row..], &inverse_lower.row(column)[row..]);
+                inverse[(row, column)] = sum;
+                inverse[(column, row)] = sum;
+            }
+        }
+        let log_determinant = (0..size).map(|index| 2.0 * lower[(index, index)].ln()).sum();
+        Some(PositiveInverse { inverse, log_determinant })
+    }
+
+    fn cholesky(&self) -> Option<SquareMatrix> {
+        let mut lower = SquareMatrix::zeros(self.size);
+        for row in 0..self.size {
+            for column in 0..=row {
+                let sum = self[(row, column)] - dot(&lower.row(row)[..column], &lower.row(column)[..column]);
+                if row > column {
+                    lower[(row, column)] = sum / lower[(column, column)];
+                } else if sum > 1e-13 * self[(row, row)] && sum.is_finite() {
+                    lower[(row, row)] = sum.sqrt();
+                } else {
+                    return None;
+                }
+            }
+        }
+        Some(lower)
+    }
+
+    /// Eigenvalues and eigenvectors of a symmetric matrix by Jacobi rotations. Only the symmetric part is used.
+    pub fn symmetric_eigen(&self) -> SymmetricEigen {
+        let size = self.size;
+        let mut work = SquareMatrix::zeros(size);
+        for row in 0..size {
+            for column in 0..size {
+                work[(row, column)] = 0.5 * (self[(row, column)] + self[(column, row)]);
+            }
+        }
+        // Row k of `turned` is the k-th eigenvector.
+        let mut turned = SquareMatrix::zeros(size);
+        for index in 0..size {
+            turned[(index, index)] = 1.0;
+        }
+        for _ in 0..60 {
+            if !work.rotate_all(&mut turned) {
+                break;
+            }
+        }
+        let mut order = (0..size).collect::<Vec<_>>();
+        order.sort_by(|a, b| work[(*b, *b)].total_cmp(&work[(*a, *a)]));
+        SymmetricEigen {
+            values: order.iter().map(|index| work[(*index, *index)]).collect(),
+            vectors: order.iter().map(|index| with_positive_largest_entry(turned.row(*index))).collect(),
+        }
+    }
+
+    /// One sweep over all pairs; false when nothing is left to rotate.
+    fn rotate_all(&mut self, turned: &mut SquareMatrix) -> bool {
+        let size = self.size;
+        let scale = (0..size).map(|index| self[(index, index)].abs()).fold(0.0, f64::max);
+        let mut rotated = false;
+        for first in 0..size {
+            for second in first + 1..size {
+                let off = self[(first, second)];
+                if off.abs() <= 1e-17 * scale {
+                    continue;
+                }
+                rotated = true;
+                let ratio = (self[(second, second)] - self[(first, first)]) / (2.0 * off);
+                let tangent = ratio.signum() / (ratio.abs() + ratio.hypot(1.0));
+                let cosine = 1.0 / tangent.hypot(1.0);
+                self.rotate(first, second, cosine, tangent * cosine);
+                turned.rotate_rows(first, second, cosine, tangent * cosine);
+            }
+        }
+        rotated
+    }
+
+    fn rotate(&mut self, first: usize, second: usize, cosine: f64, sine: f64) {
+        self.rotate_rows(first, second, cosine, sine);
+        for row in 0..self.size {
+            let (a, b) = (self[(row, first)], self[(row, second)]);
+            self[(row, first)] = cosine * a - sine * b;
+            self[(row, second)] = sine * a + cosine * b;
+        }
+        // The rotation was chosen to make these zero; rounding must not keep the sweep going for ever.
+        self[(first, second)] = 0.0;
+        self[(second, first)] = 0.0;
+    }
+
+    fn rotate_rows(&mut self, first: usize, second: usize, cosine: f64, sine: f64) {
+        for column in 0..self.size {
+            let (a, b) = (self[(first, column)], self[(second, column)]);
+            self[(first, column)] = cosine * a - sine * b;
+            self[(second, column)] = sine * a + cosine * b;
+        }
+    }
+}
+
+impl Index<(usize, usize)> for SquareMatrix {
+    type Output = f64;
+
+    fn index(&self, (row, column): (usize, usize)) -> &f64 {
+        &self.entries[row * self.size + column]
+    }
+}
+
+impl IndexMut<(usize, usize)> for SquareMatrix {
+    fn index_mut(&mut self, (row, column): (usize, usize)) -> &mut f64 {
+        &mut self.entries[row * self.size + column]
+    }
+}
+
+/// Sum of products.
+pub fn dot(left: &[f64], right: &[f64]) -> f64 {
+    left.iter().zip(right).map(|(a, b)| a * b).sum()
+}
+
+/// Adds `factor` times `from` to `into`.
+pub fn add_scaled(into: &mut [f64], factor: f64, from: &[f64]) {
+    for (entry, addend) in into.iter_mut().zip(from) {
+        *entry += factor * addend;
+    }
+}
+
+fn with_positive_largest_entry(vector: &[f64]) -> Vec<f64> {
+    let largest =
+        vector.iter().copied().fold(0.0, |best: f64, entry| if entry.abs() > best.abs() { entry } else { best });
+    let sign = if largest < 0.0 { -1.0 } else { 1.0 };
+    vector.iter().map(|entry| sign * entry).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn from_rows(rows: &[&[f64]]) -> SquareMatrix {
+        let mut matrix = SquareMatrix::zeros(rows.len());
+        for (index, row) in rows.iter().enumerate() {
+            matrix.row_mut(index).copy_from_slice(row);
+        }
+        matrix
+    }
+
+    /// A positive definite matrix with entries of many sizes: Hilbert's with 1 added to the diagonal.
+    fn hilbert_plus_one(size: usize) -> SquareMatrix {
+        let mut matrix = SquareMatrix::zeros(size);
+        for row in 0..size {
+            for column in 0..size {
+                matrix[(row, column)] = 1.0 / (row + column + 1) as f64 + if row == column { 1.0 } else { 0.0 };
+            }
+        }
+        matrix
+    }
+
+    #[test]
+    fn inverse_and_determinant_by_hand() {
+        let found = from_rows(&[&[4.0, 2.0], &[2.0, 3.0]]).positive_inverse().unwrap();
+        let expected = from_rows(&[&[0.375, -0.25], &[-0.25, 0.5]]);
+        for row in 0..2 {
+            for column in 0..2 {
+                assert!((found.inverse[(row, column)] - expected[(row, column)]).abs() < 1e-15);
+            }
+        }
+        assert!((found.log_determinant - 8.0_f64.ln()).abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_matrix_times_its_inverse_is_one() {
+        let matrix = hilbert_plus_one(9);
+        let product = matrix.times(&matrix.positive_inverse().unwrap().inverse);
+        for row in 0..9 {
+            for column in 0..9 {
+                let expected = if row == column { 1.0 } else { 0.0 };
+                assert!((product[(row, column)] - expected).abs() < 1e-14);
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_not_positive_definite_has_no_inverse() {
+        assert!(from_rows(&[&[1.0, 2.0], &[2.0, 1.0]]).positive_inverse().is_none());
+        assert!(from_rows(&[&[1.0, 1.0], &[1.0, 1.0]]).positive_inverse().is_none());
+        assert!(from_rows(&[&[f64::NAN]]).positive_inverse().is_none());
+    }
+
+    #[test]
+    fn eigenvalues_by_hand_and_signs_by_rule() {
+        let eigen = from_rows(&[&[2.0, -1.0], &[-1.0, 2.0]]).symmetric_eigen();
+        assert!((eigen.values[0] - 3.0).abs() < 1e-15 && (eigen.values[1] - 1.0).abs() < 1e-15);
+        let root_half = 0.5_f64.sqrt();
+        assert!((eigen.vectors[0][0].abs() - root_half).abs() < 1e-15);
+        assert!(eigen.vectors[0][0] * eigen.vectors[0][1] < 0.0 && eigen.vectors[1][0] > 0.0);
+    }
+
+    #[test]
+    fn eigenvectors_rebuild_the_matrix() {
+        let matrix = hilbert_plus_one(12);
+        let eigen = matrix.symmetric_eigen();
+        let trace: f64 = (0..12).map(|index| matrix[(index, index)]).sum();
+        assert!((eigen.values.iter().sum::<f64>() - trace).abs() < 1e-13);
+        for row in 0..12 {
+            for column in 0..12 {
+                let rebuilt: f64 = (0..12)
+                    .map(|index| eigen.values[index] * eigen.vectors[index][row] * eigen.vectors[index][column])
+                    .sum();
+                assert!((rebuilt - matrix[(row, column)]).abs() < 1e-13);
+            }
+        }
+    }
+}
