@@ -1,1 +1,3 @@
 //! Shared helpers of the cross-crate tests.
+
+pub mod reference;

@@ -9,6 +9,7 @@
 
 use super::cells::CellTable;
 use crate::numeric::dense::{SquareMatrix, add_scaled, dot};
+use crate::numeric::second_order::SecondOrder;
 
 /// Places of the three variances in gradients and Hessians.
 pub const ERROR: usize = 0;
@@ -198,67 +199,17 @@ fn weight_jet(share: f64, variances: &Variances) -> Jet {
     [weight, -square * share, -square, cube * share * share, cube * share, cube]
 }
 
-/// A block quantity as a full second-order expansion in all three variances.
-#[derive(Clone, Copy, Debug, Default)]
-struct Expansion {
-    value: f64,
-    first: Variances,
-    second: Pairs,
-}
+/// A quantity as an expansion in all three variances.
+type Expansion = SecondOrder<VARIANCES>;
 
-impl Expansion {
-    /// Something that does not depend on the variance between assessors.
-    fn of_jet(jet: &Jet) -> Expansion {
-        let mut expansion = Expansion { value: jet[0], first: [jet[1], jet[2], 0.0], ..Expansion::default() };
-        for (place, (i, j)) in SECOND.iter().enumerate() {
-            expansion.second[*i][*j] = jet[3 + place];
-            expansion.second[*j][*i] = jet[3 + place];
-        }
-        expansion
+/// The expansion of something that does not depend on the variance between assessors.
+fn without_assessor(jet: &Jet) -> Expansion {
+    let mut expansion = Expansion { value: jet[0], first: [jet[1], jet[2], 0.0], ..Expansion::default() };
+    for (place, (i, j)) in SECOND.iter().enumerate() {
+        expansion.second[*i][*j] = jet[3 + place];
+        expansion.second[*j][*i] = jet[3 + place];
     }
-
-    /// The variance between assessors itself.
-    fn assessor(variance: f64) -> Expansion {
-        let mut expansion = Expansion { value: variance, ..Expansion::default() };
-        expansion.first[ASSESSOR] = 1.0;
-        expansion
-    }
-
-    fn times(&self, other: &Expansion) -> Expansion {
-        let mut product = Expansion { value: self.value * other.value, ..Expansion::default() };
-        for i in 0..VARIANCES {
-            product.first[i] = self.first[i] * other.value + self.value * other.first[i];
-            for j in 0..VARIANCES {
-                product.second[i][j] = self.second[i][j] * other.value
-                    + self.first[i] * other.first[j]
-                    + self.first[j] * other.first[i]
-                    + self.value * other.second[i][j];
-            }
-        }
-        product
-    }
-
-    /// A function of this quantity, given its value and first two derivatives there.
-    fn through(&self, value: f64, slope: f64, bend: f64) -> Expansion {
-        let mut image = Expansion { value, ..Expansion::default() };
-        for i in 0..VARIANCES {
-            image.first[i] = slope * self.first[i];
-            for j in 0..VARIANCES {
-                image.second[i][j] = slope * self.second[i][j] + bend * self.first[i] * self.first[j];
-            }
-        }
-        image
-    }
-
-    fn plus_scaled(&mut self, factor: f64, other: &Expansion) {
-        self.value += factor * other.value;
-        for i in 0..VARIANCES {
-            self.first[i] += factor * other.first[i];
-            for j in 0..VARIANCES {
-                self.second[i][j] += factor * other.second[i][j];
-            }
-        }
-    }
+    expansion
 }
 
 /// What is summed over assessors.
@@ -280,12 +231,11 @@ impl Totals {
         let within_df = (blocks.n - blocks.cells) as f64;
         let mut determinants = Expansion { value: blocks.log_counts + log_information, ..Expansion::default() };
         let mut residuals = Expansion::default();
-        let mut of_error = Expansion { value: error, ..Expansion::default() };
-        of_error.first[ERROR] = 1.0;
+        let of_error = Expansion::variable(ERROR, error);
         if blocks.n > blocks.cells {
-            determinants.plus_scaled(within_df, &of_error.through(error.ln(), 1.0 / error, -1.0 / (error * error)));
+            determinants.add_scaled(within_df, &of_error.through(error.ln(), 1.0 / error, -1.0 / (error * error)));
             let inverse = of_error.through(1.0 / error, -1.0 / (error * error), 2.0 / error.powi(3));
-            residuals.plus_scaled(blocks.within_squares, &inverse);
+            residuals.add_scaled(blocks.within_squares, &inverse);
         }
         let zeros = || vec![0.0; blocks.samples];
         let square = || SquareMatrix::zeros(blocks.samples);
@@ -301,14 +251,14 @@ impl Totals {
     /// Adds one assessor.
     fn add(&mut self, cells: &[Cell], variances: &Variances, effects: &[f64], covariance: &SquareMatrix) {
         let block = Block::new(cells, variances);
-        let total = Expansion::of_jet(&block.total);
-        let assessor = Expansion::assessor(variances[ASSESSOR]);
+        let total = without_assessor(&block.total);
+        let assessor = Expansion::variable(ASSESSOR, variances[ASSESSOR]);
         let product = assessor.times(&total);
         let one_plus = 1.0 + product.value;
         let log_one_plus = product.through(one_plus.ln(), 1.0 / one_plus, -1.0 / (one_plus * one_plus));
         let inverse = product.through(1.0 / one_plus, -1.0 / (one_plus * one_plus), 2.0 / one_plus.powi(3));
         let shrink = assessor.times(&inverse);
-        self.determinants.plus_scaled(1.0, &log_one_plus);
+        self.determinants.add_scaled(1.0, &log_one_plus);
         self.add_residuals(&block, &shrink, effects);
         self.add_information(&block, &shrink, covariance);
     }
@@ -327,11 +277,11 @@ impl Totals {
                     log_variance.second[i][j] = -shares[i] * shares[j] * weight[0] * weight[0];
                 }
             }
-            self.determinants.plus_scaled(1.0, &log_variance);
+            self.determinants.add_scaled(1.0, &log_variance);
         }
-        let pull = Expansion::of_jet(&pull);
-        self.residuals.plus_scaled(1.0, &Expansion::of_jet(&squares));
-        self.residuals.plus_scaled(-1.0, &shrink.times(&pull.times(&pull)));
+        let pull = without_assessor(&pull);
+        self.residuals.add_scaled(1.0, &without_assessor(&squares));
+        self.residuals.add_scaled(-1.0, &shrink.times(&pull.times(&pull)));
         // Derivative of w r - g (w'r) w, cell by cell.
         let drag = shrink.times(&pull);
         for (cell, weight) in block.cells.iter().zip(&block.weights) {
@@ -363,10 +313,10 @@ impl Totals {
             jet[5] += 2.0 * (weight[5] * plain + weight[2] * interaction);
             add_scaled(&mut diagonal, row[cell.sample], weight);
         }
-        let mut linear = Expansion::of_jet(&diagonal);
-        linear.plus_scaled(-1.0, &shrink.times(&Expansion::of_jet(&jet)));
+        let mut linear = without_assessor(&diagonal);
+        linear.add_scaled(-1.0, &shrink.times(&without_assessor(&jet)));
         linear.value = 0.0;
-        self.determinants.plus_scaled(1.0, &linear);
+        self.determinants.add_scaled(1.0, &linear);
         for (cell, weight) in block.cells.iter().zip(&block.weights) {
             let [of_error, of_interaction, of_assessor] = &mut self.information;
             of_error[(cell.sample, cell.sample)] += weight[1];
@@ -406,6 +356,95 @@ impl Totals {
             effects,
             covariance,
             turned,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stats::made_up::full_table;
+    use crate::study::AttributeScores;
+
+    const SOMEWHERE: Variances = [1.7, 0.6, 2.3];
+
+    /// Nine assessors, five samples, one to three scores a cell, some cells empty.
+    fn uneven() -> AttributeScores {
+        let mut scores = full_table(9, 5, 3, |a, s, r| ((a * 31 + s * 17 + r * 7 + a * s * r) % 23) as f64 / 3.0);
+        let mut number = 0;
+        scores.observations.retain(|_| {
+            number += 1;
+            number % 7 != 3 && number % 5 != 1 && !(30..36).contains(&number)
+        });
+        scores
+    }
+
+    /// The same likelihood from the covariance matrix of all scores, by definition.
+    fn dense_criterion(scores: &AttributeScores, variances: &Variances) -> f64 {
+        let seen = &scores.observations;
+        let mut covariance = SquareMatrix::zeros(seen.len());
+        for (row, left) in seen.iter().enumerate() {
+            for (column, right) in seen.iter().enumerate() {
+                let same_assessor = left.assessor == right.assessor;
+                let same_cell = same_assessor && left.sample == right.sample;
+                covariance[(row, column)] = if row == column { variances[ERROR] } else { 0.0 }
+                    + if same_cell { variances[INTERACTION] } else { 0.0 }
+                    + if same_assessor { variances[ASSESSOR] } else { 0.0 };
+            }
+        }
+        let inverse = covariance.positive_inverse().unwrap();
+        let samples = scores.samples.len();
+        let column =
+            |sample: usize| seen.iter().map(move |o| f64::from(o.sample as usize == sample)).collect::<Vec<_>>();
+        let columns = (0..samples).map(|sample| inverse.inverse.times_vector(&column(sample))).collect::<Vec<_>>();
+        let y = seen.iter().map(|o| o.score).collect::<Vec<_>>();
+        let mut information = SquareMatrix::zeros(samples);
+        for row in 0..samples {
+            for other in 0..samples {
+                information[(row, other)] = dot(&column(row), &columns[other]);
+            }
+        }
+        let solved = information.positive_inverse().unwrap();
+        let right = columns.iter().map(|column| dot(column, &y)).collect::<Vec<_>>();
+        let squares = dot(&y, &inverse.inverse.times_vector(&y)) - dot(&right, &solved.inverse.times_vector(&right));
+        let constant = (seen.len() - samples) as f64 * (2.0 * std::f64::consts::PI).ln();
+        inverse.log_determinant + solved.log_determinant + squares + constant
+    }
+
+    #[test]
+    fn sums_over_cells_equal_the_likelihood_by_definition() {
+        let scores = uneven();
+        let blocks = Blocks::new(&CellTable::new(&scores));
+        for variances in [SOMEWHERE, [0.2, 3.0, 0.1], [5.0, 0.0, 1.0], [2.0, 1.0, 0.0]] {
+            let got = blocks.evaluate(&variances).unwrap().criterion;
+            let expected = dense_criterion(&scores, &variances);
+            assert!((got - expected).abs() < 1e-10 * expected.abs(), "got {got}, expected {expected}");
+        }
+    }
+
+    #[test]
+    fn gradient_and_hessian_are_the_slopes_of_the_criterion() {
+        let blocks = Blocks::new(&CellTable::new(&uneven()));
+        let here = blocks.evaluate(&SOMEWHERE).unwrap();
+        let step = 1e-4;
+        for i in 0..VARIANCES {
+            let (mut up, mut down) = (SOMEWHERE, SOMEWHERE);
+            up[i] += step;
+            down[i] -= step;
+            let (up, down) = (blocks.evaluate(&up).unwrap(), blocks.evaluate(&down).unwrap());
+            let slope = (up.criterion - down.criterion) / (2.0 * step);
+            assert!((here.gradient[i] - slope).abs() < 1e-6, "gradient {i}: {} {slope}", here.gradient[i]);
+            for j in 0..VARIANCES {
+                let bend = (up.gradient[j] - down.gradient[j]) / (2.0 * step);
+                assert!((here.hessian[i][j] - bend).abs() < 1e-6, "hessian {i} {j}: {} {bend}", here.hessian[i][j]);
+            }
+            let derivative = here.covariance_derivative(i);
+            for row in 0..blocks.samples {
+                for column in 0..blocks.samples {
+                    let slope = (up.covariance[(row, column)] - down.covariance[(row, column)]) / (2.0 * step);
+                    assert!((derivative[(row, column)] - slope).abs() < 1e-7);
+                }
+            }
         }
     }
 }

@@ -22,8 +22,6 @@ pub struct RemlFit {
     /// Covariance of the estimates of the free variances: twice the inverse of the observed Hessian.
     pub covariance_of_variances: SquareMatrix,
     pub evaluation: Evaluation,
-    /// Newton steps taken.
-    pub steps: usize,
 }
 
 /// Finds the variances. `with_interaction` is false where the interaction is part of the error; `noise_variance` is
@@ -185,7 +183,6 @@ impl<'a> Search<'a> {
             free: self.free,
             covariance_of_variances: covariance,
             evaluation: self.here,
-            steps: self.steps,
         })
     }
 }
