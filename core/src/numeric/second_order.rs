@@ -70,12 +70,9 @@ mod tests {
         // f = ln(x y) at x = 2, y = 5: gradient (1/2, 1/5), Hessian diagonal (-1/4, -1/25), off diagonal 0.
         let product = SecondOrder::<2>::variable(0, 2.0).times(&SecondOrder::variable(1, 5.0));
         let found = product.through(10.0_f64.ln(), 0.1, -0.01);
-        let expected = [[-0.25, 0.0], [0.0, -0.04]];
-        for i in 0..2 {
-            assert!((found.first[i] - [0.5, 0.2][i]).abs() < 1e-15);
-            for j in 0..2 {
-                assert!((found.second[i][j] - expected[i][j]).abs() < 1e-15);
-            }
-        }
+        let close = |got: f64, expected: f64| (got - expected).abs() < 1e-15;
+        assert!(close(found.first[0], 0.5) && close(found.first[1], 0.2));
+        assert!(close(found.second[0][0], -0.25) && close(found.second[1][1], -0.04));
+        assert!(close(found.second[0][1], 0.0) && close(found.second[1][0], 0.0));
     }
 }

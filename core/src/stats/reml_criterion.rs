@@ -287,8 +287,8 @@ impl Totals {
         for (cell, weight) in block.cells.iter().zip(&block.weights) {
             let residual = cell.deviation - effects[cell.sample];
             let slopes = [weight[1], weight[2], 0.0];
-            for i in 0..VARIANCES {
-                self.moved[i][cell.sample] += slopes[i] * (residual - drag.value) - drag.first[i] * weight[0];
+            for (i, moved) in self.moved.iter_mut().enumerate() {
+                moved[cell.sample] += slopes[i] * (residual - drag.value) - drag.first[i] * weight[0];
             }
         }
     }
