@@ -1,0 +1,139 @@
+//! `likeness analyse`: a file of scores in, verdicts out.
+
+use super::Outcome;
+use clap::Args;
+use likeness_core::notice::{Notice, Severity};
+use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
+use likeness_core::stats::analyse;
+use likeness_core::study::Study;
+use likeness_core::write::{json::analysis_json, report_text::analysis_text};
+use std::path::PathBuf;
+
+/// Reads a table of panel scores and judges every sample against the target.
+///
+/// Tables are text (comma, semicolon, tab or bar between cells), long (one score a line: assessor, sample, replicate,
+/// attribute, score) or wide (one column an attribute). Every sample but the target is a candidate.
+#[derive(Args)]
+pub struct AnalyseArguments {
+    /// The file of scores.
+    file: PathBuf,
+    /// Name of the sample that the others are meant to match.
+    #[arg(long, value_name = "SAMPLE")]
+    target: Option<String>,
+    /// How far from the target is still a match, in units of the scale [default: a tenth of the scale].
+    #[arg(long, value_name = "MM")]
+    margin: Option<f64>,
+    /// Upper end of the scale [default: guessed from the scores, and said].
+    #[arg(long, value_name = "X")]
+    scale_max: Option<f64>,
+    /// Chance of a wrong claim, per test.
+    #[arg(long, value_name = "P", default_value_t = 0.05)]
+    alpha: f64,
+    /// Attributes that decide the verdict on a sample, separated by commas [default: all].
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    deciding: Vec<String>,
+    /// What to do where two different scores stand for one cell: stop, first or last.
+    #[arg(long, value_name = "CHOICE", value_parser = ["stop", "first", "last"], default_value = "stop")]
+    duplicates: String,
+    /// Number unnumbered replicates in the order of the file.
+    #[arg(long)]
+    replicates_in_file_order: bool,
+    /// Numbers that stand for a missing score, such as 99,-1.
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', allow_hyphen_values = true)]
+    missing: Vec<f64>,
+    /// Print JSON instead of text.
+    #[arg(long)]
+    json: bool,
+}
+
+pub fn run(arguments: &AnalyseArguments) -> Outcome {
+    check_numbers(arguments)?;
+    let name = arguments.file.display().to_string();
+    let bytes = std::fs::read(&arguments.file)
+        .map_err(|error| format!("{name}: the file cannot be opened ({error}). Check the name and the folder."))?;
+    let reading = read_text(&name, &bytes, &read_options(arguments));
+    let mut study = study_or_message(reading)?;
+    apply_settings(&mut study, arguments)?;
+    let analysis = analyse(&study);
+    if arguments.json {
+        let value = analysis_json(&analysis, &study.notices);
+        return serde_json::to_string_pretty(&value).map_err(|error| error.to_string());
+    }
+    Ok(analysis_text(&analysis, &study.notices))
+}
+
+fn check_numbers(arguments: &AnalyseArguments) -> Result<(), String> {
+    if arguments.margin.is_some_and(|margin| !(margin > 0.0 && margin.is_finite())) {
+        return Err("The margin must be a number above zero, in units of the scale.".to_owned());
+    }
+    if arguments.scale_max.is_some_and(|maximum| !(maximum > 0.0 && maximum.is_finite())) {
+        return Err("The upper end of the scale must be a number above zero.".to_owned());
+    }
+    if !(arguments.alpha > 0.0 && arguments.alpha < 0.5) {
+        return Err("Alpha must lie between 0 and 0.5; 0.05 is common practice.".to_owned());
+    }
+    Ok(())
+}
+
+fn read_options(arguments: &AnalyseArguments) -> ReadOptions {
+    ReadOptions {
+        scale_maximum: arguments.scale_max,
+        missing_codes: arguments.missing.clone(),
+        number_replicates_in_file_order: arguments.replicates_in_file_order,
+        duplicates: match arguments.duplicates.as_str() {
+            "first" => DuplicateChoice::KeepFirst,
+            "last" => DuplicateChoice::KeepLast,
+            _ => DuplicateChoice::Stop,
+        },
+        ..ReadOptions::default()
+    }
+}
+
+/// The study, or everything that stands in its way as one message.
+fn study_or_message(reading: Reading) -> Result<Study, String> {
+    if let Some(study) = reading.study {
+        return Ok(study);
+    }
+    let mut message: Vec<String> = reading.questions.iter().filter(|asked| asked.stops).map(question_text).collect();
+    let refusals = |notice: &&Notice| notice.severity == Severity::Refused;
+    message.extend(reading.notices.iter().filter(refusals).map(ToString::to_string));
+    if message.is_empty() {
+        message.extend(reading.notices.iter().map(ToString::to_string));
+    }
+    Err(message.join("\n"))
+}
+
+/// A question with its places and the option of this program that answers it.
+fn question_text(question: &Question) -> String {
+    let places: Vec<String> = question.places.iter().map(ToString::to_string).collect();
+    let answer = match question.field {
+        "duplicates" => " Answer with --duplicates first or --duplicates last.",
+        "number_replicates_in_file_order" => " Answer with --replicates-in-file-order.",
+        "missing_codes" => " Answer with --missing.",
+        "scale_maximum" => " Answer with --scale-max.",
+        _ => " Open the file in the page to answer.",
+    };
+    let at = if places.is_empty() { String::new() } else { format!(" ({})", places.join("; ")) };
+    format!("{}{at}{answer}", question.what)
+}
+
+fn apply_settings(study: &mut Study, arguments: &AnalyseArguments) -> Result<(), String> {
+    let names = || study.samples.iter().map(|sample| sample.name.as_str()).collect::<Vec<_>>().join(", ");
+    if let Some(target) = &arguments.target
+        && study.sample_index(target).is_none()
+    {
+        return Err(format!("There is no sample called “{target}” to be the target. Choose one of: {}.", names()));
+    }
+    for attribute in &arguments.deciding {
+        if study.attribute_index(attribute).is_none() {
+            return Err(format!("There is no attribute called “{attribute}”, so it cannot decide."));
+        }
+    }
+    study.settings.target = arguments.target.clone();
+    study.settings.alpha = arguments.alpha;
+    study.settings.deciding = arguments.deciding.clone();
+    if let Some(margin) = arguments.margin {
+        study.settings.margin.width_mm = margin;
+    }
+    Ok(())
+}

@@ -1,0 +1,47 @@
+//! The shell program: the same engine as the page, with files in and text or JSON out.
+//!
+//! Exit code 0 with a result, 2 with a message where there is none. It knows no statistics of its own.
+
+mod analyse;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Tells whether a flavour is a match for its target, from the scores of a trained panel.
+#[derive(Parser)]
+#[command(name = "likeness", version, about, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Subcommand)]
+enum Task {
+    Analyse(analyse::AnalyseArguments),
+}
+
+/// What a task prints, or the message that stands in its place.
+pub type Outcome = Result<String, String>;
+
+fn main() -> ExitCode {
+    let outcome = match Arguments::parse().task {
+        Task::Analyse(arguments) => analyse::run(&arguments),
+    };
+    match outcome {
+        Ok(text) => print_all(&text),
+        Err(message) => {
+            eprintln!("{message}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// Prints without panicking when the reader of a pipe has gone away.
+fn print_all(text: &str) -> ExitCode {
+    use std::io::Write;
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.write_all(b"\n")).and_then(|()| out.flush()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(_) => ExitCode::from(2),
+    }
+}
