@@ -2,4 +2,9 @@
 
 pub mod dense;
 pub mod second_order;
+pub mod binomial;
+pub mod bootstrap;
+pub mod eigen;
+pub mod portable;
+pub mod random;
 pub mod tails;
