@@ -90,22 +90,15 @@ mod tests {
     fn values_and_vectors_give_back_the_matrix() {
         let mut random = Random::seeded_for(3, "eigen");
         for size in [1, 2, 5, 20, 40] {
-            let mut matrix = vec![vec![0.0; size]; size];
-            for p in 0..size {
-                for q in p..size {
-                    matrix[p][q] = random.normal();
-                    matrix[q][p] = matrix[p][q];
-                }
-            }
+            let raw: Vec<Vec<f64>> = (0..size).map(|_| (0..size).map(|_| random.normal()).collect()).collect();
+            let entry = |p: usize, q: usize| raw[p.min(q)][p.max(q)];
+            let matrix: Vec<Vec<f64>> = (0..size).map(|p| (0..size).map(|q| entry(p, q)).collect()).collect();
             let eigen = symmetric(&matrix).unwrap();
-            for p in 0..size {
-                for q in 0..size {
-                    let product: f64 =
-                        (0..size).map(|k| eigen.values[k] * eigen.vectors[k][p] * eigen.vectors[k][q]).sum();
-                    assert!((product - matrix[p][q]).abs() < 1e-12, "size {size}");
-                    let dot: f64 = (0..size).map(|k| eigen.vectors[p][k] * eigen.vectors[q][k]).sum();
-                    assert!((dot - f64::from(u8::from(p == q))).abs() < 1e-13, "size {size}");
-                }
+            for (p, q) in (0..size).flat_map(|p| (0..size).map(move |q| (p, q))) {
+                let product: f64 = (0..size).map(|k| eigen.values[k] * eigen.vectors[k][p] * eigen.vectors[k][q]).sum();
+                assert!((product - entry(p, q)).abs() < 1e-12, "size {size}");
+                let dot: f64 = eigen.vectors[p].iter().zip(&eigen.vectors[q]).map(|(x, y)| x * y).sum();
+                assert!((dot - f64::from(u8::from(p == q))).abs() < 1e-13, "size {size}");
             }
         }
     }

@@ -1,0 +1,122 @@
+//! Studies for tests: reference files read by a reader too small to be wrong, and seeded random studies.
+
+use likeness_core::numeric::random::Random;
+use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+
+/// Sizes and standard deviations of a random study; all effects are normal, nothing is rounded or cut off.
+#[derive(Clone, Copy, Debug)]
+pub struct RandomStudy {
+    pub assessors: usize,
+    pub samples: usize,
+    pub attributes: usize,
+    pub replicates: u32,
+    pub sd_assessor: f64,
+    pub sd_sample: f64,
+    pub sd_interaction: f64,
+    pub sd_error: f64,
+    /// Chance that a score is missing.
+    pub missing: f64,
+}
+
+impl Default for RandomStudy {
+    fn default() -> Self {
+        RandomStudy {
+            assessors: 8,
+            samples: 5,
+            attributes: 6,
+            replicates: 2,
+            sd_assessor: 8.0,
+            sd_sample: 10.0,
+            sd_interaction: 5.0,
+            sd_error: 9.0,
+            missing: 0.0,
+        }
+    }
+}
+
+impl RandomStudy {
+    /// The study of this seed. Assessors are J1.., samples S1.., attributes k1...
+    pub fn draw(self, seed: u64) -> Study {
+        let mut random = Random::seeded_for(seed, "random study");
+        let mut builder = StudyBuilder::new(Scale::default());
+        for attribute in 1..=self.attributes {
+            let samples: Vec<f64> = (0..self.samples).map(|_| self.sd_sample * random.normal()).collect();
+            for assessor in 1..=self.assessors {
+                let level = 50.0 + self.sd_assessor * random.normal();
+                for (sample, effect) in samples.iter().enumerate() {
+                    let cell = level + effect + self.sd_interaction * random.normal();
+                    for replicate in 1..=self.replicates {
+                        let score = cell + self.sd_error * random.normal();
+                        if random.unit() >= self.missing {
+                            let (assessor, sample) = (format!("J{assessor}"), format!("S{}", sample + 1));
+                            let address = ScoreAddress {
+                                assessor: &assessor,
+                                sample: &sample,
+                                replicate,
+                                ..ScoreAddress::default()
+                            };
+                            builder.add(address, &format!("k{attribute}"), score).expect("every cell is new");
+                        }
+                    }
+                }
+            }
+        }
+        builder.finish("random")
+    }
+}
+
+/// A wide reference file: columns assessor, sample, replicate (each optional but sample), then one an attribute.
+pub fn wide(name: &str) -> Study {
+    let text = fs::read_to_string(folder().join("data").join(name)).expect("the reference file is there");
+    wide_from_text(&text)
+}
+
+/// The same from text. Fields hold no quotes in reference files.
+pub fn wide_from_text(text: &str) -> Study {
+    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
+    let header: Vec<&str> = lines.next().expect("there is a header").split(',').collect();
+    let column = |name: &str| header.iter().position(|title| *title == name);
+    let places = [column("assessor"), column("sample"), column("replicate")];
+    let mut builder = StudyBuilder::new(Scale::default());
+    for line in lines {
+        let fields: Vec<&str> = line.split(',').collect();
+        let field = |place: usize| places[place].map(|index| fields[index]);
+        let address = ScoreAddress {
+            assessor: field(0).unwrap_or("all"),
+            sample: field(1).expect("there is a sample"),
+            replicate: field(2).map_or(1, |text| text.parse().expect("replicates are numbers")),
+            ..ScoreAddress::default()
+        };
+        for (index, value) in fields.iter().enumerate().filter(|(index, _)| !places.contains(&Some(*index))) {
+            if let Ok(score) = value.parse::<f64>() {
+                builder.add(address, header[index], score).expect("every cell is new");
+            }
+        }
+    }
+    builder.finish("reference")
+}
+
+/// An expected file as JSON.
+pub fn expected(name: &str) -> Value {
+    let text = fs::read_to_string(folder().join("expected").join(name)).expect("the expected file is there");
+    serde_json::from_str(&text).expect("expected files are JSON")
+}
+
+/// Lines of an expected table, header first.
+pub fn expected_table(name: &str) -> Vec<Vec<String>> {
+    let text = fs::read_to_string(folder().join("expected").join(name)).expect("the expected file is there");
+    text.lines().map(|line| line.split(',').map(|field| field.trim_matches('"').to_owned()).collect()).collect()
+}
+
+/// Fails unless `got` is within `relative` of `expected`, or within that of 1 where it is smaller.
+pub fn close(got: f64, expected: f64, relative: f64, what: &str) {
+    let allowed = relative * expected.abs().max(1.0);
+    assert!((got - expected).abs() <= allowed, "{what}: got {got}, expected {expected}");
+}
+
+fn folder() -> std::path::PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("reference")
+}
