@@ -108,10 +108,10 @@ fn candidate_study(assessors: usize, attributes: usize, shift: f64, random: &mut
 
 #[test]
 fn intervals_hold_the_true_distance_about_as_often_as_they_say() {
-    // 300 studies each; the standard error of a share near .93 is .015. What is asked for is what was measured on this
-    // implementation with other seeds, less two standard errors: 12 assessors, 10 attributes.
+    // 12 assessors, 10 attributes, 300 studies each: the standard error of a share near .95 is .013. Measured .997, .950
+    // and .943 when written; asked for is 95 % less three standard errors.
     let mut random = Random::seeded_for(2024, "coverage");
-    for (shift, least) in [(0.0, 0.90), (3.0, 0.88), (8.0, 0.88)] {
+    for (shift, least) in [(0.0, 0.91), (3.0, 0.91), (8.0, 0.91)] {
         let truth = shift * 10.0_f64.sqrt();
         let held = (0..300)
             .filter(|_| {
@@ -122,7 +122,6 @@ fn intervals_hold_the_true_distance_about_as_often_as_they_say() {
             })
             .count();
         let share = held as f64 / 300.0;
-        println!("shift {shift}: {share}");
         assert!(share >= least, "shift {shift}: the interval held the truth in {share}");
     }
 }

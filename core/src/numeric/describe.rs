@@ -49,16 +49,17 @@ pub fn line(x: &[f64], y: &[f64]) -> Option<Line> {
     Some(Line { correlation: (xy / (xx.sqrt() * yy.sqrt())).clamp(-1.0, 1.0), slope: xy / xx })
 }
 
-/// Ranks from 1; equal values share the mean of their ranks.
+/// Ranks from 1; equal values share the mean of their ranks. Values that differ by rounding only count as equal: means
+/// of marks that are equal on paper must not be ranked by their last bit.
 pub fn midranks(values: &[f64]) -> Vec<f64> {
     let mut order: Vec<usize> = (0..values.len()).collect();
     order.sort_by(|a, b| values[*a].total_cmp(&values[*b]));
     let mut ranks = vec![0.0; values.len()];
+    let rounding = 1e-12 * values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
     let mut start = 0;
     while start < order.len() {
         let mut end = start + 1;
-        // Equal scores are equal marks on the sheet; -0 and 0 are the same mark.
-        while end < order.len() && values[order[end]] <= values[order[start]] {
+        while end < order.len() && values[order[end]] <= values[order[end - 1]] + rounding {
             end += 1;
         }
         let shared = 0.5 * (start + 1 + end) as f64;
@@ -76,6 +77,7 @@ mod tests {
     fn ranks_are_shared_by_ties() {
         assert_eq!(midranks(&[3.0, 1.0, 3.0, 2.0]), [3.5, 1.0, 3.5, 2.0]);
         assert_eq!(midranks(&[0.0, -0.0]), [1.5, 1.5]);
+        assert_eq!(midranks(&[0.1 + 0.2, 0.3, 0.2]), [2.5, 2.5, 1.0]);
         assert!(midranks(&[]).is_empty());
     }
 
