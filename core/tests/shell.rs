@@ -1,0 +1,51 @@
+//! The shell program as a user calls it: what it prints and how it leaves.
+
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn reference(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/reference").join(name)
+}
+
+fn likeness(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_likeness")).args(arguments).output().expect("the shell program runs")
+}
+
+#[test]
+fn the_shell_prints_the_published_numbers_as_json() {
+    let file = reference("data/machines_long.csv");
+    let output = likeness(&["analyse", file.to_str().unwrap(), "--target", "A", "--margin", "2", "--json"]);
+    assert_eq!(output.status.code(), Some(0));
+    let printed: Value = serde_json::from_slice(&output.stdout).expect("the shell prints JSON");
+    let attribute = &printed["attributes"][0];
+    let close = |got: &Value, expected: f64| {
+        let got = got.as_f64().expect("a number");
+        assert!((got - expected).abs() <= 1e-9 * expected.abs(), "got {got}, expected {expected}");
+    };
+    // Machines (Milliken & Johnson; Pinheiro & Bates 2000), R 4.2.2: aov(score ~ sample + Error(assessor/sample)) and
+    // t.test on the differences of the workers' means.
+    close(&attribute["anova"]["f"], 20.5760829640744);
+    close(&attribute["anova"]["p"], 0.000285548485771284);
+    close(&attribute["anova"]["ms_interaction"], 42.6530000000001);
+    close(&attribute["anova"]["f_on_error_wrong"], 949.171039455236);
+    close(&attribute["versus_target"][0]["difference"], 7.96666666666667);
+    close(&attribute["versus_target"][0]["lower90"], 3.08853523223343);
+    close(&attribute["versus_target"][0]["p_upper"], 0.971550333529169);
+    assert_eq!(attribute["versus_target"][0]["verdict"], "off");
+    assert_eq!(printed["candidates"][0]["verdict"], "off");
+    assert_eq!((attribute["n_used"].as_u64(), attribute["n_dropped"].as_u64()), (Some(54), Some(0)));
+}
+
+#[test]
+fn the_shell_says_what_is_wrong_and_leaves_with_two() {
+    let file = reference("data/tvbo8_wide.csv");
+    let wrong_target = likeness(&["analyse", file.to_str().unwrap(), "--target", "mango"]);
+    assert_eq!(wrong_target.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&wrong_target.stderr).contains("There is no sample called “mango”"));
+    let no_file = likeness(&["analyse", "no-such-file.csv", "--target", "A"]);
+    assert_eq!(no_file.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&no_file.stderr).contains("no-such-file.csv: the file cannot be opened"));
+    let no_task = likeness(&["guess"]);
+    assert_eq!(no_task.status.code(), Some(2));
+}
