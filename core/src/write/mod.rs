@@ -2,6 +2,7 @@
 
 pub mod json;
 pub mod numbers;
+pub mod plain;
 pub mod report_text;
 pub mod sentences;
 pub mod study_file;

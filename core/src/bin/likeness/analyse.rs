@@ -4,9 +4,14 @@ use super::Outcome;
 use clap::Args;
 use likeness_core::notice::{Notice, Severity};
 use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
-use likeness_core::stats::analyse;
+use likeness_core::stats::map::{MapOptions, product_map};
+use likeness_core::stats::map_ellipses::EllipseRun;
+use likeness_core::stats::panel::performance;
+use likeness_core::stats::resampling::{DistanceRun, ResamplingOptions};
+use likeness_core::stats::{Analysis, Defined, analyse};
 use likeness_core::study::Study;
-use likeness_core::write::{json::analysis_json, report_text::analysis_text};
+use likeness_core::write::{json::analysis_json, plain::plain_json, report_text::analysis_text};
+use serde_json::Value;
 use std::path::PathBuf;
 
 /// Reads a table of panel scores and judges every sample against the target.
@@ -41,6 +46,15 @@ pub struct AnalyseArguments {
     /// Numbers that stand for a missing score, such as 99,-1.
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', allow_hyphen_values = true)]
     missing: Vec<f64>,
+    /// Sample that is the target again under another code: its distance is the noise floor.
+    #[arg(long, value_name = "SAMPLE")]
+    blind_duplicate: Option<String>,
+    /// How often assessors are drawn again for the intervals of distances and the map.
+    #[arg(long, value_name = "N", default_value_t = 2000)]
+    draws: usize,
+    /// Seed of every draw: the same seed gives the same figures.
+    #[arg(long, value_name = "N", default_value_t = 20_260_101)]
+    seed: u64,
     /// Print JSON instead of text.
     #[arg(long)]
     json: bool,
@@ -56,10 +70,36 @@ pub fn run(arguments: &AnalyseArguments) -> Outcome {
     apply_settings(&mut study, arguments)?;
     let analysis = analyse(&study);
     if arguments.json {
-        let value = analysis_json(&analysis, &study.notices);
+        let mut value = analysis_json(&analysis, &study.notices);
+        add_methods(&mut value, &study, &analysis, arguments);
         return serde_json::to_string_pretty(&value).map_err(|error| error.to_string());
     }
     Ok(analysis_text(&analysis, &study.notices))
+}
+
+/// Adds the methods that look at the whole panel: who can be believed, the map, how sure the distances are.
+fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments: &AnalyseArguments) {
+    let sample_p: Vec<Defined<f64>> = analysis
+        .attributes
+        .iter()
+        .map(|attribute| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone))
+        .collect();
+    value["panel"] = plain_json(&performance(study, &sample_p));
+    let map = product_map(study, MapOptions::default());
+    let ellipses = map.as_ref().map_err(Clone::clone).and_then(|map| {
+        EllipseRun::start(study, map, arguments.draws, arguments.seed).and_then(|run| run.finish(arguments.seed))
+    });
+    value["map"] = plain_json(&map);
+    value["map_ellipses"] = plain_json(&ellipses);
+    if let Some(target) = &analysis.target {
+        let options = ResamplingOptions {
+            draws: arguments.draws,
+            seed: arguments.seed,
+            level: 1.0 - analysis.alpha,
+            blind_duplicate: arguments.blind_duplicate.clone(),
+        };
+        value["distance"] = plain_json(&DistanceRun::start(study, target, options).map(DistanceRun::finish));
+    }
 }
 
 fn check_numbers(arguments: &AnalyseArguments) -> Result<(), String> {
@@ -68,6 +108,9 @@ fn check_numbers(arguments: &AnalyseArguments) -> Result<(), String> {
     }
     if arguments.scale_max.is_some_and(|maximum| !(maximum > 0.0 && maximum.is_finite())) {
         return Err("The upper end of the scale must be a number above zero.".to_owned());
+    }
+    if !(100..=1_000_000).contains(&arguments.draws) {
+        return Err("The number of draws must lie between 100 and 1000000; 2000 is common practice.".to_owned());
     }
     if !(arguments.alpha > 0.0 && arguments.alpha < 0.5) {
         return Err("Alpha must lie between 0 and 0.5; 0.05 is common practice.".to_owned());
@@ -123,6 +166,14 @@ fn apply_settings(study: &mut Study, arguments: &AnalyseArguments) -> Result<(),
         && study.sample_index(target).is_none()
     {
         return Err(format!("There is no sample called “{target}” to be the target. Choose one of: {}.", names()));
+    }
+    if let Some(duplicate) = &arguments.blind_duplicate
+        && study.sample_index(duplicate).is_none()
+    {
+        return Err(format!(
+            "There is no sample called “{duplicate}” to be the blind duplicate. Choose one of: {}.",
+            names()
+        ));
     }
     for attribute in &arguments.deciding {
         if study.attribute_index(attribute).is_none() {
