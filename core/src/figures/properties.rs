@@ -1,0 +1,135 @@
+//! What must hold of every figure, over made-up analyses and widths.
+
+use super::fixtures::{Chance, Flavour, Invented, invented};
+use super::*;
+
+const FLAVOURS: [Flavour; 5] =
+    [Flavour::Usual, Flavour::Constant, Flavour::NothingDefined, Flavour::Ragged, Flavour::NoTarget];
+
+fn figures(wish: Invented, width_px: f64, theme: ThemeKind) -> Vec<Scene> {
+    let analysis = invented(wish);
+    let one = analysis.samples.get(1).map(|name| vec![name.clone()]);
+    let highlight = analysis.attributes.last().map(|entry| entry.attribute.clone());
+    let spider_of = |candidates: Option<Vec<String>>, highlight_attribute: Option<String>| {
+        spider(&analysis, &SpiderOptions { width_px, theme, candidates, highlight_attribute, ..Default::default() })
+    };
+    let differences_of = |candidates: Option<Vec<String>>, highlight_attribute: Option<String>| {
+        let options = DifferencesOptions { width_px, theme, candidates, highlight_attribute, ..Default::default() };
+        differences(&analysis, &options)
+    };
+    vec![
+        spider_of(None, None),
+        spider_of(one.clone(), highlight.clone()),
+        differences_of(None, None),
+        differences_of(one, highlight),
+    ]
+}
+
+fn check(scene: &Scene, about: &str) {
+    assert!(scene.height_px.is_finite() && scene.height_px > 0.0, "{about}: height");
+    assert!(!scene.title.is_empty() && !scene.summary.is_empty(), "{about}: words");
+    for primitive in &scene.primitives {
+        check_inside(scene, primitive, about);
+    }
+    check_labels(scene, about);
+    for row in &scene.table.rows {
+        assert_eq!(row.len(), scene.table.columns.len(), "{about}: ragged table");
+    }
+    for region in &scene.regions {
+        let center = region.shape.center();
+        assert!(!region.lines.is_empty(), "{about}: a region that says nothing");
+        assert!(scene.region_at(center.x, center.y, 0.0).is_some(), "{about}: a region that cannot be pointed at");
+    }
+    let svg = to_svg(scene);
+    assert!(svg.starts_with("<svg ") && svg.trim_end().ends_with("</svg>"), "{about}: svg");
+    assert!(!svg.contains("NaN") && !svg.contains("inf\""), "{about}: svg numbers");
+}
+
+fn check_inside(scene: &Scene, primitive: &Primitive, about: &str) {
+    let mut corners = Vec::new();
+    let mut around = |at: &Point, reach: f64| {
+        corners.push(Point::new(at.x - reach, at.y - reach));
+        corners.push(Point::new(at.x + reach, at.y + reach));
+    };
+    match primitive {
+        Primitive::Line { from, to, .. } => [from, to].into_iter().for_each(|at| around(at, 0.0)),
+        Primitive::Polyline { points, .. } | Primitive::Polygon { points, .. } => {
+            points.iter().for_each(|at| around(at, 0.0));
+        }
+        Primitive::Circle { center, radius, .. } | Primitive::Marker { center, radius, .. } => around(center, *radius),
+        Primitive::Rectangle { area, .. } => {
+            assert!(area.width >= 0.0 && area.height >= 0.0, "{about}: {primitive:?} is inside out");
+            corners.extend([Point::new(area.left, area.top), Point::new(area.right(), area.bottom())]);
+        }
+        Primitive::Text(label) => {
+            let area = label.bounds();
+            corners.extend([Point::new(area.left, area.top), Point::new(area.right(), area.bottom())]);
+        }
+    }
+    for corner in corners {
+        let inside = corner.x >= -0.01
+            && corner.x <= scene.width_px + 0.01
+            && corner.y >= -0.01
+            && corner.y <= scene.height_px + 0.01;
+        assert!(inside, "{about}: {primitive:?} leaves {} by {}", scene.width_px, scene.height_px);
+    }
+}
+
+fn check_labels(scene: &Scene, about: &str) {
+    let labels: Vec<(&Label, Rectangle)> = scene.labels().map(|label| (label, label.bounds())).collect();
+    for (index, (label, area)) in labels.iter().enumerate() {
+        for (other, other_area) in &labels[index + 1..] {
+            let collide = area.overlaps(other_area, 0.5);
+            assert!(!collide, "{about}: \"{}\" and \"{}\" overlap: {area:?} {other_area:?}", label.text, other.text);
+        }
+    }
+}
+
+#[test]
+fn every_figure_keeps_its_marks_inside_and_its_labels_apart() {
+    let mut chance = Chance(20_240_611);
+    for round in 0..100 {
+        let flavour = FLAVOURS[round % FLAVOURS.len()];
+        let wish =
+            Invented { seed: round as u64, attributes: 1 + chance.below(40), samples: 2 + chance.below(11), flavour };
+        let width_px = chance.between(320.0, 1400.0);
+        for (which, scene) in figures(wish, width_px, ThemeKind::Light).iter().enumerate() {
+            check(scene, &format!("{wish:?} at {width_px:.1}, figure {which}"));
+        }
+    }
+}
+
+#[test]
+fn the_edges_of_what_is_asked_are_drawn_too() {
+    for attributes in [0, 1, 2, 3, 40] {
+        for samples in [0, 1, 3] {
+            for flavour in FLAVOURS {
+                for width_px in [320.0, f64::NAN, -5.0] {
+                    let wish = Invented { seed: 7, attributes, samples, flavour };
+                    for scene in figures(wish, width_px, ThemeKind::Print) {
+                        check(&scene, &format!("{wish:?} at {width_px}"));
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+#[allow(clippy::disallowed_methods)]
+fn gallery() {
+    let Ok(folder) = std::env::var("LIKENESS_GALLERY") else { return };
+    for (name, theme) in [("light", ThemeKind::Light), ("dark", ThemeKind::Dark), ("print", ThemeKind::Print)] {
+        for (attributes, samples) in [(9, 2), (14, 4), (34, 4)] {
+            for flavour in [Flavour::Usual, Flavour::Ragged, Flavour::NothingDefined] {
+                for width in [1100, 760, 350] {
+                    let wish = Invented { seed: 5, attributes, samples, flavour };
+                    for (which, scene) in figures(wish, f64::from(width), theme).iter().enumerate() {
+                        let path = format!("{folder}/{name}-{attributes}-{flavour:?}-{width}-{which}.svg");
+                        std::fs::write(path, to_svg(scene)).unwrap();
+                    }
+                }
+            }
+        }
+    }
+}
