@@ -1,8 +1,8 @@
 //! Studies for tests: reference files read by a reader too small to be wrong, and seeded random studies.
 
+pub use crate::reference::expected;
 use likeness_core::numeric::random::Random;
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
-use serde_json::Value;
 use std::fs;
 use std::path::Path;
 
@@ -97,18 +97,6 @@ pub fn wide_from_text(text: &str) -> Study {
         }
     }
     builder.finish("reference")
-}
-
-/// An expected file as JSON.
-pub fn expected(name: &str) -> Value {
-    let text = fs::read_to_string(folder().join("expected").join(name)).expect("the expected file is there");
-    serde_json::from_str(&text).expect("expected files are JSON")
-}
-
-/// Lines of an expected table, header first.
-pub fn expected_table(name: &str) -> Vec<Vec<String>> {
-    let text = fs::read_to_string(folder().join("expected").join(name)).expect("the expected file is there");
-    text.lines().map(|line| line.split(',').map(|field| field.trim_matches('"').to_owned()).collect()).collect()
 }
 
 /// Fails unless `got` is within `relative` of `expected`, or within that of 1 where it is smaller.
