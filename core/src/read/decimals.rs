@@ -86,6 +86,13 @@ impl ColumnMarks {
     }
 }
 
+/// What a whole number above the scale would be if its last digit had lost the decimal mark before it: 250 on a
+/// scale to 100 may be 25.0. Nothing for scores just above the end: those are more likely marks beside the line.
+pub(super) fn without_lost_mark(score: f64, maximum: f64) -> Option<f64> {
+    let meant = score / 10.0;
+    (score >= 1.2 * maximum && score.fract().abs() < 1e-9 && meant <= maximum).then_some(meant)
+}
+
 /// The mark that most columns have, for those that have none of their own.
 pub(super) fn commonest(decisions: &[Option<Decision>]) -> DecimalMark {
     let number_of = |mark| decisions.iter().filter(|decision| **decision == Some(Decision::All(mark))).count();

@@ -4,11 +4,18 @@
 use super::words::{TotalsWord, totals_word};
 use std::collections::HashMap;
 
+/// Signs that stand for "no name". "NA" is not among them: it may be somebody's initials.
+const NO_NAMES: [&str; 7] = ["-", "--", ".", "n/a", "nan", "null", "#n/a"];
+
 /// All spellings of one kind of name, in the order in which they appear.
 #[derive(Default)]
 pub(super) struct NameTable {
     pub spellings: Vec<Spelling>,
     pub names: Vec<Name>,
+    /// Folded header of the column, to tell where it is repeated among the rows.
+    header: Option<String>,
+    /// Digits that codes are padded to; 0 where nothing is padded.
+    pad_to: usize,
     by_text: HashMap<Vec<u8>, usize>,
     by_fold: HashMap<String, usize>,
     latest: usize,
@@ -28,6 +35,8 @@ pub(super) struct Spelling {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Meaning {
     Blank,
+    /// The header once more.
+    Header,
     /// Index into `NameTable::names`.
     Name(usize),
     /// The same, but the words are those of a row of totals.
@@ -40,7 +49,22 @@ pub(super) struct Name {
     pub placed: Option<u32>,
 }
 
+impl Meaning {
+    /// Index of the name, if it is one.
+    pub fn name(self) -> Option<usize> {
+        match self {
+            Meaning::Name(index) | Meaning::Totals(index, _) => Some(index),
+            Meaning::Blank | Meaning::Header => None,
+        }
+    }
+}
+
 impl NameTable {
+    /// An empty table for a column with this header.
+    pub fn under(header: Option<String>, pad_to: usize) -> Self {
+        NameTable { header, pad_to, ..NameTable::default() }
+    }
+
     /// What a cell of this kind means. Cells are looked up by their bytes, so a spelling is folded once a file.
     pub fn resolve(&mut self, cell: &[u8], row: usize) -> Meaning {
         let guess = self.spellings.get(self.latest).map_or(0, |latest| latest.follows);
@@ -61,15 +85,33 @@ impl NameTable {
     pub fn display(&self, name: usize) -> String {
         let ours = self.spellings_of(name);
         let best = ours.iter().copied().reduce(|best, next| if next.rows > best.rows { next } else { best });
-        best.map_or_else(String::new, |spelling| tidy(&String::from_utf8_lossy(&spelling.text)))
+        best.map_or_else(String::new, |spelling| self.padded(&tidy(&String::from_utf8_lossy(&spelling.text))))
     }
 
     pub fn spellings_of(&self, name: usize) -> Vec<&Spelling> {
-        let is_ours = |spelling: &&Spelling| match spelling.meaning {
-            Meaning::Name(index) | Meaning::Totals(index, _) => index == name,
-            Meaning::Blank => false,
-        };
-        self.spellings.iter().filter(is_ours).collect()
+        self.spellings.iter().filter(|spelling| spelling.meaning.name() == Some(name)).collect()
+    }
+
+    /// Index in the study of a name, registered at its first use: names of rows left out don't appear.
+    pub fn place(&mut self, name: usize, register: impl FnOnce(&str) -> u32) -> u32 {
+        let name = &mut self.names[name];
+        *name.placed.get_or_insert_with(|| register(&name.fold))
+    }
+
+    /// Index in the study and spelling of every name in it.
+    pub fn placed_names(&self) -> Vec<(usize, String)> {
+        let placed = (0..self.names.len()).filter_map(|name| Some((self.names[name].placed? as usize, name)));
+        placed.map(|(index, name)| (index, self.display(name))).collect()
+    }
+
+    /// A code with its lost zeros in front, where the user asked for it.
+    pub fn padded(&self, text: &str) -> String {
+        let digits = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        if digits && text.len() < self.pad_to {
+            format!("{text:0>width$}", width = self.pad_to)
+        } else {
+            text.to_owned()
+        }
     }
 
     fn look_up(&mut self, cell: &[u8], row: usize) -> usize {
@@ -85,9 +127,12 @@ impl NameTable {
 
     fn meaning_of(&mut self, cell: &[u8]) -> Meaning {
         let text = String::from_utf8_lossy(cell);
-        let fold = folded(&text);
-        if fold.is_empty() {
+        let fold = self.padded(&folded(&text));
+        if fold.is_empty() || NO_NAMES.contains(&fold.as_str()) {
             return Meaning::Blank;
+        }
+        if self.header.as_ref() == Some(&fold) {
+            return Meaning::Header;
         }
         let next = self.names.len();
         let name = *self.by_fold.entry(fold.clone()).or_insert(next);

@@ -49,6 +49,11 @@ pub(super) fn looks_like_number(cell: &[u8]) -> bool {
     any_number(cell, DecimalMark::Point).is_some() || any_number(cell, DecimalMark::Comma).is_some()
 }
 
+/// Whether a cell holds plain words: no number, date or spreadsheet error, and not a sign for "no score".
+pub(super) fn is_word(cell: &[u8]) -> bool {
+    !is_missing(cell) && !looks_like_number(cell) && kind_of_text(cell) == NotANumber::Text
+}
+
 /// A whole number, as for replicates and positions; "2.0" and "2,0" are 2.
 pub(super) fn whole_number(cell: &[u8]) -> Option<u32> {
     let number = any_number(cell, DecimalMark::Point).or_else(|| any_number(cell, DecimalMark::Comma))?;

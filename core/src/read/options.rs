@@ -28,6 +28,8 @@ pub enum ColumnRole {
     AssessorScores,
     /// The scores of the sample that the header names (assessor and attribute stand in the row).
     SampleScores,
+    /// The scores of the replicate that the header names (assessor, sample and attribute stand in the row).
+    ReplicateScores,
     Ignored,
 }
 
@@ -50,6 +52,8 @@ pub enum TableShape {
     AssessorsAcross,
     /// One column a sample; assessor and attribute stand in the row.
     SamplesAcross,
+    /// One column a replicate; assessor, sample and attribute stand in the row.
+    ReplicatesAcross,
 }
 
 /// The sign between whole units and their parts.
@@ -105,13 +109,12 @@ pub enum Answer {
     Missing(f64),
     Score(f64),
     Decimal(DecimalMark),
-    ScaleMaximum(f64),
     PadCodes,
     FillNamesDown,
     /// The caller shows the columns and sends `ReadOptions::roles`.
     StateRoles,
-    /// The caller asks for a number and sends `ReadOptions::scale_maximum`.
-    StateScaleMaximum,
+    /// The caller asks for numbers and sends `ReadOptions::scale_maximum` or `scale_minimum`.
+    StateScale,
 }
 
 /// An answer with the words on its button.
@@ -214,10 +217,9 @@ impl ReadOptions {
             Answer::Missing(code) => self.missing_codes.push(*code),
             Answer::Score(code) => self.kept_codes.push(*code),
             Answer::Decimal(mark) => self.decimal = Some(*mark),
-            Answer::ScaleMaximum(maximum) => self.scale_maximum = Some(*maximum),
             Answer::PadCodes => self.pad_codes = true,
             Answer::FillNamesDown => self.fill_names_down = true,
-            Answer::StateRoles | Answer::StateScaleMaximum => {}
+            Answer::StateRoles | Answer::StateScale => {}
         }
         self
     }
@@ -256,6 +258,7 @@ impl ColumnRole {
             ColumnRole::AttributeScores => "scores of one attribute",
             ColumnRole::AssessorScores => "scores of one assessor",
             ColumnRole::SampleScores => "scores of one sample",
+            ColumnRole::ReplicateScores => "scores of one replicate",
             ColumnRole::Ignored => "not used",
         }
     }

@@ -28,14 +28,14 @@ struct Profile {
 
 const PROFILED_ROWS: usize = 1000;
 
-pub(super) fn guess(table: &Table<'_>, first_data: usize, names: &[String]) -> Guess {
+pub(super) fn guess(table: &Table<'_>, first_data: usize, names: &[String], stated: Option<TableShape>) -> Guess {
     let profiles: Vec<Profile> = (0..names.len()).map(|column| Profile::of(table, first_data, column)).collect();
     let mut draft = Draft { names, profiles, roles: vec![None; names.len()], by_content: Vec::new() };
     draft.by_words(Firmness::Strong);
     draft.by_words(Firmness::Weak);
     draft.set_aside();
     draft.last_text_column();
-    draft.scores();
+    draft.scores(stated);
     let by_column: Vec<ColumnRole> = draft.roles.iter().map(|role| role.unwrap_or(ColumnRole::Ignored)).collect();
     let roles = ColumnRoles { by_column };
     Guess { shape: shape_of(&roles), roles, by_content: draft.by_content }
@@ -45,9 +45,10 @@ pub(super) fn guess(table: &Table<'_>, first_data: usize, names: &[String]) -> G
 pub(super) fn shape_of(roles: &ColumnRoles) -> TableShape {
     let has = |role| roles.find(role).is_some();
     match () {
+        () if has(ColumnRole::Score) && has(ColumnRole::Attribute) => TableShape::Long,
         () if has(ColumnRole::AssessorScores) => TableShape::AssessorsAcross,
         () if has(ColumnRole::SampleScores) => TableShape::SamplesAcross,
-        () if has(ColumnRole::Score) && has(ColumnRole::Attribute) => TableShape::Long,
+        () if has(ColumnRole::ReplicateScores) => TableShape::ReplicatesAcross,
         () => TableShape::Wide,
     }
 }
@@ -120,14 +121,22 @@ impl Draft<'_> {
         }
     }
 
-    fn scores(&mut self) {
+    fn scores(&mut self, stated: Option<TableShape>) {
         let left: Vec<usize> = (0..self.names.len())
             .filter(|column| self.roles[*column].is_none() && self.profiles[*column].mostly_numbers())
             .collect();
-        let role = match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
+        let by_content = match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
             (true, true) => None,
             (true, false) => self.scores_beside_attribute_names(left.len()),
             (false, _) => Some(ColumnRole::AttributeScores),
+        };
+        let role = match stated {
+            Some(TableShape::Long) => Some(ColumnRole::Score).filter(|role| left.len() == 1 && !self.has(*role)),
+            Some(TableShape::Wide | TableShape::Transposed) => Some(ColumnRole::AttributeScores),
+            Some(TableShape::AssessorsAcross) => Some(ColumnRole::AssessorScores),
+            Some(TableShape::SamplesAcross) => Some(ColumnRole::SampleScores),
+            Some(TableShape::ReplicatesAcross) => Some(ColumnRole::ReplicateScores),
+            None => by_content,
         };
         for column in left {
             self.roles[column] = role;
@@ -136,10 +145,11 @@ impl Draft<'_> {
 
     fn scores_beside_attribute_names(&self, columns: usize) -> Option<ColumnRole> {
         match (self.has(ColumnRole::Assessor), self.has(ColumnRole::Sample)) {
-            (true, true) => (columns == 1).then_some(ColumnRole::Score),
+            (true, true) if columns == 1 => Some(ColumnRole::Score),
+            (true, true) if !self.has(ColumnRole::Replicate) => Some(ColumnRole::ReplicateScores),
             (false, true) => Some(ColumnRole::AssessorScores),
             (true, false) => Some(ColumnRole::SampleScores),
-            (false, false) => None,
+            _ => None,
         }
     }
 

@@ -1,82 +1,190 @@
-//! The scale of a study from its scores, and the scores that lie outside it.
+//! The scale of a study from its scores, the scores outside it, and numbers that may mean "no score".
 
 use super::ReadOptions;
+use super::cells::same;
 use super::notes::Notes;
 use super::sentences as say;
-use crate::notice::Place;
-use crate::study::{Scale, Study};
+use crate::study::{Origin, Scale, Study};
 
-/// High ends of scales in use besides the 100 mm line (common practice).
+/// High ends of scales in use besides the 100 mm line (common practice): lines, and categories.
 const LINES: [f64; 3] = [10.0, 15.0, 20.0];
 const CATEGORIES: [f64; 6] = [5.0, 7.0, 9.0, 10.0, 15.0, 20.0];
 
-/// Codes for "no score" that must not pass for the top of a scale.
-const CODES: [f64; 2] = [99.0, 999.0];
+/// Numbers in use for "no score" (common practice).
+const NO_SCORE: [f64; 5] = [99.0, 999.0, -1.0, -9.0, -99.0];
 
-/// What a scale was found to be, with the highest score that speaks for it.
+/// One score with where it stands.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Placed {
+    pub score: f64,
+    pub serving: usize,
+    pub attribute: usize,
+    pub origin: Origin,
+}
+
+/// What a scale was found to be, with what speaks for it.
 pub(super) struct FoundScale {
     pub scale: Scale,
     pub highest: f64,
+    pub lowest: f64,
+    pub scores: usize,
+    /// Scores outside the scale, codes for "no score" left aside.
+    pub outside: Vec<Placed>,
+    /// Scores that equal a code for "no score", by the order of `NO_SCORE`.
+    coded: Vec<Vec<Placed>>,
+    /// Scores in the upper tenth of the scale that are no such code.
+    high: usize,
 }
 
 /// The stated scale, or the one that the scores speak for: 100 where more than a few exceed 20.
 pub(super) fn find(study: &Study, options: &ReadOptions) -> FoundScale {
-    let scores = all_scores(study);
-    let highest = scores.iter().copied().filter(|score| !CODES.contains(score)).fold(0.0, f64::max);
-    let mut scale = Scale::up_to(options.scale_maximum.filter(|top| *top > 0.0).unwrap_or_else(|| guess(&scores)));
-    let from_one = options.scale_maximum.is_none() && starts_at_one(&scores, scale.maximum);
-    scale.minimum = options.scale_minimum.unwrap_or(if from_one { 1.0 } else { 0.0 });
-    FoundScale { scale, highest }
-}
-
-/// The smallest usual maximum with no score between it and its double: what lies beyond that is a slip of the pen,
-/// and slips are few (one, or one in a hundred).
-fn guess(scores: &[f64]) -> f64 {
-    let counted: Vec<f64> = scores.iter().copied().filter(|score| !CODES.contains(score)).collect();
-    let slips = (counted.len() / 100).max(usize::from(counted.len() >= 30));
-    let whole = counted.iter().all(|score| score.fract().abs() < 1e-9);
-    let candidates: &[f64] = if whole { &CATEGORIES } else { &LINES };
-    let fits = |maximum: &&f64| {
-        let above = counted.iter().filter(|score| *score > *maximum).count();
-        let near = counted.iter().any(|score| *score > **maximum && *score <= 2.0 * **maximum);
-        above <= slips && !near
+    let stated = options.scale_maximum.filter(|top| top.is_finite() && *top > options.scale_minimum.unwrap_or(0.0));
+    let tally = Tally::of(study);
+    let mut scale = Scale::up_to(stated.unwrap_or_else(|| tally.maximum()));
+    scale.minimum = match options.scale_minimum.filter(|low| low.is_finite() && *low < scale.maximum) {
+        Some(low) => low,
+        None if stated.is_none() && tally.starts_at_one(scale.maximum) => 1.0,
+        None => 0.0,
     };
-    candidates.iter().find(fits).copied().unwrap_or(100.0)
+    let mut found = FoundScale {
+        highest: tally.highest,
+        lowest: tally.lowest,
+        scores: tally.scores,
+        outside: Vec::new(),
+        coded: vec![Vec::new(); NO_SCORE.len()],
+        high: 0,
+        scale,
+    };
+    found.go_through(study);
+    found
 }
 
-/// Whole numbers from 1 up to an odd maximum are categories counted from 1.
-fn starts_at_one(scores: &[f64], maximum: f64) -> bool {
-    let whole =
-        scores.iter().filter(|score| **score <= maximum).all(|score| score.fract().abs() < 1e-9 && *score >= 1.0);
-    whole && [5.0, 7.0, 9.0].iter().any(|odd| (odd - maximum).abs() < 1e-9)
-}
-
-/// Scores outside the scale become missing, each of them told.
-pub(super) fn leave_out(study: &mut Study, notes: &mut Notes) {
-    let mut outside = Vec::new();
-    for attribute in 0..study.attributes.len() {
-        for serving in 0..study.servings.len() {
-            match study.score(serving, attribute) {
-                Some(score) if !study.scale.contains(score) => {
-                    let origin = study.origin(serving, attribute).unwrap_or_default();
-                    outside.push((origin.row, origin.column, serving, attribute, score));
+impl FoundScale {
+    fn go_through(&mut self, study: &Study) {
+        let upper_tenth = self.scale.maximum - 0.1 * (self.scale.maximum - self.scale.minimum);
+        for attribute in 0..study.attributes.len() {
+            for serving in 0..study.servings.len() {
+                let Some(score) = study.score(serving, attribute) else { continue };
+                let inside = self.scale.contains(score);
+                let code = NO_SCORE.iter().position(|code| same(*code, score));
+                if inside && code.is_none() {
+                    self.high += usize::from(score >= upper_tenth);
+                    continue;
                 }
-                _ => {}
+                let origin = study.origin(serving, attribute).unwrap_or_default();
+                let placed = Placed { score, serving, attribute, origin };
+                match code {
+                    Some(code) => self.coded[code].push(placed),
+                    None => self.outside.push(placed),
+                }
             }
         }
+        let in_file_order = |placed: &Placed| (placed.origin.row, placed.origin.column);
+        self.outside.sort_by_key(in_file_order);
+        self.coded.iter_mut().for_each(|places| places.sort_by_key(in_file_order));
     }
-    outside.sort_by_key(|found| (found.0, found.1));
-    let file = study.files.first().map_or(String::new(), |file| file.name.clone());
-    for (row, column, serving, attribute, score) in outside {
-        study.set_score(serving, attribute, None);
-        let place = Place::file(&file).row(row).column(u32::from(column), &study.attributes[attribute].name);
-        notes.at(place, say::out_of_scale(score, study.scale.minimum, study.scale.maximum));
+
+    /// Whether so many scores lie outside that the scale must be another one; told and asked.
+    pub fn is_unclear(&self, options: &ReadOptions, notes: &mut Notes) -> Option<super::Question> {
+        let many = |number: usize| number >= 5 && number * 50 > self.scores;
+        let places = |side: &dyn Fn(&Placed) -> bool| {
+            self.outside.iter().filter(|placed| side(placed)).take(20).map(|placed| placed.origin).collect::<Vec<_>>()
+        };
+        let (maximum, minimum) = (self.scale.maximum, self.scale.minimum);
+        let above = self.outside.iter().filter(|placed| placed.score > maximum).count();
+        let below = self.outside.iter().filter(|placed| placed.score < minimum).count();
+        let (from_below, origins) = match () {
+            () if options.scale_maximum.is_none() && many(above) => {
+                notes.of_file(say::many_above(above, self.scores, self.highest));
+                (false, places(&|placed| placed.score > maximum))
+            }
+            () if options.scale_minimum.is_none() && many(below) => {
+                notes.of_file(say::many_below(below, self.scores, self.lowest));
+                (true, places(&|placed| placed.score < minimum))
+            }
+            () => return None,
+        };
+        Some(say::ask_scale(origins.into_iter().map(|origin| notes.origin(origin)).collect(), from_below))
+    }
+
+    /// Scores outside the scale become missing, each of them told.
+    pub fn leave_out(&self, study: &mut Study, notes: &mut Notes) {
+        for placed in &self.outside {
+            study.set_score(placed.serving, placed.attribute, None);
+            let place = notes.origin(placed.origin);
+            notes.at(place, say::out_of_scale(placed.score, self.scale.minimum, self.scale.maximum));
+        }
+    }
+
+    /// Numbers that may mean "no score": outside the scale they become missing, inside they stay; both are asked.
+    pub fn ask_codes(&self, study: &mut Study, options: &ReadOptions, notes: &mut Notes) -> Vec<super::Question> {
+        let mut questions = Vec::new();
+        for (code, placed) in NO_SCORE.iter().zip(&self.coded) {
+            let Some(first) = placed.first() else { continue };
+            let inside = self.scale.contains(*code);
+            let settled = options.kept_codes.iter().any(|kept| same(*kept, *code));
+            let suspicious = placed.len() >= 3 && self.high * 4 <= placed.len();
+            if inside && (settled || !suspicious) {
+                continue;
+            }
+            let place = notes.origin(first.origin);
+            let note = if inside {
+                say::missing_code_inside(*code, placed.len())
+            } else {
+                placed.iter().for_each(|one| study.set_score(one.serving, one.attribute, None));
+                say::missing_code_outside(*code, placed.len())
+            };
+            notes.at(place, note);
+            let places = placed.iter().take(20).map(|one| notes.origin(one.origin)).collect();
+            questions.push(say::ask_missing_code(*code, placed.len(), inside, places));
+        }
+        questions
     }
 }
 
-fn all_scores(study: &Study) -> Vec<f64> {
-    let attributes = 0..study.attributes.len();
-    attributes
-        .flat_map(|attribute| (0..study.servings.len()).filter_map(move |serving| study.score(serving, attribute)))
-        .collect()
+/// What all scores say, codes for "no score" left aside.
+struct Tally {
+    counted: Vec<f64>,
+    /// How many scores there are, codes included.
+    scores: usize,
+    highest: f64,
+    lowest: f64,
+    whole: bool,
+}
+
+impl Tally {
+    fn of(study: &Study) -> Self {
+        let mut tally =
+            Tally { counted: Vec::new(), scores: 0, highest: f64::NEG_INFINITY, lowest: f64::INFINITY, whole: true };
+        for attribute in 0..study.attributes.len() {
+            for score in (0..study.servings.len()).filter_map(|serving| study.score(serving, attribute)) {
+                tally.scores += 1;
+                if !NO_SCORE.iter().any(|code| same(*code, score)) {
+                    tally.highest = tally.highest.max(score);
+                    tally.lowest = tally.lowest.min(score);
+                    tally.whole &= score.fract().abs() < 1e-9;
+                    tally.counted.push(score);
+                }
+            }
+        }
+        tally
+    }
+
+    /// The smallest usual maximum with no score between it and its double: what lies beyond that is a slip of the
+    /// pen, and slips are few (one, or one in a hundred).
+    fn maximum(&self) -> f64 {
+        let slips = (self.counted.len() / 100).max(usize::from(self.counted.len() >= 30));
+        let candidates: &[f64] = if self.whole { &CATEGORIES } else { &LINES };
+        let fits = |maximum: &&f64| {
+            let above = self.counted.iter().filter(|score| *score > *maximum).count();
+            above <= slips && !self.counted.iter().any(|score| *score > **maximum && *score <= 2.0 * **maximum)
+        };
+        candidates.iter().find(fits).copied().unwrap_or(100.0)
+    }
+
+    /// Whole numbers from 1 up to an odd maximum are categories counted from 1.
+    fn starts_at_one(&self, maximum: f64) -> bool {
+        let odd = [5.0, 7.0, 9.0].iter().any(|odd| same(*odd, maximum));
+        odd && self.whole && self.counted.iter().filter(|score| **score <= maximum).all(|score| *score >= 1.0)
+    }
 }

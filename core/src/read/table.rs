@@ -110,7 +110,8 @@ impl<'a> Table<'a> {
         self.rows.get(row + 1).map_or(self.ends.len(), |next| next.first_cell as usize)
     }
 
-    fn raw(&self, row: usize, column: usize) -> &[u8] {
+    /// A cell as it stands, blanks and all.
+    pub fn raw(&self, row: usize, column: usize) -> &[u8] {
         let here = self.rows[row];
         let cell = here.first_cell as usize + column;
         if cell >= self.end_cell(row) {

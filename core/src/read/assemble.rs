@@ -1,0 +1,313 @@
+//! From a table to a study: roles, decimal marks, scores, scale, and what is asked where only the person can tell.
+
+use super::decimals::{self, ColumnMarks, Decision};
+use super::gather::{self, Conflict, Gathered};
+use super::layout::{self, Layout};
+use super::plan::Plan;
+use super::sentences::{self as say, Kind};
+use super::table::Table;
+use super::{ColumnRole, DuplicateChoice, PreviewRow, Reader, TableShape, checks, near, roles, scale};
+use crate::notice::Place;
+use crate::study::{Origin, Study};
+
+/// Rows shown for confirmation.
+const PREVIEW_ROWS: usize = 20;
+/// Characters of a cell shown for confirmation.
+const PREVIEW_CHARACTERS: usize = 200;
+/// Places shown with a question.
+const QUESTION_PLACES: usize = 20;
+
+impl Reader<'_> {
+    /// A table as it was taken apart; turned on its side first where servings run across.
+    pub(super) fn table(&mut self, table: &Table<'_>) {
+        let turned = match self.options.shape {
+            Some(TableShape::Transposed) => Some(table.turned(0)),
+            None if self.options.roles.is_none() => names_first_column(table).map(|row| table.turned(row)),
+            _ => None,
+        };
+        match turned {
+            Some(turned) => self.upright(&turned),
+            None => self.upright(table),
+        }
+    }
+
+    fn upright(&mut self, table: &Table<'_>) {
+        let layout = layout::find(table, self.options);
+        self.notes.name_columns(table, &layout.names);
+        self.show(table, &layout);
+        let guess = roles::guess(table, layout.first_data, &layout.names, self.options.shape);
+        let by_content = if self.options.roles.is_none() { guess.by_content } else { Vec::new() };
+        let roles = self.options.roles.clone().unwrap_or(guess.roles);
+        let shape = if table.is_turned() { TableShape::Transposed } else { roles::shape_of(&roles) };
+        let mut plan = Plan::new(&roles, layout.names.len());
+        self.reading.preview.shape = Some(shape);
+        self.reading.preview.roles = roles;
+        if !self.can_be_read(table, &layout, &plan) {
+            return;
+        }
+        for column in by_content {
+            let role = self.reading.preview.roles.get(column).words();
+            self.notes.at(self.notes.column(table, column), say::role_by_content(role));
+        }
+        self.tell_unused(table, &layout);
+        if self.decimal_marks(table, &layout, &mut plan) {
+            self.scores(table, &layout, &plan);
+        }
+    }
+
+    /// Whether header, rows and roles are there; what is missing is told and asked.
+    fn can_be_read(&mut self, table: &Table<'_>, layout: &Layout, plan: &Plan) -> bool {
+        let missing = plan.missing();
+        let stated = self.options.roles.is_some();
+        match () {
+            () if layout.header.is_none() && !stated => self.notes.of_file(say::no_header()),
+            () if layout.first_data >= table.row_count() => self.notes.of_file(say::no_rows()),
+            () if missing.contains(&"the sample") && layout.groups_may_be_samples => {
+                self.notes.of_file(say::samples_over_attributes());
+            }
+            () if !missing.is_empty() => self.notes.of_file(say::roles_missing(&missing)),
+            () => return true,
+        }
+        if layout.first_data < table.row_count() {
+            self.reading.questions.push(say::ask_roles(&missing));
+        }
+        false
+    }
+
+    /// The first rows for confirmation, and what was passed over above and between them.
+    fn show(&mut self, table: &Table<'_>, layout: &Layout) {
+        let cut = |text: &str| text.chars().take(PREVIEW_CHARACTERS).collect::<String>();
+        let preview = &mut self.reading.preview;
+        preview.header_line = layout.header.map(|row| table.line(row));
+        preview.header = layout.names.iter().map(|name| cut(name)).collect();
+        preview.rows = (layout.first_data..table.row_count())
+            .take(PREVIEW_ROWS)
+            .map(|row| PreviewRow {
+                line: table.line(row),
+                cells: (0..table.width(row)).map(|column| cut(&table.text(row, column))).collect(),
+            })
+            .collect();
+        let above = layout.header.filter(|row| *row > 0 && layout.groups != Some(*row - 1) && !table.is_turned());
+        if let Some(row) = above {
+            self.notes.of_file(say::header_below(table.line(row)));
+        }
+        if let Some(row) = layout.groups {
+            self.notes.of_file(say::groups_joined(table.line(row)));
+        }
+        if let Some(row) = layout.second_header.filter(|row| layout.groups != Some(row - 1)) {
+            let words: Vec<String> = (0..table.width(row)).map(|column| table.text(row, column).into_owned()).collect();
+            self.notes.at(self.notes.row(table, row), say::second_header(&cut(words.join(" ").trim())));
+        }
+        if layout.row_names {
+            self.notes.of_file(say::row_names());
+        }
+        if !table.blank_lines.is_empty() {
+            let lines: Vec<String> = table.blank_lines.iter().map(u32::to_string).collect();
+            self.notes.of_file(say::blank_rows(&lines));
+        }
+    }
+
+    fn tell_unused(&mut self, table: &Table<'_>, layout: &Layout) {
+        let filled = |column: usize| {
+            (layout.first_data..table.row_count()).take(1000).any(|row| !table.cell(row, column).is_empty())
+        };
+        let unused: Vec<String> = (0..layout.names.len())
+            .filter(|column| self.reading.preview.roles.get(*column) == ColumnRole::Ignored)
+            .filter(|column| !layout.names[*column].is_empty() || filled(*column))
+            .map(|column| match layout.names[column].as_str() {
+                "" => format!("column {}", column + 1),
+                name => format!("\"{name}\""),
+            })
+            .collect();
+        if !unused.is_empty() && self.options.roles.is_none() {
+            self.notes.of_file(say::columns_unused(&unused));
+        }
+    }
+
+    /// Decides the decimal mark of each column of scores; false where only the person can.
+    fn decimal_marks(&mut self, table: &Table<'_>, layout: &Layout, plan: &mut Plan) -> bool {
+        if let Some(mark) = self.options.decimal {
+            plan.marks = vec![Some(mark); plan.scores.len()];
+            self.reading.preview.decimal = Some(mark);
+            return true;
+        }
+        let scale_end = self.options.scale_maximum.unwrap_or(100.0);
+        let commas_possible = table.may_hold(b',');
+        let looked_at = plan.scores.iter().filter(|_| commas_possible);
+        let marks: Vec<ColumnMarks> =
+            looked_at.map(|column| decimals::marks_of(table, layout.first_data, *column, scale_end)).collect();
+        let decisions: Vec<Option<Decision>> = marks.iter().map(ColumnMarks::decide).collect();
+        let usual = decimals::commonest(&decisions);
+        self.reading.preview.decimal = Some(usual);
+        for (score, column) in plan.scores.iter().enumerate() {
+            let place = self.notes.column(table, *column);
+            plan.marks[score] = match decisions.get(score).copied().flatten() {
+                None => Some(usual),
+                Some(Decision::All(mark)) => Some(mark),
+                Some(Decision::EachCell) => {
+                    self.notes.at(place, say::both_marks(marks[score].sure_points, marks[score].sure_commas));
+                    None
+                }
+                Some(Decision::Unclear) => {
+                    self.ask_mark(table, place, &marks[score], *column);
+                    None
+                }
+            };
+        }
+        !decisions.contains(&Some(Decision::Unclear))
+    }
+
+    fn ask_mark(&mut self, table: &Table<'_>, place: Place, marks: &ColumnMarks, column: usize) {
+        let Some(first) = marks.either.first() else { return };
+        let example = table.text(*first, column);
+        self.notes.at(place, say::unclear_mark(&example));
+        if self.reading.questions.is_empty() {
+            let rows = marks.either.iter().take(QUESTION_PLACES);
+            let places = rows.map(|row| self.notes.cell(table, *row, column)).collect();
+            self.reading.questions.push(say::ask_decimal_mark(&example, places));
+        }
+    }
+
+    fn scores(&mut self, table: &Table<'_>, layout: &Layout, plan: &Plan) {
+        let rows = table.row_count() - layout.first_data;
+        let mut gathered = gather::gather(table, layout.first_data, plan, &layout.names, self.options, &mut self.notes);
+        let mut builder = std::mem::take(&mut gathered.builder);
+        builder.file(self.source_file());
+        let mut study = builder.finish(title_of(self.file_name));
+        gathered.name_all(&mut study);
+        near::tell_merged(&gathered, plan, table, &mut self.notes);
+        self.ask_about_rows(table, &gathered, rows, plan.width);
+        self.ask_about_duplicates(&study, plan, &gathered);
+        self.reading.preview.counts = checks::counts_of(&study, rows);
+        let too_long = self.notes.count(Kind::LongRow) * 2 > rows;
+        if study.score_count() == 0 || too_long {
+            if !too_long {
+                self.notes.of_file(say::no_scores());
+            }
+            return;
+        }
+        self.settle_scale(&mut study, &gathered);
+        self.reading.preview.counts = checks::counts_of(&study, rows);
+        near::tell_near(&study, &mut self.notes);
+        let padding = near::tell_codes(&gathered, &study, plan, table, self.options, &mut self.notes);
+        self.reading.questions.extend(padding);
+        self.tell_understood(&study, &gathered);
+        if study.score_count() == 0 {
+            return self.notes.of_file(say::no_scores());
+        }
+        self.reading.study = Some(study).filter(|_| !self.reading.questions.iter().any(|question| question.stops));
+    }
+
+    fn tell_understood(&mut self, study: &Study, gathered: &Gathered) {
+        let preview = &self.reading.preview;
+        if let (Some(shape), Some(separator), Some(decimal)) = (preview.shape, preview.separator, preview.decimal) {
+            self.notes.of_file(say::table(shape, separator, decimal));
+        }
+        checks::tell_size(study, &preview.counts, &mut self.notes);
+        if gathered.position_conflicts > 0 {
+            self.notes.of_file(say::position_conflicts(gathered.position_conflicts));
+        }
+        if gathered.sessions_as_replicates {
+            self.notes.of_file(say::replicates_by_session());
+        }
+        if gathered.numbered {
+            self.notes.of_file(say::replicates_numbered());
+        }
+    }
+
+    /// Rows left out by their thousands are a matter of the whole table.
+    fn ask_about_rows(&mut self, table: &Table<'_>, gathered: &Gathered, rows: usize, width: usize) {
+        let long = self.notes.count(Kind::LongRow);
+        if long * 2 > rows {
+            self.notes.of_file(say::most_rows_long(long, rows, width));
+        }
+        let nameless = &gathered.nameless_rows;
+        if nameless.len() * 10 > rows && !self.options.fill_names_down {
+            let places = nameless.iter().take(QUESTION_PLACES).map(|row| self.notes.row(table, *row)).collect();
+            self.reading.questions.push(say::ask_fill_names(nameless.len(), places));
+        }
+    }
+
+    /// Two different scores for one cell: told with both places, and asked until the user has said which counts.
+    fn ask_about_duplicates(&mut self, study: &Study, plan: &Plan, gathered: &Gathered) {
+        if gathered.conflict_count == 0 {
+            return;
+        }
+        let choice = self.options.duplicates;
+        let unnumbered = !plan.numbers_replicates() && choice == DuplicateChoice::Stop;
+        for conflict in gathered.conflicts.iter().filter(|_| !unnumbered) {
+            let place = self.notes.origin(conflict.second);
+            self.notes.at(place, conflict_note(study, conflict, choice));
+        }
+        if choice != DuplicateChoice::Stop {
+            return;
+        }
+        let shown = gathered.conflicts.iter().take(QUESTION_PLACES / 2);
+        let places: Vec<Place> = shown
+            .flat_map(|conflict| [conflict.first, conflict.second])
+            .map(|origin| self.notes.origin(origin))
+            .collect();
+        if unnumbered {
+            self.notes.at(places[0].clone(), say::unnumbered_replicates(gathered.conflict_count));
+            self.reading.questions.push(say::ask_replicates(places));
+        } else {
+            self.reading.questions.push(say::ask_conflicts(gathered.conflict_count, places));
+        }
+    }
+
+    fn settle_scale(&mut self, study: &mut Study, gathered: &Gathered) {
+        for (code, cells) in self.options.missing_codes.iter().zip(&gathered.coded_missing) {
+            if *cells > 0 {
+                self.notes.of_file(say::coded_missing(*code, *cells));
+            }
+        }
+        let found = scale::find(study, self.options);
+        study.scale = found.scale.clone();
+        study.settings.margin.width_mm = 0.1 * (study.scale.maximum - study.scale.minimum);
+        self.reading.preview.scale_maximum = Some(study.scale.maximum);
+        checks::tell_scale_of_one(study, &found.scale, &mut self.notes);
+        if let Some(question) = found.is_unclear(self.options, &mut self.notes) {
+            self.reading.questions.push(question);
+            return;
+        }
+        if self.options.scale_maximum.is_none() {
+            checks::tell_scale(&found, &mut self.notes);
+        }
+        found.leave_out(study, &mut self.notes);
+        let questions = found.ask_codes(study, self.options, &mut self.notes);
+        self.reading.questions.extend(questions);
+    }
+}
+
+/// The row in which roles begin to run down the first column, where the servings run across.
+fn names_first_column(table: &Table<'_>) -> Option<usize> {
+    let rows = 0..table.row_count().min(30);
+    let across = rows.clone().any(|row| layout::roles_named(table, row).len() >= 2);
+    let down = layout::roles_in(rows.clone().map(|row| table.text(row, 0).into_owned()));
+    let names_serving = down.contains(&ColumnRole::Assessor) || down.contains(&ColumnRole::Sample);
+    let names_role = |row: &usize| !layout::roles_in([table.text(*row, 0).into_owned()].into_iter()).is_empty();
+    if across || down.len() < 2 || !names_serving { None } else { rows.into_iter().find(names_role) }
+}
+
+fn conflict_note(study: &Study, conflict: &Conflict, choice: DuplicateChoice) -> say::Note {
+    let serving = &study.servings[conflict.serving];
+    let cell = format!(
+        "Assessor {}, sample {}, replicate {}, {}",
+        study.assessors[serving.assessor as usize].name,
+        study.samples[serving.sample as usize].name,
+        serving.replicate,
+        study.attributes[conflict.attribute].name
+    );
+    let row = |origin: Origin| origin.row;
+    let kept = match choice {
+        DuplicateChoice::Stop => None,
+        DuplicateChoice::KeepFirst => Some(conflict.first_score),
+        DuplicateChoice::KeepLast => Some(conflict.second_score),
+    };
+    let first = (conflict.first_score, row(conflict.first));
+    say::conflict(&cell, first, (conflict.second_score, row(conflict.second)), kept)
+}
+
+fn title_of(file_name: &str) -> &str {
+    file_name.rsplit_once('.').map_or(file_name, |(stem, _)| stem)
+}

@@ -1,0 +1,75 @@
+//! Questions and the words on their buttons.
+
+use super::{count, listed};
+use crate::notice::Place;
+use crate::read::{Answer, Choice, DecimalMark, DuplicateChoice, Question};
+
+pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Question {
+    let choices = vec![
+        choice("Decimal point", Answer::Decimal(DecimalMark::Point)),
+        choice("Decimal comma", Answer::Decimal(DecimalMark::Comma)),
+    ];
+    stops(format!("Which mark stands before the decimals in \"{example}\"?"), places, choices, "decimal")
+}
+
+pub(in crate::read) fn ask_roles(missing: &[&str]) -> Question {
+    let items: Vec<String> = missing.iter().map(|word| (*word).to_owned()).collect();
+    let what = format!("Which column holds {}?", listed(&items, 5));
+    stops(what, Vec::new(), vec![choice("Say what each column holds", Answer::StateRoles)], "roles")
+}
+
+pub(in crate::read) fn ask_scale(places: Vec<Place>, minimum: bool) -> Question {
+    let (end, field) = if minimum { ("lowest", "scale_minimum") } else { ("highest", "scale_maximum") };
+    let what = format!("What is the {end} score that the scale allows?");
+    stops(what, places, vec![choice("State the ends of the scale", Answer::StateScale)], field)
+}
+
+pub(in crate::read) fn ask_conflicts(number: usize, places: Vec<Place>) -> Question {
+    let what = format!("{} two different scores. Which one counts?", count(number, "cell has", "cells have"));
+    stops(what, places, keep_choices(), "duplicates")
+}
+
+pub(in crate::read) fn ask_replicates(places: Vec<Place>) -> Question {
+    let mut choices = vec![choice("Number the replicates by the order of rows", Answer::NumberReplicates)];
+    choices.extend(keep_choices());
+    let what = "Assessors scored samples more than once. Are these replicates in the order of rows?";
+    stops(what.to_owned(), places, choices, "number_replicates_in_file_order")
+}
+
+pub(in crate::read) fn ask_fill_names(rows: usize, places: Vec<Place>) -> Question {
+    let what = format!("{} no name. Does the name above hold for them?", count(rows, "row has", "rows have"));
+    stops(what, places, vec![choice("Take the name above", Answer::FillNamesDown)], "fill_names_down")
+}
+
+pub(in crate::read) fn ask_missing_code(code: f64, cells: usize, inside: bool, places: Vec<Place>) -> Question {
+    let mut choices = vec![choice(format!("{code} means no score"), Answer::Missing(code))];
+    if inside {
+        choices.push(choice(format!("{code} is a score"), Answer::Score(code)));
+    }
+    let what = format!("Does {code} mean \"no score\"? It stands in {}.", count(cells, "cell", "cells"));
+    offers(what, places, choices, "missing_codes")
+}
+
+pub(in crate::read) fn ask_padding(codes: &[String]) -> Question {
+    let what = format!("Did a spreadsheet drop zeros in front of codes? Then {}.", listed(codes, 20));
+    offers(what, Vec::new(), vec![choice("Put the zeros back", Answer::PadCodes)], "pad_codes")
+}
+
+fn keep_choices() -> Vec<Choice> {
+    vec![
+        choice("Keep the first", Answer::Duplicates(DuplicateChoice::KeepFirst)),
+        choice("Keep the last", Answer::Duplicates(DuplicateChoice::KeepLast)),
+    ]
+}
+
+fn choice(label: impl Into<String>, answer: Answer) -> Choice {
+    Choice { label: label.into(), answer }
+}
+
+fn stops(what: String, places: Vec<Place>, choices: Vec<Choice>, field: &'static str) -> Question {
+    Question { what, places, choices, field, stops: true }
+}
+
+fn offers(what: String, places: Vec<Place>, choices: Vec<Choice>, field: &'static str) -> Question {
+    Question { what, places, choices, field, stops: false }
+}
