@@ -531,7 +531,7 @@ mod names_and_codes {
     fn spellings_that_differ_in_blanks_and_capitals_are_one_name_and_told() {
         let input =
             PANEL.replace("Anna,A,2", "Anna ,A,2").replace("Anna,B,1", "anna,B,1").replace("Anna,B,2", " ANNA,B,2");
-        let input = input.replace("Ben,A,1", "Ben,a,1").replace("Anna,A,1", "Anna,A,1");
+        let input = input.replace("Ben,A,1", "Ben,a,1");
         let reading = check(
             &input,
             &[
@@ -557,7 +557,7 @@ mod names_and_codes {
 
     #[test]
     fn two_people_with_names_one_letter_apart_are_not_suspected() {
-        check(&PANEL.replace("Ben", "Ena").replace("Eva", "Eva"), &[]);
+        check(&PANEL.replace("Ben", "Ena"), &[]);
         check(&PANEL.replace("Ben", "Eve"), &[]);
     }
 
