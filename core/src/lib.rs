@@ -9,6 +9,7 @@
 pub mod figures;
 pub mod notice;
 pub mod numeric;
+pub mod plan;
 pub mod read;
 pub mod stats;
 pub mod study;

@@ -1,0 +1,103 @@
+//! What can be wrong with a request for a plan, with the facts in fields; sentences are made here only.
+
+use std::fmt;
+
+/// Why a plan can't be made as asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PlanError {
+    /// An order needs two samples at least; what is asked is out of what can be laid out.
+    SampleCount {
+        got: usize,
+        lowest: usize,
+        highest: usize,
+    },
+    AssessorCount {
+        got: usize,
+        highest: usize,
+    },
+    ReplicateCount {
+        got: usize,
+        highest: usize,
+    },
+    /// Samples in one session: at least two, and the target takes one of the places where it is in every session.
+    SessionSize {
+        got: usize,
+        lowest: usize,
+    },
+    SessionCount {
+        got: usize,
+        highest: usize,
+    },
+    /// The target is a number from 1 to the number of samples.
+    NoSuchSample {
+        number: usize,
+        samples: usize,
+    },
+    NoSuchAssessor {
+        name: String,
+    },
+    NoSuchReplicate {
+        number: u32,
+    },
+    AssessorTwice {
+        name: String,
+    },
+    /// Three digits don't carry that many codes.
+    TooManyCodes {
+        wanted: usize,
+        left: usize,
+    },
+    /// A code that is said to have been used is not three digits.
+    NotACode {
+        text: String,
+    },
+    /// A part of a plan is missing or contradicts another part.
+    Incomplete {
+        what: String,
+        hint: String,
+    },
+}
+
+impl fmt::Display for PlanError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PlanError::SampleCount { got, lowest, highest } => {
+                write!(out, "{got} samples can't be ordered. Give {lowest} to {highest} samples.")
+            }
+            PlanError::AssessorCount { got, highest } => {
+                write!(out, "{got} assessors can't be planned for. Give 1 to {highest} assessors.")
+            }
+            PlanError::ReplicateCount { got, highest } => {
+                write!(out, "{got} replicates can't be planned for. Give 1 to {highest} replicates.")
+            }
+            PlanError::SessionSize { got, lowest } => {
+                write!(out, "A session of {got} samples is too small. Give {lowest} samples or more a session.")
+            }
+            PlanError::SessionCount { got, highest } => {
+                write!(out, "{got} sessions a replicate can't be planned for. Give 1 to {highest} sessions.")
+            }
+            PlanError::NoSuchSample { number, samples } => {
+                write!(out, "There is no sample {number}. Samples are numbered from 1 to {samples}.")
+            }
+            PlanError::NoSuchAssessor { name } => {
+                write!(out, "There is no assessor “{name}” in this plan. Check the name against the list.")
+            }
+            PlanError::NoSuchReplicate { number } => {
+                write!(out, "There is no replicate {number} in this plan. Check the number against the list.")
+            }
+            PlanError::AssessorTwice { name } => {
+                write!(out, "“{name}” is in the list of assessors twice. Give each assessor a name of their own.")
+            }
+            PlanError::TooManyCodes { wanted, left } => write!(
+                out,
+                "{wanted} codes are wanted and three digits leave only {left}. Plan fewer samples or replicates in one study."
+            ),
+            PlanError::NotACode { text } => {
+                write!(out, "“{text}” is not a code of three digits. Correct the list of codes used before.")
+            }
+            PlanError::Incomplete { what, hint } => write!(out, "{what} {hint}"),
+        }
+    }
+}
+
+impl std::error::Error for PlanError {}

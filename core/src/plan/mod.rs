@@ -1,0 +1,26 @@
+//! The plan of a tasting, made before there are data: codes, serving orders, ballots, sheets, scores typed from paper.
+//!
+//! Everything here is a pure function: the seed and the time are arguments. It knows nothing of files, statistics or
+//! the page.
+
+pub mod attributes;
+pub mod balance;
+pub mod blocks;
+pub mod brief;
+pub mod carry_over;
+pub mod codes;
+pub mod csv_text;
+pub mod label_studies;
+pub mod late;
+pub mod orders;
+pub mod well_known;
+pub mod williams;
+
+mod attribute_words;
+mod block_orders;
+mod choose;
+mod difference_families;
+mod error;
+mod example;
+
+pub use error::PlanError;

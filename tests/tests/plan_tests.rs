@@ -1,0 +1,151 @@
+//! Label studies, pairs, triangles: sides and orders are balanced, codes tell all cups apart.
+
+use likeness_core::plan::label_studies::{TestKind, TestPlan, TestRequest, plan_test};
+use std::collections::{BTreeMap, BTreeSet};
+
+fn request(kind: TestKind, samples: usize, assessors: usize, sets: usize, seed: u64) -> TestRequest {
+    let labels =
+        if kind == TestKind::LabelStudy { vec!["natural".to_owned(), "synthetic".to_owned()] } else { Vec::new() };
+    TestRequest {
+        kind,
+        samples: (1..=samples).map(|number| format!("Sample {number}")).collect(),
+        labels,
+        assessors,
+        sets,
+        used_codes: Vec::new(),
+        seed,
+    }
+}
+
+fn planned(request: &TestRequest) -> TestPlan {
+    plan_test(request).unwrap_or_else(|error| panic!("{request:?}: {error}"))
+}
+
+fn samples_in_order(plan: &TestPlan, row: usize) -> String {
+    plan.rows[row].cups.iter().map(|cup| char::from(b'A' + cup.sample as u8)).collect()
+}
+
+#[test]
+fn the_six_orders_of_a_triangle_are_balanced() {
+    for assessors in 1..=40 {
+        for sets in 1..=4 {
+            let plan = planned(&request(TestKind::Triangle, 2, assessors, sets, assessors as u64));
+            let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+            let mut of_assessor: BTreeSet<(usize, String)> = BTreeSet::new();
+            for row in 0..plan.rows.len() {
+                *counts.entry(samples_in_order(&plan, row)).or_default() += 1;
+                of_assessor.insert((plan.rows[row].assessor, samples_in_order(&plan, row)));
+            }
+            let all = assessors * sets;
+            assert_eq!(counts.len(), all.min(6));
+            let (low, high) = (counts.values().min().unwrap(), counts.values().max().unwrap());
+            assert!(high - low <= 1, "{assessors} {sets}: {counts:?}");
+            assert_eq!(of_assessor.len(), all, "{assessors} assessors, {sets} sets: somebody has an order twice");
+            let stated: BTreeMap<String, usize> =
+                plan.order_counts.iter().map(|count| (count.order.clone(), count.count)).collect();
+            assert_eq!(stated, counts);
+        }
+    }
+}
+
+#[test]
+fn the_odd_cup_is_named_and_all_three_codes_differ() {
+    let plan = planned(&request(TestKind::Triangle, 2, 24, 2, 3));
+    for row in &plan.rows {
+        let codes: BTreeSet<&String> = row.cups.iter().map(|cup| &cup.code).collect();
+        assert_eq!(codes.len(), 3);
+        let odd = row.cups.iter().find(|cup| Some(&cup.code) == row.odd_code.as_ref()).expect("an odd cup");
+        assert_eq!(row.cups.iter().filter(|cup| cup.sample == odd.sample).count(), 1);
+    }
+    // A code never stands for two samples, and the sets share none.
+    let mut meaning: BTreeMap<&String, (usize, u32)> = BTreeMap::new();
+    for row in &plan.rows {
+        for cup in &row.cups {
+            assert_eq!(*meaning.entry(&cup.code).or_insert((cup.sample, row.set)), (cup.sample, row.set));
+        }
+    }
+}
+
+#[test]
+fn sides_of_a_pair_are_balanced_and_change_for_each_assessor() {
+    for kind in [TestKind::PairedStronger, TestKind::PairedPreference] {
+        for assessors in 1..=30 {
+            let plan = planned(&request(kind, 2, assessors, 2, 5));
+            for set in 1..=2 {
+                let first = plan.rows.iter().filter(|row| row.set == set && row.cups[0].sample == 0).count();
+                assert!(first.abs_diff(assessors - first) <= 1);
+            }
+            for assessor in 0..assessors {
+                let first: BTreeSet<usize> =
+                    plan.rows.iter().filter(|row| row.assessor == assessor).map(|row| row.cups[0].sample).collect();
+                assert_eq!(first.len(), 2, "{assessors} assessors");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_label_study_gives_each_sample_under_both_labels_with_sides_balanced() {
+    for (samples, assessors) in [(1, 12), (3, 11), (4, 20)] {
+        let plan = planned(&request(TestKind::LabelStudy, samples, assessors, 1, 9));
+        assert!(plan.debrief.contains("“natural” and “synthetic” held the same sample"));
+        let mut first_label = 0;
+        for row in &plan.rows {
+            assert_eq!(row.cups.len(), 2 * samples);
+            let pairs: BTreeSet<(usize, &str)> =
+                row.cups.iter().map(|cup| (cup.sample, cup.shown_label.as_deref().expect("labelled"))).collect();
+            assert_eq!(pairs.len(), 2 * samples);
+            let once: BTreeSet<usize> = row.cups[..samples].iter().map(|cup| cup.sample).collect();
+            assert_eq!(once.len(), samples, "no sample returns before all were met");
+            first_label += usize::from(row.cups[0].shown_label.as_deref() == Some("natural"));
+        }
+        assert!(first_label.abs_diff(assessors - first_label) <= 1);
+    }
+}
+
+#[test]
+fn blind_comes_before_named_and_the_clip_before_the_open_nose() {
+    for (kind, first, second) in
+        [(TestKind::BlindThenNamed, "blind", "named"), (TestKind::NoseClip, "nose clip on", "nose clip off")]
+    {
+        let plan = planned(&request(kind, 5, 10, 1, 2));
+        assert_eq!(plan.debrief, "");
+        for row in &plan.rows {
+            let conditions: Vec<&str> = row.cups.iter().map(|cup| cup.condition.as_str()).collect();
+            assert_eq!(conditions, [[first; 5], [second; 5]].concat());
+            for cup in &row.cups {
+                let told = (cup.condition == "named").then(|| plan.request.samples[cup.sample].clone());
+                assert_eq!(cup.shown_label, told);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_blind_serving_sheet_does_not_name_the_samples() {
+    let plan = planned(&request(TestKind::Triangle, 2, 6, 1, 2));
+    let names: Vec<String> = (1..=6).map(|number| format!("Assessor {number}")).collect();
+    let blind = plan.serving_sheet(&names, false);
+    assert!(!blind.confidential && !blind.to_csv().contains("Sample "));
+    let kitchen = plan.serving_sheet(&names, true);
+    assert!(kitchen.confidential && kitchen.to_csv().contains("Sample 2"));
+    assert_eq!(kitchen.rows.len(), 18);
+}
+
+#[test]
+fn what_does_not_fit_the_kind_is_refused() {
+    let mut labelled = request(TestKind::Triangle, 2, 6, 1, 2);
+    labelled.labels = vec!["a".to_owned()];
+    let cases = [
+        (request(TestKind::Triangle, 3, 6, 1, 2), "3 samples can't be ordered. Give 2 to 2 samples."),
+        (request(TestKind::NoseClip, 5, 0, 1, 2), "0 assessors can't be planned for. Give 1 to 400 assessors."),
+        (
+            labelled,
+            "A label study needs two different labels, and no other test has labels. Give the two labels, or choose another \
+             kind of test.",
+        ),
+    ];
+    for (request, message) in cases {
+        assert_eq!(plan_test(&request).expect_err(message).to_string(), message);
+    }
+}
