@@ -2,6 +2,7 @@
 //!
 //! Built on statrs; the quantile of Student's t is polished by Newton steps, because statrs 0.19.1 was seen 3e-11 off.
 
+use super::normal;
 use statrs::distribution::{Continuous, ContinuousCDF, FisherSnedecor, Normal, StudentsT};
 use statrs::function::beta::beta_reg;
 
@@ -51,12 +52,22 @@ pub fn t_quantile_upper(upper: f64, df: f64) -> Option<f64> {
 
 /// P(Z > `z`) for a standard normal variable.
 pub fn normal_upper(z: f64) -> f64 {
-    Normal::standard().sf(z)
+    normal::upper(z)
 }
 
 /// The value below which a standard normal variable lies with probability `lower`; `None` outside (0, 1).
 pub fn normal_quantile(lower: f64) -> Option<f64> {
-    (lower > 0.0 && lower < 1.0).then(|| Normal::standard().inverse_cdf(lower))
+    if !(lower > 0.0 && lower < 1.0) {
+        return None;
+    }
+    if lower > 0.5 {
+        return normal_quantile(1.0 - lower).map(|z| -z);
+    }
+    let mut z = Normal::standard().inverse_cdf(lower);
+    for _ in 0..3 {
+        z -= (normal::lower(z) - lower) / normal::density(z);
+    }
+    z.is_finite().then_some(z)
 }
 
 #[cfg(test)]
@@ -89,6 +100,16 @@ mod tests {
                 let t = t_quantile_upper(upper, df).unwrap();
                 close(t_upper(t, df).unwrap(), upper, 1e-11);
             }
+        }
+    }
+
+    #[test]
+    fn normal_quantiles_as_printed() {
+        // R 4.2.2: qnorm(.975), qnorm(.001).
+        close(normal_quantile(0.975).unwrap(), 1.959963984540054, 1e-14);
+        close(normal_quantile(0.001).unwrap(), -3.090232306167813, 1e-14);
+        for lower in [1e-300, 1e-20, 0.2, 0.5, 0.8] {
+            close(1.0 + normal_upper(-normal_quantile(lower).unwrap()) / lower, 2.0, 1e-11);
         }
     }
 
