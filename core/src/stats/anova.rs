@@ -83,11 +83,37 @@ impl ModelFit {
         estimated.contrast(&dense)
     }
 
+    /// The same difference on MS assessor x sample as it comes, whatever the model pools; balanced data only.
+    pub fn difference_on_interaction(&self, sample: usize, reference: usize) -> Defined<ContrastEstimate> {
+        let (sample, reference) = (self.place(sample)?, self.place(reference)?);
+        let anova = self.anova.as_ref().map_err(NotDefined::clone)?;
+        let line = anova.table.as_ref().map_err(NotDefined::clone)?.interaction;
+        let variance = 2.0 * line.ms / self.means[sample].n as f64;
+        let estimate = self.means[sample].mean - self.means[reference].mean;
+        ContrastEstimate::new(estimate, variance, 2.0 * variance * variance / line.df)
+    }
+
+    /// Whether every sample is compared with every other equally well, as in balanced data.
+    pub fn is_balanced(&self) -> bool {
+        self.estimated.as_ref().is_ok_and(EstimatedMeans::is_exchangeable)
+    }
+
+    /// The samples that have a mean, numbered as in `AttributeScores::samples`.
+    pub fn scored_samples(&self) -> Vec<usize> {
+        (0..self.place_of_sample.len()).filter(|sample| self.place_of_sample[*sample].is_some()).collect()
+    }
+
+    /// Name of a sample numbered as in `AttributeScores::samples`.
+    pub fn sample_name(&self, sample: usize) -> &str {
+        self.sample_names.get(sample).map_or("a sample outside the study", String::as_str)
+    }
+
     fn place(&self, sample: usize) -> Defined<usize> {
-        self.place_of_sample.get(sample).copied().flatten().ok_or_else(|| {
-            let name = self.sample_names.get(sample).map_or("a sample outside the study", String::as_str);
-            NotDefined::because(format!("{name} has no score"))
-        })
+        self.place_of_sample
+            .get(sample)
+            .copied()
+            .flatten()
+            .ok_or_else(|| NotDefined::because(format!("{} has no score", self.sample_name(sample))))
     }
 }
 
