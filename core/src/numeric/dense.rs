@@ -1,5 +1,6 @@
-//! Small dense square matrices: products, Cholesky, eigenvectors of symmetric ones. Sizes are tens, not thousands.
+//! Small dense square matrices: products, inverses by Cholesky. Sizes are tens, not thousands.
 
+use super::eigen::{self, Eigen};
 use std::ops::{Index, IndexMut};
 
 /// A square matrix, row by row.
@@ -14,13 +15,6 @@ pub struct SquareMatrix {
 pub struct PositiveInverse {
     pub inverse: SquareMatrix,
     pub log_determinant: f64,
-}
-
-/// Eigenvalues, largest first, with the unit eigenvector of each; the largest entry of a vector is positive.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SymmetricEigen {
-    pub values: Vec<f64>,
-    pub vectors: Vec<Vec<f64>>,
 }
 
 impl SquareMatrix {
@@ -130,73 +124,9 @@ impl SquareMatrix {
         Some(lower)
     }
 
-    /// Eigenvalues and eigenvectors of a symmetric matrix by Jacobi rotations. Only the symmetric part is used.
-    pub fn symmetric_eigen(&self) -> SymmetricEigen {
-        let size = self.size;
-        let mut work = SquareMatrix::zeros(size);
-        for row in 0..size {
-            for column in 0..size {
-                work[(row, column)] = 0.5 * (self[(row, column)] + self[(column, row)]);
-            }
-        }
-        // Row k of `turned` is the k-th eigenvector.
-        let mut turned = SquareMatrix::zeros(size);
-        for index in 0..size {
-            turned[(index, index)] = 1.0;
-        }
-        for _ in 0..60 {
-            if !work.rotate_all(&mut turned) {
-                break;
-            }
-        }
-        let mut order = (0..size).collect::<Vec<_>>();
-        order.sort_by(|a, b| work[(*b, *b)].total_cmp(&work[(*a, *a)]));
-        SymmetricEigen {
-            values: order.iter().map(|index| work[(*index, *index)]).collect(),
-            vectors: order.iter().map(|index| with_positive_largest_entry(turned.row(*index))).collect(),
-        }
-    }
-
-    /// One sweep over all pairs; false when nothing is left to rotate.
-    fn rotate_all(&mut self, turned: &mut SquareMatrix) -> bool {
-        let size = self.size;
-        let scale = (0..size).map(|index| self[(index, index)].abs()).fold(0.0, f64::max);
-        let mut rotated = false;
-        for first in 0..size {
-            for second in first + 1..size {
-                let off = self[(first, second)];
-                if off.abs() <= 1e-17 * scale {
-                    continue;
-                }
-                rotated = true;
-                let ratio = (self[(second, second)] - self[(first, first)]) / (2.0 * off);
-                let tangent = ratio.signum() / (ratio.abs() + ratio.hypot(1.0));
-                let cosine = 1.0 / tangent.hypot(1.0);
-                self.rotate(first, second, cosine, tangent * cosine);
-                turned.rotate_rows(first, second, cosine, tangent * cosine);
-            }
-        }
-        rotated
-    }
-
-    fn rotate(&mut self, first: usize, second: usize, cosine: f64, sine: f64) {
-        self.rotate_rows(first, second, cosine, sine);
-        for row in 0..self.size {
-            let (a, b) = (self[(row, first)], self[(row, second)]);
-            self[(row, first)] = cosine * a - sine * b;
-            self[(row, second)] = sine * a + cosine * b;
-        }
-        // The rotation was chosen to make these zero; rounding must not keep the sweep going for ever.
-        self[(first, second)] = 0.0;
-        self[(second, first)] = 0.0;
-    }
-
-    fn rotate_rows(&mut self, first: usize, second: usize, cosine: f64, sine: f64) {
-        for column in 0..self.size {
-            let (a, b) = (self[(first, column)], self[(second, column)]);
-            self[(first, column)] = cosine * a - sine * b;
-            self[(second, column)] = sine * a + cosine * b;
-        }
+    /// Eigenvalues and eigenvectors of a symmetric matrix; `None` where an entry is no number.
+    pub fn symmetric_eigen(&self) -> Option<Eigen> {
+        eigen::symmetric(&(0..self.size).map(|row| self.row(row).to_vec()).collect::<Vec<_>>())
     }
 }
 
@@ -224,13 +154,6 @@ pub fn add_scaled(into: &mut [f64], factor: f64, from: &[f64]) {
     for (entry, addend) in into.iter_mut().zip(from) {
         *entry += factor * addend;
     }
-}
-
-fn with_positive_largest_entry(vector: &[f64]) -> Vec<f64> {
-    let largest =
-        vector.iter().copied().fold(0.0, |best: f64, entry| if entry.abs() > best.abs() { entry } else { best });
-    let sign = if largest < 0.0 { -1.0 } else { 1.0 };
-    vector.iter().map(|entry| sign * entry).collect()
 }
 
 #[cfg(test)]
@@ -285,30 +208,5 @@ mod tests {
         assert!(from_rows(&[&[1.0, 2.0], &[2.0, 1.0]]).positive_inverse().is_none());
         assert!(from_rows(&[&[1.0, 1.0], &[1.0, 1.0]]).positive_inverse().is_none());
         assert!(from_rows(&[&[f64::NAN]]).positive_inverse().is_none());
-    }
-
-    #[test]
-    fn eigenvalues_by_hand_and_signs_by_rule() {
-        let eigen = from_rows(&[&[2.0, -1.0], &[-1.0, 2.0]]).symmetric_eigen();
-        assert!((eigen.values[0] - 3.0).abs() < 1e-15 && (eigen.values[1] - 1.0).abs() < 1e-15);
-        let root_half = 0.5_f64.sqrt();
-        assert!((eigen.vectors[0][0].abs() - root_half).abs() < 1e-15);
-        assert!(eigen.vectors[0][0] * eigen.vectors[0][1] < 0.0 && eigen.vectors[1][0] > 0.0);
-    }
-
-    #[test]
-    fn eigenvectors_rebuild_the_matrix() {
-        let matrix = hilbert_plus_one(12);
-        let eigen = matrix.symmetric_eigen();
-        let trace: f64 = (0..12).map(|index| matrix[(index, index)]).sum();
-        assert!((eigen.values.iter().sum::<f64>() - trace).abs() < 1e-13);
-        for row in 0..12 {
-            for column in 0..12 {
-                let rebuilt: f64 = (0..12)
-                    .map(|index| eigen.values[index] * eigen.vectors[index][row] * eigen.vectors[index][column])
-                    .sum();
-                assert!((rebuilt - matrix[(row, column)]).abs() < 1e-13);
-            }
-        }
     }
 }

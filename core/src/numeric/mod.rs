@@ -5,7 +5,6 @@ pub mod bootstrap;
 pub mod dense;
 pub mod describe;
 pub mod eigen;
-pub mod normal;
 pub mod pieces;
 pub mod portable;
 pub mod quadrature;

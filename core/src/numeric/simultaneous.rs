@@ -5,7 +5,7 @@
 //! expm1 and ln_1p, so that small p-values keep their digits. Without a limit on df the outer integral is dropped.
 //! Tables by R's qtukey (good to 5 digits) and mvtnorm's qmvt (3 digits) are not followed where they differ.
 
-use super::normal;
+use super::portable::{normal_density, normal_upper};
 use super::quadrature::GaussLegendre;
 use super::root::root_in_bracket;
 use statrs::function::gamma::ln_gamma;
@@ -78,9 +78,9 @@ fn normal_range_upper(width: f64, groups: usize) -> f64 {
     let centre = 0.5 * width;
     // The points centre + x and centre - x need the same two tails, so each pair is computed together.
     let integral = GaussLegendre::of_96().integrate_pairs(REACH, |x| {
-        let (right, left) = (normal::upper(centre + x), normal::upper(centre - x));
-        normal::density(centre + x) * some_other_below(1.0 - right, left, others)
-            + normal::density(centre - x) * some_other_below(1.0 - left, right, others)
+        let (right, left) = (normal_upper(centre + x), normal_upper(centre - x));
+        normal_density(centre + x) * some_other_below(1.0 - right, left, others)
+            + normal_density(centre - x) * some_other_below(1.0 - left, right, others)
     });
     groups as f64 * integral
 }
@@ -98,10 +98,10 @@ fn largest_modulus_upper(limit: f64, loadings: &[f64]) -> f64 {
     let integrand = |z: f64| {
         let log_inside = sum_over_equal(loadings, |loading| {
             let rest = (1.0 - loading * loading).sqrt();
-            let outside = normal::lower((loading * z - limit) / rest) + normal::lower((-limit - loading * z) / rest);
+            let outside = normal_upper((limit - loading * z) / rest) + normal_upper((limit + loading * z) / rest);
             (-outside.min(1.0)).ln_1p()
         });
-        normal::density(z) * -log_inside.exp_m1()
+        normal_density(z) * -log_inside.exp_m1()
     };
     let reach = reach_of(limit, loadings);
     2.0 * GaussLegendre::of_96().integrate(reach.lower.max(0.0), reach.upper, integrand)
@@ -112,9 +112,9 @@ fn largest_upper(limit: f64, loadings: &[f64]) -> f64 {
     GaussLegendre::of_96().integrate(reach.lower, reach.upper, |z| {
         let log_inside = sum_over_equal(loadings, |loading| {
             let rest = (1.0 - loading * loading).sqrt();
-            (-normal::lower((loading * z - limit) / rest).min(1.0)).ln_1p()
+            (-normal_upper((limit - loading * z) / rest).min(1.0)).ln_1p()
         });
-        normal::density(z) * -log_inside.exp_m1()
+        normal_density(z) * -log_inside.exp_m1()
     })
 }
 
@@ -220,7 +220,7 @@ fn quantile(upper: f64, tail: impl Fn(f64) -> Option<f64>) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::numeric::tails::{normal_upper, t_two_sided, t_upper};
+    use crate::numeric::tails::{t_two_sided, t_upper};
 
     fn close(got: Option<f64>, expected: f64, relative: f64) {
         let got = got.unwrap();

@@ -8,7 +8,7 @@
 
 use super::means::EstimatedMeans;
 use super::results::{Defined, FTest, NotDefined};
-use crate::numeric::dense::{SquareMatrix, dot};
+use crate::numeric::dense::{SquareMatrix, add_scaled, dot};
 
 /// Tests that all sample means are equal.
 ///
@@ -24,12 +24,13 @@ pub fn sample_effect(estimated: &EstimatedMeans, order: &[usize], counts: &[usiz
             joint[(column, row)] = covariance;
         }
     }
-    let eigen = joint.symmetric_eigen();
+    let no_numbers = || NotDefined::because("the covariance of the sample means cannot be computed");
+    let eigen = joint.symmetric_eigen().ok_or_else(no_numbers)?;
     let (mut sum, mut dfs) = (0.0, Vec::with_capacity(size));
     for vector in &eigen.vectors {
         let mut weights = vec![0.0; estimated.means.len()];
         for (weight, contrast) in vector.iter().zip(&contrasts) {
-            crate::numeric::dense::add_scaled(&mut weights, *weight, contrast);
+            add_scaled(&mut weights, *weight, contrast);
         }
         let found = estimated.contrast(&weights)?;
         sum += found.t() * found.t();

@@ -216,7 +216,7 @@ fn can_be_told_apart(expected: &Pairs, variances: &Variances, places: &[usize]) 
             unitless[(row, column)] /= units.sqrt();
         }
     }
-    unitless.symmetric_eigen().values.last().is_some_and(|smallest| *smallest > 1e-9)
+    unitless.symmetric_eigen().is_some_and(|found| found.values.last().is_some_and(|smallest| *smallest > 1e-9))
 }
 
 fn cannot_tell_apart() -> NotDefined {
