@@ -1,6 +1,7 @@
 //! `likeness analyse`: a file of scores in, verdicts out.
 
 use super::Outcome;
+use super::show::json_text;
 use clap::Args;
 use likeness_core::notice::{Notice, Severity};
 use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
@@ -72,7 +73,7 @@ pub fn run(arguments: &AnalyseArguments) -> Outcome {
     if arguments.json {
         let mut value = analysis_json(&analysis, &study.notices);
         add_methods(&mut value, &study, &analysis, arguments);
-        return serde_json::to_string_pretty(&value).map_err(|error| error.to_string());
+        return json_text(&value);
     }
     Ok(analysis_text(&analysis, &study.notices))
 }

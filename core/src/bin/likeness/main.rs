@@ -3,6 +3,10 @@
 //! Exit code 0 with a result, 2 with a message where there is none. It knows no statistics of its own.
 
 mod analyse;
+mod discriminate;
+mod power;
+mod rank;
+mod show;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -17,7 +21,10 @@ struct Arguments {
 
 #[derive(Subcommand)]
 enum Task {
-    Analyse(analyse::AnalyseArguments),
+    Analyse(Box<analyse::AnalyseArguments>),
+    Discriminate(discriminate::DiscriminateArguments),
+    Rank(rank::RankArguments),
+    Power(power::PowerArguments),
 }
 
 /// What a task prints, or the message that stands in its place.
@@ -26,6 +33,9 @@ pub type Outcome = Result<String, String>;
 fn main() -> ExitCode {
     let outcome = match Arguments::parse().task {
         Task::Analyse(arguments) => analyse::run(&arguments),
+        Task::Discriminate(arguments) => discriminate::run(&arguments),
+        Task::Rank(arguments) => rank::run(&arguments),
+        Task::Power(arguments) => power::run(&arguments),
     };
     match outcome {
         Ok(text) => print_all(&text),
