@@ -126,7 +126,9 @@ fn balanced_in_words(samples: usize, blocks: usize, served: u32, size: usize, me
 /// As many whole balanced designs as fit into `count` blocks: one that fits exactly if there is one, else the smallest.
 fn whole_designs(samples: usize, size: usize, count: usize) -> Vec<Vec<usize>> {
     let sizes = || (1..=count).filter(|blocks| meetings_of(samples, size, *blocks).is_some());
-    let exact = sizes().filter(|blocks| count.is_multiple_of(*blocks)).find_map(|blocks| balanced_blocks(samples, size, blocks));
+    let exact = sizes()
+        .filter(|blocks| count.is_multiple_of(*blocks))
+        .find_map(|blocks| balanced_blocks(samples, size, blocks));
     let smallest = || sizes().find_map(|blocks| balanced_blocks(samples, size, blocks));
     let Some(design) = exact.or_else(smallest) else { return Vec::new() };
     let copies = count / design.len();

@@ -5,8 +5,11 @@ use super::show::json_text;
 use clap::Args;
 use likeness_core::notice::{Notice, Severity};
 use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
+use likeness_core::stats::anova::{ModelOptions, fit};
+use likeness_core::stats::comparisons::{ComparisonOptions, many_to_one, pairwise};
 use likeness_core::stats::map::{MapOptions, product_map};
 use likeness_core::stats::map_ellipses::EllipseRun;
+use likeness_core::stats::multiplicity::adjust_over_attributes;
 use likeness_core::stats::panel::performance;
 use likeness_core::stats::resampling::{DistanceRun, ResamplingOptions};
 use likeness_core::stats::{Analysis, Defined, analyse};
@@ -85,6 +88,10 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
         .iter()
         .map(|attribute| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone))
         .collect();
+    for (place, adjusted) in adjust_over_attributes(&sample_p).iter().enumerate() {
+        value["attributes"][place]["sample_effect_over_attributes"] = plain_json(adjusted);
+    }
+    add_comparisons(value, study, analysis);
     value["panel"] = plain_json(&performance(study, &sample_p));
     let map = product_map(study, MapOptions::default());
     let ellipses = map.as_ref().map_err(Clone::clone).and_then(|map| {
@@ -100,6 +107,19 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
             blind_duplicate: arguments.blind_duplicate.clone(),
         };
         value["distance"] = plain_json(&DistanceRun::start(study, target, options).map(DistanceRun::finish));
+    }
+}
+
+/// Adds to each attribute every pair of samples, and all candidates against the target together.
+fn add_comparisons(value: &mut Value, study: &Study, analysis: &Analysis) {
+    let options = ComparisonOptions { alpha: analysis.alpha, ..ComparisonOptions::default() };
+    for (place, attribute) in study.active_attributes().into_iter().enumerate() {
+        let scores = study.attribute_scores(attribute);
+        let fit = fit(&scores, &ModelOptions::default());
+        value["attributes"][place]["pairwise"] = plain_json(&pairwise(&fit, &options));
+        if let Some(target) = analysis.target.as_ref().and_then(|name| scores.sample_index(name)) {
+            value["attributes"][place]["all_against_target"] = plain_json(&many_to_one(&fit, target, &options));
+        }
     }
 }
 
