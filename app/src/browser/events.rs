@@ -1,0 +1,61 @@
+//! Keys pressed anywhere, and the colours that the system prefers.
+
+use leptos::ev;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::HtmlElement;
+
+/// Listens for undo and redo outside fields, which undo their own typing.
+pub fn listen_for_undo(undo: impl Fn() + 'static, redo: impl Fn() + 'static) {
+    let listener = window_event_listener(ev::keydown, move |event| {
+        let command = event.ctrl_key() || event.meta_key();
+        let target = event.target().and_then(|target| target.dyn_into::<HtmlElement>().ok());
+        if !command || event.alt_key() || target.is_some_and(|element| takes_typing(&element)) {
+            return;
+        }
+        match (event.key().to_lowercase().as_str(), event.shift_key()) {
+            ("z", false) => undo(),
+            ("z", true) | ("y", false) => redo(),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+    on_cleanup(move || listener.remove());
+}
+
+/// Whether the system prefers dark, kept up to date.
+pub fn prefers_dark() -> ReadSignal<bool> {
+    let query = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
+    let (dark, set_dark) = signal(query.as_ref().is_some_and(|query| query.matches()));
+    if let Some(query) = query {
+        let asked = query.clone();
+        let changed = Closure::<dyn Fn()>::new(move || set_dark.set(asked.matches()));
+        let _ = query.add_event_listener_with_callback("change", changed.as_ref().unchecked_ref());
+        // The page asks for as long as it lives.
+        changed.forget();
+    }
+    dark
+}
+
+/// Device pixels a CSS pixel, kept up to date when the page is zoomed or moves to another screen.
+pub fn pixel_ratio() -> ReadSignal<f64> {
+    let (ratio, set_ratio) = signal(window().device_pixel_ratio());
+    // Zooming resizes the window in CSS pixels, so this one event covers both.
+    window_event_listener(ev::resize, move |_| {
+        let now = window().device_pixel_ratio();
+        if (ratio.get_untracked() - now).abs() > 1e-9 {
+            set_ratio.set(now);
+        }
+    });
+    ratio
+}
+
+fn takes_typing(element: &HtmlElement) -> bool {
+    let kind = element.get_attribute("type").unwrap_or_default();
+    match element.tag_name().as_str() {
+        "TEXTAREA" => true,
+        "INPUT" => !matches!(kind.as_str(), "checkbox" | "radio" | "file" | "button"),
+        _ => false,
+    }
+}

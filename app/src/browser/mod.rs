@@ -1,0 +1,14 @@
+//! Every touch of the browser: files, drops, pastes, clipboard, downloads, canvas, store, clock. The rest of the page
+//! asks here. Nothing here knows what a study is.
+
+pub mod canvas;
+pub mod clipboard;
+pub mod clock;
+pub mod download;
+pub mod drop;
+pub mod events;
+pub mod files;
+pub mod page;
+pub mod panic;
+pub mod slices;
+pub mod store;

@@ -1,0 +1,23 @@
+//! The browser's own store: what is kept between visits. A browser may refuse it, and then nothing is kept.
+
+use web_sys::Storage;
+
+/// What was kept under a name.
+pub fn kept(name: &str) -> Option<String> {
+    store()?.get_item(name).ok().flatten()
+}
+
+/// Keeps a text under a name; `false` where the browser refuses or the text is too long for it.
+pub fn keep(name: &str, text: &str) -> bool {
+    store().is_some_and(|store| store.set_item(name, text).is_ok())
+}
+
+pub fn forget(name: &str) {
+    if let Some(store) = store() {
+        let _ = store.remove_item(name);
+    }
+}
+
+fn store() -> Option<Storage> {
+    web_sys::window()?.local_storage().ok().flatten()
+}

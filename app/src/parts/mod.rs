@@ -1,0 +1,7 @@
+//! Small parts that several views use. A part shows what it is given; it knows no study and no action.
+
+pub mod disclosure;
+pub mod figure;
+pub mod mark;
+pub mod notices;
+pub mod table;

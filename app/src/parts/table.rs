@@ -1,0 +1,175 @@
+//! A table of results, with its copy and save buttons.
+
+use super::mark::VerdictMark;
+use crate::browser::{clipboard, download};
+use crate::tables::export;
+use crate::tables::{Cell, Column, Content, Row, Table};
+use crate::words;
+use leptos::prelude::*;
+
+/// Shows a table; `None` shows nothing. `for_saving` replaces it when it is saved as a file.
+#[component]
+pub fn TableView(
+    #[prop(into)] table: Signal<Option<Table>>,
+    #[prop(optional)] for_saving: Option<Signal<Option<Table>>>,
+    /// Is told the head of the row under the pointer, and nothing when the pointer leaves.
+    #[prop(optional)]
+    pointed: Option<Callback<Option<String>>>,
+) -> impl IntoView {
+    move || {
+        table.get().map(|table| {
+            let name = table.name;
+            let notes = table.notes.clone();
+            view! {
+                <section class="table-part" data-test=format!("{name}-table")>
+                    <div class="part-head">
+                        <h3>{table.caption.clone()}</h3>
+                        <TableTools table=table.clone() for_saving/>
+                    </div>
+                    <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone()>
+                        {grid(&table, pointed)}
+                    </div>
+                    {notes.into_iter().map(|note| view! { <p class="note">{note}</p> }).collect_view()}
+                </section>
+            }
+        })
+    }
+}
+
+/// Copy and save.
+#[component]
+fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl IntoView {
+    let (said, set_said) = signal("");
+    let name = table.name;
+    let saved = {
+        let table = table.clone();
+        move || {
+            let other = for_saving.and_then(|other| other.get_untracked());
+            export::csv(other.as_ref().unwrap_or(&table))
+        }
+    };
+    let save = {
+        let saved = saved.clone();
+        move |_| download::save_text(&format!("{name}.csv"), "text/csv", &saved())
+    };
+    let copy = move |_| {
+        let saved = saved.clone();
+        clipboard::copy(export::clipboard(&table), move |copied| {
+            if !copied {
+                download::save_text(&format!("{name}.csv"), "text/csv", &saved());
+            }
+            set_said.set(if copied { words::COPIED } else { words::COPY_REFUSED });
+        });
+    };
+    view! {
+        <div class="tools">
+            <span class="said" role="status">{said}</span>
+            <button type="button" class="small" on:click=copy>{words::COPY_TABLE}</button>
+            <button type="button" class="small" on:click=save>{words::SAVE_CSV}</button>
+        </div>
+    }
+}
+
+fn grid(table: &Table, pointed: Option<Callback<Option<String>>>) -> impl IntoView + use<> {
+    let has_groups = table.columns.iter().any(|column| !column.group.is_empty());
+    let corner_rows = if has_groups { "2" } else { "1" };
+    let corner = table.corner.clone();
+    let lower = table.columns.iter().filter(|column| !column.group.is_empty()).map(lower_head).collect_view();
+    view! {
+        <table class="results">
+            <thead>
+                <tr>
+                    <th scope="col" rowspan=corner_rows class="row-head">{corner}</th>
+                    {upper_heads(table, corner_rows)}
+                </tr>
+                {has_groups.then(|| view! { <tr>{lower}</tr> })}
+            </thead>
+            <tbody>{table.rows.iter().map(|row| line(row, &table.columns, pointed)).collect_view()}</tbody>
+        </table>
+    }
+}
+
+fn upper_heads(table: &Table, rows: &'static str) -> impl IntoView + use<> {
+    let mut heads = Vec::new();
+    let mut index = 0;
+    while index < table.columns.len() {
+        let column = &table.columns[index];
+        let class = warning_class(column);
+        if column.group.is_empty() {
+            let head = column.head.clone();
+            heads.push(view! { <th scope="col" rowspan=rows class=class>{head}</th> }.into_any());
+            index += 1;
+            continue;
+        }
+        let same = table.columns[index..].iter().take_while(|other| other.group == column.group).count();
+        let group = column.group.clone();
+        heads.push(
+            view! { <th scope="colgroup" colspan=same.to_string() class=format!("group {class}")>{group}</th> }
+                .into_any(),
+        );
+        index += same;
+    }
+    heads.collect_view()
+}
+
+fn lower_head(column: &Column) -> impl IntoView + use<> {
+    view! { <th scope="col" class=warning_class(column)>{column.head.clone()}</th> }
+}
+
+fn line(row: &Row, columns: &[Column], pointed: Option<Callback<Option<String>>>) -> impl IntoView + use<> {
+    let own = row.head.clone();
+    let point = move |head: Option<String>| {
+        if let Some(pointed) = pointed {
+            pointed.run(head);
+        }
+    };
+    let (head, aside) = (row.head.clone(), row.aside.clone());
+    let cells = row.cells.iter().zip(columns).map(|(cell, column)| cell_view(cell, column, &row.head)).collect_view();
+    view! {
+        <tr on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
+            <th scope="row" class="row-head">
+                {head}
+                {(!aside.is_empty()).then(|| view! { <span class="aside">{aside}</span> })}
+            </th>
+            {cells}
+        </tr>
+    }
+}
+
+fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + use<> {
+    let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
+    let class = warning_class(column);
+    let (class, value, content) = match &cell.content {
+        Content::Number { value, shown, detail } => {
+            let detail = detail.clone();
+            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{detail}</span> });
+            (format!("number {class}"), value.to_string(), view! { {typeset(shown)}{detail} }.into_any())
+        }
+        Content::Verdict(verdict) => {
+            (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())
+        }
+        Content::Missing { because } => {
+            let because = because.clone();
+            let why = format!("{}: {because}", words::NOT_DEFINED);
+            (
+                "missing".to_owned(),
+                String::new(),
+                view! { <abbr title=why><span aria-hidden="true">"\u{2013}"</span><span class="heard">{words::NOT_DEFINED}", "{because}</span></abbr> }.into_any(),
+            )
+        }
+    };
+    view! {
+        <td class=class data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
+            {content}
+        </td>
+    }
+}
+
+/// A true minus sign on the screen; files keep the plain hyphen.
+pub fn typeset(number: &str) -> String {
+    number.replace('-', "\u{2212}")
+}
+
+fn warning_class(column: &Column) -> &'static str {
+    if column.is_warning { "is-warning" } else { "" }
+}

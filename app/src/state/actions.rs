@@ -1,0 +1,85 @@
+//! Actions on the page as a whole: undo, redo, looking somewhere else. Each is one thing that a user does.
+
+use super::ground::{Ground, View};
+use super::history::{Decisions, Snapshot};
+use leptos::prelude::*;
+use likeness_core::study::Study;
+
+/// Takes the last step back, and says so in the log of the study.
+pub fn undo(ground: Ground) {
+    let mut history = ground.history.get_untracked();
+    let mut undone = None;
+    ground.study.update(|study| undone = history.undo(study));
+    finish_step(ground, history, undone, crate::words::log_undone);
+}
+
+/// Does again what was undone last, and says so in the log of the study.
+pub fn redo(ground: Ground) {
+    let mut history = ground.history.get_untracked();
+    let mut redone = None;
+    ground.study.update(|study| redone = history.redo(study));
+    finish_step(ground, history, redone, crate::words::log_redone);
+}
+
+pub fn look_at(ground: Ground, view: View) {
+    ground.view.set(view);
+}
+
+pub fn choose_candidate(ground: Ground, name: &str) {
+    ground.candidate.set(Some(name.to_owned()));
+}
+
+/// Marks an attribute in the figures, or none.
+pub fn point_at(ground: Ground, attribute: Option<String>) {
+    ground.attribute.set(attribute);
+}
+
+/// Shows or hides a sample in the profile. The last one stays.
+pub fn show_sample(ground: Ground, name: &str, shown: bool, all: &[String]) {
+    ground.shown_samples.update(|list| {
+        if list.is_empty() {
+            list.extend(all.iter().cloned());
+        }
+        list.retain(|known| all.contains(known) && known != name);
+        if shown || list.is_empty() {
+            list.push(name.to_owned());
+        }
+        list.sort_by_key(|name| all.iter().position(|other| other == name));
+        if list.len() == all.len() {
+            list.clear();
+        }
+    });
+}
+
+pub fn put_message_away(ground: Ground) {
+    ground.message.set(None);
+}
+
+/// Changes what is decided about the study, as one step that can be undone and stands in the log.
+/// `change` gives what was done in words, or `None` where nothing changed.
+pub(super) fn decide(ground: Ground, change: impl FnOnce(&mut Study) -> Option<String>) {
+    let when = ground.now();
+    let mut recorded = None;
+    ground.study.maybe_update(|study| {
+        let Some(study) = study else { return false };
+        let before = Decisions::of(study);
+        let Some(what) = change(study) else { return false };
+        study.note_in_log(&when, what.clone());
+        recorded = Some((what, Snapshot::Decisions(Box::new(before))));
+        true
+    });
+    if let Some((what, before)) = recorded {
+        ground.history.update(|history| history.record(what, before));
+    }
+}
+
+fn finish_step(ground: Ground, history: super::history::History, what: Option<String>, say: fn(&str) -> String) {
+    let Some(what) = what else { return };
+    ground.history.set(history);
+    let when = ground.now();
+    ground.study.update(|study| {
+        if let Some(study) = study {
+            study.note_in_log(&when, say(&what));
+        }
+    });
+}

@@ -1,0 +1,128 @@
+//! What the leader decides: target, margin and its origin, deciding attributes, alpha, kinds of attributes. Each
+//! decision made after the scores were loaded says so in the log.
+
+use super::actions::decide;
+use super::ground::Ground;
+use crate::words;
+use likeness_core::study::{AttributeKind, MarginOrigin};
+
+/// Why a number was not taken as a margin or a level.
+pub type Refusal = String;
+
+/// Names the target, or none.
+pub fn set_target(ground: Ground, name: Option<&str>) {
+    decide(ground, |study| {
+        let target = name.filter(|name| study.sample_index(name).is_some()).map(str::to_owned);
+        if study.settings.target == target {
+            return None;
+        }
+        let before = std::mem::replace(&mut study.settings.target, target.clone());
+        Some(words::log_target(before.as_deref(), target.as_deref()))
+    });
+}
+
+/// Sets the margin for all attributes without one of their own, from what was typed.
+pub fn set_margin(ground: Ground, typed: &str, scale_maximum: f64) -> Result<(), Refusal> {
+    let width = margin_from(typed, scale_maximum)?;
+    decide(ground, |study| {
+        let before = study.settings.margin.width_mm;
+        if (before - width).abs() < f64::EPSILON {
+            return None;
+        }
+        study.settings.margin.width_mm = width;
+        Some(words::log_margin(before, width, &study.scale.unit))
+    });
+    Ok(())
+}
+
+/// Gives one attribute a margin of its own, or takes it away where nothing is typed.
+pub fn set_attribute_margin(ground: Ground, attribute: &str, typed: &str, scale_maximum: f64) -> Result<(), Refusal> {
+    let width = if typed.trim().is_empty() { None } else { Some(margin_from(typed, scale_maximum)?) };
+    decide(ground, |study| {
+        let margins = &mut study.settings.margin.by_attribute;
+        let before = match width {
+            Some(width) => margins.insert(attribute.to_owned(), width),
+            None => margins.remove(attribute),
+        };
+        if before == width {
+            return None;
+        }
+        Some(words::log_attribute_margin(attribute, before, width, &study.scale.unit))
+    });
+    Ok(())
+}
+
+/// Says where the margin comes from.
+pub fn set_margin_origin(ground: Ground, origin: MarginOrigin) {
+    decide(ground, |study| {
+        if study.settings.margin.origin == origin {
+            return None;
+        }
+        study.settings.margin.origin = origin.clone();
+        Some(words::log_margin_origin(&origin))
+    });
+}
+
+/// Adds an attribute to the deciding ones or takes it off. The last one stays: a verdict needs at least one.
+pub fn set_deciding(ground: Ground, attribute: &str, decides: bool) -> Result<(), Refusal> {
+    let mut refusal = None;
+    decide(ground, |study| {
+        let all: Vec<String> =
+            study.active_attributes().into_iter().map(|index| study.attributes[index].name.clone()).collect();
+        let before = &study.settings.deciding;
+        let mut deciding: Vec<String> =
+            all.iter().filter(|name| before.is_empty() || before.contains(name)).cloned().collect();
+        deciding.retain(|name| name != attribute);
+        if decides {
+            deciding.push(attribute.to_owned());
+        }
+        if deciding.is_empty() {
+            refusal = Some(words::REFUSED_NO_DECIDING.to_owned());
+            return None;
+        }
+        deciding.sort_by_key(|name| all.iter().position(|other| other == name));
+        if deciding.len() == all.len() {
+            deciding.clear();
+        }
+        if study.settings.deciding == deciding {
+            return None;
+        }
+        study.settings.deciding = deciding;
+        Some(words::log_deciding(attribute, decides))
+    });
+    refusal.map_or(Ok(()), Err)
+}
+
+/// Sets the chance of a wrong claim.
+pub fn set_alpha(ground: Ground, alpha: f64) {
+    decide(ground, |study| {
+        let before = study.settings.alpha;
+        if !(alpha > 0.0 && alpha < 0.5) || (before - alpha).abs() < f64::EPSILON {
+            return None;
+        }
+        study.settings.alpha = alpha;
+        Some(words::log_alpha(before, alpha))
+    });
+}
+
+/// Says whether an attribute describes one character or sums up several.
+pub fn set_kind(ground: Ground, attribute: &str, kind: AttributeKind) {
+    decide(ground, |study| {
+        let index = study.attribute_index(attribute)?;
+        if study.attributes[index].kind == kind {
+            return None;
+        }
+        study.attributes[index].kind = kind;
+        Some(words::log_kind(attribute, kind))
+    });
+}
+
+/// A margin from what was typed: a number above zero, below the length of the scale; a decimal comma is understood.
+pub fn margin_from(typed: &str, scale_maximum: f64) -> Result<f64, Refusal> {
+    let number: Option<f64> = typed.trim().replace(',', ".").parse().ok();
+    match number {
+        Some(width) if width.is_finite() && width > 0.0 && width < scale_maximum => Ok(width),
+        Some(_) => Err(words::refused_margin_range(scale_maximum)),
+        None => Err(words::refused_margin_no_number(typed)),
+    }
+}

@@ -1,0 +1,59 @@
+//! Leaving something out, with a reason, and taking it back in. Nothing is ever deleted.
+
+use super::actions::decide;
+use super::decisions::Refusal;
+use super::ground::Ground;
+use crate::words;
+use likeness_core::study::{Exclusion, ExclusionScope, Study};
+
+/// Leaves something out. A reason is needed: it stands in the log and prints with the report.
+pub fn exclude(ground: Ground, scope: ExclusionScope, reason: &str) -> Result<(), Refusal> {
+    let reason = reason.trim().to_owned();
+    if reason.is_empty() {
+        return Err(words::REFUSED_NO_REASON.to_owned());
+    }
+    let when = ground.now();
+    decide(ground, |study| {
+        if study.exclusions.iter().any(|exclusion| exclusion.scope == scope) {
+            return None;
+        }
+        let what = words::log_excluded(&scope_in_words(study, scope), &reason);
+        study.exclusions.push(Exclusion { scope, reason, when });
+        Some(what)
+    });
+    Ok(())
+}
+
+/// Takes back in what was left out.
+pub fn include(ground: Ground, scope: ExclusionScope) {
+    decide(ground, |study| {
+        let before = study.exclusions.len();
+        study.exclusions.retain(|exclusion| exclusion.scope != scope);
+        (study.exclusions.len() < before).then(|| words::log_included(&scope_in_words(study, scope)))
+    });
+}
+
+/// "assessor Anna", "attribute green": what a scope hides, by its name.
+pub fn scope_in_words(study: &Study, scope: ExclusionScope) -> String {
+    let serving_in_words = |index: usize| {
+        study.servings.get(index).map_or_else(String::new, |serving| {
+            let assessor = study.assessors.get(serving.assessor as usize).map_or("", |assessor| &assessor.name);
+            let sample = study.samples.get(serving.sample as usize).map_or("", |sample| &sample.name);
+            words::serving_in_words(assessor, sample, serving.replicate)
+        })
+    };
+    let attribute_name = |index: usize| study.attributes.get(index).map_or("", |attribute| &attribute.name);
+    match scope {
+        ExclusionScope::Assessor(index) => {
+            words::assessor_named(study.assessors.get(index).map_or("", |assessor| &assessor.name))
+        }
+        ExclusionScope::Sample(index) => {
+            words::sample_named(study.samples.get(index).map_or("", |sample| &sample.name))
+        }
+        ExclusionScope::Attribute(index) => words::attribute_named(attribute_name(index)),
+        ExclusionScope::Serving(index) => words::serving_named(&serving_in_words(index)),
+        ExclusionScope::Score { serving, attribute } => {
+            words::score_named(attribute_name(attribute), &serving_in_words(serving))
+        }
+    }
+}

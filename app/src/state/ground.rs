@@ -1,0 +1,95 @@
+//! What the user gave, and what the user chose to look at. Nothing here is computed.
+
+use super::history::History;
+use leptos::prelude::*;
+use likeness_core::notice::Severity;
+use likeness_core::read::ReadOptions;
+use likeness_core::study::{MarginOrigin, Study};
+use std::sync::Arc;
+
+/// The views, in the order of the work.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum View {
+    Scores,
+    Panel,
+    Profile,
+    #[default]
+    Match,
+    Report,
+}
+
+/// A file that is being read: it becomes the study only when the user says so.
+#[derive(Clone, Debug)]
+pub struct OpenedFile {
+    pub name: String,
+    pub bytes: Arc<Vec<u8>>,
+    pub options: ReadOptions,
+}
+
+/// Target and margin, decided before the verdict is seen. `None` leaves it for later.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct DecidedBefore {
+    pub target: Option<String>,
+    pub margin_width: Option<f64>,
+    pub margin_origin: MarginOrigin,
+}
+
+/// One thing that the page says at its top until it is put away.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Message {
+    pub severity: Severity,
+    pub what: String,
+    pub hint: String,
+}
+
+/// Everything that is stored. Copies are handles to the same store.
+#[derive(Clone, Copy)]
+pub struct Ground {
+    pub study: RwSignal<Option<Study>>,
+    pub history: RwSignal<History>,
+    pub opened: RwSignal<Option<OpenedFile>>,
+    /// What the leader decides beside the opened file, before its scores are in use.
+    pub before: RwSignal<DecidedBefore>,
+    pub message: RwSignal<Option<Message>>,
+    pub view: RwSignal<View>,
+    /// The candidate that is looked at, by name; the first one where this names none.
+    pub candidate: RwSignal<Option<String>>,
+    /// The attribute that is pointed at in a table, by name.
+    pub attribute: RwSignal<Option<String>>,
+    /// Samples that the profile shows, by name; empty means all.
+    pub shown_samples: RwSignal<Vec<String>>,
+    /// Local date and time, for the log. An input, so that tests can set it.
+    pub clock: fn() -> String,
+}
+
+impl View {
+    pub const ALL: [View; 5] = [View::Scores, View::Panel, View::Profile, View::Match, View::Report];
+}
+
+impl Message {
+    pub fn refused(what: impl Into<String>, hint: impl Into<String>) -> Self {
+        Message { severity: Severity::Refused, what: what.into(), hint: hint.into() }
+    }
+}
+
+impl Ground {
+    /// An empty store.
+    pub fn new(clock: fn() -> String) -> Self {
+        Ground {
+            study: RwSignal::new(None),
+            history: RwSignal::new(History::default()),
+            opened: RwSignal::new(None),
+            before: RwSignal::new(DecidedBefore::default()),
+            message: RwSignal::new(None),
+            view: RwSignal::new(View::default()),
+            candidate: RwSignal::new(None),
+            attribute: RwSignal::new(None),
+            shown_samples: RwSignal::new(Vec::new()),
+            clock,
+        }
+    }
+
+    pub fn now(&self) -> String {
+        (self.clock)()
+    }
+}

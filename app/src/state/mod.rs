@@ -1,0 +1,16 @@
+//! The state of the page: what the user gave (`ground`), what follows from it (`derived`), and the only functions that
+//! change it (`actions`). Nothing here touches the browser: it runs natively, and is tested there.
+
+pub mod actions;
+pub mod decisions;
+pub mod derived;
+pub mod exclusions;
+pub mod ground;
+pub mod history;
+pub mod opening;
+
+#[cfg(test)]
+mod tests;
+
+pub use derived::{Derived, Shared};
+pub use ground::{Ground, Message, OpenedFile, View};

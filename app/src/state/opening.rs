@@ -1,0 +1,171 @@
+//! From a file to the open study: opening, answering, confirming. A bad file never touches the open study.
+
+use super::derived::Derived;
+use super::ground::{DecidedBefore, Ground, Message, OpenedFile, View};
+use super::history::Snapshot;
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::read::{Answer, ColumnRole, ReadOptions};
+use likeness_core::study::{AttributeKind, MarginOrigin, STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
+use likeness_core::write::study_file::study_file_text;
+use std::sync::Arc;
+
+/// The demo study that ships inside the page.
+pub const DEMO_NAME: &str = "invented-mango-nectar.csv";
+const DEMO_BYTES: &[u8] = include_bytes!("../../../public/demo/invented-mango-nectar.csv");
+const DEMO_TARGET: &str = "Fresh mango";
+const DEMO_INTEGRATED: &str = "authentic";
+
+/// Takes a file to be read and shown. What is in it becomes the study only by `use_scores`.
+pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
+    ground.message.set(None);
+    ground.opened.set(Some(OpenedFile {
+        name: name.to_owned(),
+        bytes: Arc::new(bytes),
+        options: ReadOptions::default(),
+    }));
+    ground.before.set(DecidedBefore::default());
+}
+
+/// Takes text that was pasted.
+pub fn open_pasted(ground: Ground, text: &str) {
+    if text.trim().is_empty() {
+        ground.message.set(Some(Message::refused(words::PASTE_EMPTY, words::PASTE_EMPTY_HINT)));
+        return;
+    }
+    open_file(ground, words::PASTED_NAME, text.as_bytes().to_vec());
+}
+
+/// Says what a column holds and reads the file again.
+pub fn set_role(ground: Ground, derived: Derived, column: usize, role: ColumnRole) {
+    let Some(reading) = derived.reading.get_untracked() else { return };
+    let mut roles = reading.preview.roles.clone();
+    if roles.by_column.len() <= column {
+        roles.by_column.resize(column + 1, ColumnRole::Ignored);
+    }
+    roles.by_column[column] = role;
+    change_options(ground, |options| {
+        // The shape follows from the roles: it is found anew.
+        options.shape = None;
+        options.roles = Some(roles);
+    });
+}
+
+/// States the high end of the scale and reads the file again.
+pub fn set_scale_maximum(ground: Ground, typed: &str) -> Result<(), String> {
+    let number: Option<f64> = typed.trim().replace(',', ".").parse().ok();
+    match number.filter(|maximum| maximum.is_finite() && *maximum > 0.0) {
+        Some(maximum) => {
+            change_options(ground, |options| options.scale_maximum = Some(maximum));
+            Ok(())
+        }
+        None => Err(words::refused_scale(typed)),
+    }
+}
+
+/// Answers a question of the reading and reads the file again.
+pub fn answer(ground: Ground, answer: &Answer) {
+    change_options(ground, |options| *options = options.clone().answered(answer));
+}
+
+pub fn decide_before(ground: Ground, change: impl FnOnce(&mut DecidedBefore)) {
+    ground.before.update(change);
+}
+
+/// Goes back to the open study, or to the start.
+pub fn put_file_away(ground: Ground) {
+    ground.opened.set(None);
+}
+
+/// Makes the file that is being read the open study. The one before can be had back by undo.
+pub fn use_scores(ground: Ground, derived: Derived) {
+    let Some(opened) = ground.opened.get_untracked() else { return };
+    let Some(mut study) = derived.reading.get_untracked().and_then(|reading| reading.study.clone()) else { return };
+    apply_before(&mut study, &ground.before.get_untracked());
+    put_in_place(ground, study, &opened.name);
+    ground.opened.set(None);
+}
+
+/// Opens the invented demo study, its target named, and lands on the verdict.
+pub fn open_demo(ground: Ground) {
+    let reading = likeness_core::read::read_text(DEMO_NAME, DEMO_BYTES, &ReadOptions::default());
+    let Some(mut study) = reading.study else { return };
+    let before = DecidedBefore {
+        target: Some(DEMO_TARGET.to_owned()),
+        margin_width: Some(10.0),
+        margin_origin: MarginOrigin::Convention,
+    };
+    apply_before(&mut study, &before);
+    study.title = words::DEMO_TITLE.to_owned();
+    if let Some(index) = study.attribute_index(DEMO_INTEGRATED) {
+        study.attributes[index].kind = AttributeKind::Integrated;
+        let names = study.attributes.iter().map(|attribute| attribute.name.clone());
+        study.settings.deciding = names.filter(|name| name != DEMO_INTEGRATED).collect();
+    }
+    ground.opened.set(None);
+    ground.message.set(None);
+    put_in_place(ground, study, DEMO_NAME);
+}
+
+/// Puts back the study that the browser had kept.
+pub fn restore(ground: Ground, study: Study) {
+    let when = ground.now();
+    let mut study = study;
+    study.note_in_log(&when, words::LOG_RESTORED);
+    ground.study.set(Some(study));
+    ground.view.set(View::Match);
+}
+
+/// The study as text for the browser's store and for the study file.
+pub fn text_to_keep(study: &Study) -> String {
+    study_file_text(study)
+}
+
+/// The study that a browser had kept; `None` where the text is damaged.
+pub fn study_from_kept(text: &str) -> Option<Study> {
+    let mut file: serde_json::Value = serde_json::from_str(text).ok()?;
+    let is_ours = file["format"] == STUDY_FILE_FORMAT && file["version"] == STUDY_FILE_VERSION;
+    let study: Study = is_ours.then(|| serde_json::from_value(file["study"].take()).ok())??;
+    study.faults().is_empty().then_some(study)
+}
+
+/// Closes the study. Undo brings it back.
+pub fn close_study(ground: Ground) {
+    let before = ground.study.get_untracked();
+    if before.is_some() {
+        ground.history.update(|history| history.record(words::STEP_CLOSED, Snapshot::Whole(Box::new(before))));
+        ground.study.set(None);
+    }
+}
+
+fn change_options(ground: Ground, change: impl FnOnce(&mut ReadOptions)) {
+    ground.opened.update(|opened| {
+        if let Some(opened) = opened {
+            change(&mut opened.options);
+        }
+    });
+}
+
+/// The margin starts as a tenth of the scale where none was stated, as on the 100 mm line.
+fn apply_before(study: &mut Study, before: &DecidedBefore) {
+    let tenth = (study.scale.maximum - study.scale.minimum) / 10.0;
+    study.settings.margin.width_mm = before.margin_width.unwrap_or(tenth);
+    study.settings.margin.origin = before.margin_origin.clone();
+    study.settings.target = before.target.clone().filter(|name| study.sample_index(name).is_some());
+}
+
+fn put_in_place(ground: Ground, mut study: Study, file_name: &str) {
+    let when = ground.now();
+    study.note_in_log(&when, words::log_loaded(file_name, study.score_count()));
+    if let Some(target) = study.settings.target.clone() {
+        let settings = &study.settings;
+        let said = words::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
+        study.note_in_log(&when, said);
+    }
+    let before = ground.study.get_untracked();
+    ground.history.update(|history| history.record(words::step_opened(file_name), Snapshot::Whole(Box::new(before))));
+    ground.candidate.set(None);
+    ground.shown_samples.set(Vec::new());
+    ground.study.set(Some(study));
+    ground.view.set(View::Match);
+}

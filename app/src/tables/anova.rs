@@ -1,0 +1,65 @@
+//! The analysis of variance of every attribute, with the wrong denominator beside the right one, as teaching.
+
+use super::{Cell, Column, Row, Table};
+use crate::words::tables as words;
+use likeness_core::stats::{Analysis, Anova, AnovaTable, AttributeAnalysis};
+use likeness_core::write::numbers::{fixed, p_value, statistic};
+
+pub fn anova(analysis: &Analysis) -> Table {
+    let wrong = Column { is_warning: true, ..Column::grouped(words::WRONG_GROUP, words::WRONG_F) };
+    Table {
+        name: "anova",
+        caption: words::ANOVA.to_owned(),
+        corner: words::ATTRIBUTE.to_owned(),
+        columns: vec![
+            Column::plain(words::F),
+            Column::grouped(words::DF_GROUP, words::DF_SAMPLE),
+            Column::grouped(words::DF_GROUP, words::DF_ERROR),
+            Column::plain(words::P),
+            Column::grouped(words::MS_GROUP, words::MS_SAMPLE),
+            Column::grouped(words::MS_GROUP, words::MS_INTERACTION),
+            Column::grouped(words::MS_GROUP, words::MS_ERROR),
+            wrong,
+        ],
+        rows: analysis.attributes.iter().map(row).collect(),
+        notes: vec![words::ANOVA_RIGHT.to_owned(), words::ANOVA_WRONG.to_owned()],
+    }
+}
+
+fn row(attribute: &AttributeAnalysis) -> Row {
+    let cells = match &attribute.anova {
+        Ok(anova) => cells(anova),
+        Err(reason) => FIELDS.map(|field| Cell::missing("", field, &reason.because)).to_vec(),
+    };
+    Row { head: attribute.attribute.clone(), aside: String::new(), cells }
+}
+
+const FIELDS: [&str; 8] =
+    ["f", "sample_df", "error_df", "p", "ms_sample", "ms_interaction", "ms_error", "f_on_error_wrong"];
+
+fn cells(anova: &Anova) -> Vec<Cell> {
+    let mut cells = vec![
+        Cell::number("", "f", anova.f, fixed(anova.f, 2)),
+        Cell::number("", "sample_df", anova.sample_df, statistic(anova.sample_df, 1)),
+        Cell::number("", "error_df", anova.error_df, statistic(anova.error_df, 1)),
+        Cell::number("", "p", anova.p, p_value(anova.p)),
+    ];
+    match &anova.table {
+        Ok(table) => cells.extend(mean_squares(table)),
+        Err(reason) => cells.extend(FIELDS[4..].iter().map(|field| Cell::missing("", field, &reason.because))),
+    }
+    cells
+}
+
+fn mean_squares(table: &AnovaTable) -> [Cell; 4] {
+    let plain = |field, value: f64| Cell::number("", field, value, fixed(value, 1));
+    let error = match &table.error {
+        Ok(line) => plain("ms_error", line.ms),
+        Err(reason) => Cell::missing("", "ms_error", &reason.because),
+    };
+    let wrong = match &table.f_on_error_wrong {
+        Ok(f) => Cell::number("", "f_on_error_wrong", *f, fixed(*f, 2)),
+        Err(reason) => Cell::missing("", "f_on_error_wrong", &reason.because),
+    };
+    [plain("ms_sample", table.sample.ms), plain("ms_interaction", table.interaction.ms), error, wrong]
+}

@@ -1,0 +1,45 @@
+//! A table as text for other programs: CSV to save, tab-separated text for the clipboard. Numbers go out in full, with
+//! a point; text that a spreadsheet would take for a formula is made harmless.
+
+use super::{Cell, Content, Table};
+
+/// Comma-separated text, UTF-8, with a header row; numbers as computed.
+pub fn csv(table: &Table) -> String {
+    text_of(table, ",", &quoted, &|cell| match &cell.content {
+        Content::Number { value, .. } => value.to_string(),
+        Content::Verdict(verdict) => verdict.word().to_owned(),
+        Content::Missing { .. } => String::new(),
+    })
+}
+
+/// Tab-separated text as a spreadsheet takes it from the clipboard; numbers as shown.
+pub fn clipboard(table: &Table) -> String {
+    text_of(table, "\t", &|text| harmless(text).replace(['\t', '\n'], " "), &|cell| match &cell.content {
+        Content::Number { shown, .. } => shown.trim_start_matches('+').to_owned(),
+        Content::Verdict(verdict) => verdict.in_words().to_owned(),
+        Content::Missing { .. } => String::new(),
+    })
+}
+
+/// Text that starts like a formula gets an apostrophe in front (OWASP, "CSV injection").
+pub fn harmless(text: &str) -> String {
+    let dangerous = text.trim_start().starts_with(['=', '+', '-', '@']) || text.starts_with(['\t', '\r']);
+    if dangerous { format!("'{text}") } else { text.to_owned() }
+}
+
+fn text_of(table: &Table, separator: &str, safe: &dyn Fn(&str) -> String, show: &dyn Fn(&Cell) -> String) -> String {
+    let with_aside = table.rows.iter().any(|row| !row.aside.is_empty());
+    let aside = |text: &str| with_aside.then(|| safe(text));
+    let heads = table.columns.iter().map(|column| safe(format!("{} {}", column.group, column.head).trim()));
+    let mut lines = vec![[safe(&table.corner)].into_iter().chain(aside("")).chain(heads).collect::<Vec<_>>()];
+    for row in &table.rows {
+        let cells = row.cells.iter().map(show);
+        lines.push([safe(&row.head)].into_iter().chain(aside(&row.aside)).chain(cells).collect());
+    }
+    lines.into_iter().map(|line| line.join(separator) + "\r\n").collect()
+}
+
+fn quoted(text: &str) -> String {
+    let text = harmless(text);
+    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+}

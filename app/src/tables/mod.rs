@@ -1,0 +1,89 @@
+//! Tables of results as values: the same table is shown, copied, saved and printed. Pure functions of an analysis;
+//! nothing here knows the browser.
+
+pub mod anova;
+pub mod closeness;
+pub mod differences;
+pub mod export;
+pub mod means;
+pub mod panel;
+
+#[cfg(test)]
+mod tests;
+
+use likeness_core::stats::Verdict;
+
+/// A table with a name for its file, a heading, and notes that belong under it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// Stem of the file name when it is saved, and hook for tests.
+    pub name: &'static str,
+    pub caption: String,
+    /// What stands over the row heads.
+    pub corner: String,
+    pub columns: Vec<Column>,
+    pub rows: Vec<Row>,
+    pub notes: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    pub head: String,
+    /// What stands over several neighbouring columns; empty where nothing does.
+    pub group: String,
+    /// A column that must not be mistaken for a result.
+    pub is_warning: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    pub head: String,
+    /// Said small beside the head.
+    pub aside: String,
+    pub cells: Vec<Cell>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cell {
+    pub content: Content,
+    /// The sample the number belongs to; empty where it belongs to all.
+    pub sample: String,
+    /// The name of the number in the results as JSON.
+    pub field: &'static str,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Content {
+    /// A number as computed and as shown, with a second, smaller line.
+    Number {
+        value: f64,
+        shown: String,
+        detail: String,
+    },
+    Verdict(Verdict),
+    /// No number, and why.
+    Missing {
+        because: String,
+    },
+}
+
+impl Column {
+    pub fn plain(head: impl Into<String>) -> Self {
+        Column { head: head.into(), group: String::new(), is_warning: false }
+    }
+
+    pub fn grouped(group: impl Into<String>, head: impl Into<String>) -> Self {
+        Column { head: head.into(), group: group.into(), is_warning: false }
+    }
+}
+
+impl Cell {
+    pub fn number(sample: &str, field: &'static str, value: f64, shown: String) -> Self {
+        let content = Content::Number { value, shown, detail: String::new() };
+        Cell { content, sample: sample.to_owned(), field }
+    }
+
+    pub fn missing(sample: &str, field: &'static str, because: &str) -> Self {
+        Cell { content: Content::Missing { because: because.to_owned() }, sample: sample.to_owned(), field }
+    }
+}

@@ -1,0 +1,80 @@
+//! The verdict on each candidate: a mark, a sentence that a flavourist can act on, how far away it is.
+
+use super::Desk;
+use crate::parts::disclosure::HelpOn;
+use crate::parts::mark::VerdictMark;
+use crate::state::actions;
+use crate::state::derived::CandidateVerdict;
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::stats::{Analysis, Verdict};
+use likeness_core::write::numbers::{fixed, score};
+
+#[component]
+pub fn Candidates() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let headline = Memo::new(move |_| headline(desk));
+    view! {
+        <section class="verdict" aria-label=words::VERDICT>
+            <h2 class="headline" aria-live="polite" data-test="headline">{headline}</h2>
+            <ol class="candidates">
+                {move || desk.derived.verdicts.get().into_iter().map(|verdict| view! { <Candidate verdict/> }).collect_view()}
+            </ol>
+            <div class="helps">
+                <HelpOn help=&words::help::VERDICT/>
+                <HelpOn help=&words::help::DISTANCE/>
+            </div>
+        </section>
+    }
+}
+
+#[component]
+fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (own, name) = (verdict.sample.clone(), verdict.sample.clone());
+    let is_chosen = Memo::new(move |_| desk.derived.candidate.with(|chosen| chosen.as_ref() == Some(&own)));
+    let distance = desk.derived.analysis.with_untracked(|analysis| {
+        analysis.as_ref().map(|analysis| distance_in_words(analysis, &verdict)).unwrap_or_default()
+    });
+    view! {
+        <li>
+            <button
+                type="button"
+                class="candidate"
+                data-test="verdict"
+                data-sample=verdict.sample.clone()
+                data-verdict=verdict.verdict.word()
+                aria-pressed=move || is_chosen.get().to_string()
+                on:click=move |_| actions::choose_candidate(desk.ground, &name)
+            >
+                <VerdictMark verdict=verdict.verdict/>
+                <span class="sentence" data-test="verdict-sentence">{verdict.sentence.clone()}</span>
+                <span class="distance">{distance}</span>
+            </button>
+        </li>
+    }
+}
+
+fn distance_in_words(analysis: &Analysis, verdict: &CandidateVerdict) -> String {
+    match &verdict.candidate.distance {
+        Ok(distance) => words::distance(
+            &score(distance.typical_difference, analysis.scale_maximum),
+            &score(distance.distance_adjusted, analysis.scale_maximum),
+            &score(distance.distance, analysis.scale_maximum),
+            &analysis.unit,
+            distance.shape_correlation.map(|shape| fixed(shape, 2)).as_deref(),
+        ),
+        Err(reason) => words::distance_not_defined(&reason.because),
+    }
+}
+
+fn headline(desk: Desk) -> String {
+    let target = desk.derived.analysis.with(|analysis| analysis.as_ref().and_then(|analysis| analysis.target.clone()));
+    desk.derived.verdicts.with(|verdicts| {
+        let with = |wanted: Verdict| -> Vec<String> {
+            verdicts.iter().filter(|one| one.verdict == wanted).map(|one| one.sample.clone()).collect()
+        };
+        let target = target.unwrap_or_default();
+        words::headline(&target, &with(Verdict::Match), &with(Verdict::Off), &with(Verdict::NotShown))
+    })
+}

@@ -1,0 +1,77 @@
+//! The start: the job in a sentence, three ways to open something, an invented study to explore.
+
+use super::Desk;
+use super::shell::OpenButton;
+use crate::state::opening;
+use crate::words;
+use leptos::prelude::*;
+
+#[component]
+pub fn Start() -> impl IntoView {
+    let desk: Desk = expect_context();
+    // A paste by menu or touch arrives here; one by keyboard is caught before.
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        if text.contains('\n') {
+            opening::open_pasted(desk.ground, &text);
+        }
+    };
+    view! {
+        <div class="start">
+            <h1>{words::JOB}</h1>
+            <p class="lead">{words::JOB_MORE}</p>
+            <div class="ways">
+                <OpenButton label=words::OPEN_FILE is_main=true/>
+                <p>{words::DROP_OR_PASTE}</p>
+                <textarea
+                    class="paste"
+                    rows="1"
+                    data-test="paste"
+                    data-takes-tables=""
+                    aria-label=words::PASTE_LABEL
+                    placeholder=words::PASTE_PLACEHOLDER
+                    on:input=typed
+                ></textarea>
+            </div>
+            <div class="ways">
+                <button type="button" class="button" data-test="open-demo" on:click=move |_| opening::open_demo(desk.ground)>
+                    {words::DEMO}
+                </button>
+                <p>{words::DEMO_ABOUT}</p>
+            </div>
+            <div class="start-notes">
+                <section>
+                    <h2>{words::FILE_LOOKS}</h2>
+                    <p>{words::FILE_LOOKS_INTRO}</p>
+                    <div class="examples">
+                        <Example title=words::WIDE_TITLE rows=&words::WIDE_EXAMPLE/>
+                        <Example title=words::LONG_TITLE rows=&words::LONG_EXAMPLE/>
+                    </div>
+                </section>
+                <section>
+                    <h2>{words::GOOD_TO_KNOW}</h2>
+                    <ul class="cautions">
+                        <li>{words::NOTHING_LEAVES}</li>
+                        {words::CAUTIONS.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}
+                    </ul>
+                </section>
+            </div>
+        </div>
+    }
+}
+
+#[component]
+fn Example(title: &'static str, rows: &'static [&'static [&'static str]]) -> impl IntoView {
+    let (head, body) = rows.split_first().unwrap_or((&(&[] as &[&str]), &[]));
+    view! {
+        <table class="example">
+            <caption>{title}</caption>
+            <thead><tr>{head.iter().map(|cell| view! { <th scope="col">{*cell}</th> }).collect_view()}</tr></thead>
+            <tbody>
+                {body.iter().map(|row| view! {
+                    <tr>{row.iter().map(|cell| view! { <td>{*cell}</td> }).collect_view()}</tr>
+                }).collect_view()}
+            </tbody>
+        </table>
+    }
+}

@@ -1,0 +1,95 @@
+//! Match: the verdict first, the figures beside it, the numbers below.
+
+use super::Desk;
+use super::candidates::Candidates;
+use super::closeness::Closeness;
+use super::record::RecordForPrint;
+use super::settings::SettingsStrip;
+use crate::parts::disclosure::HelpOn;
+use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::table::TableView;
+use crate::state::{Shared, actions};
+use crate::tables;
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::figures::{DifferencesOptions, SpiderOptions, differences, spider};
+use likeness_core::stats::Analysis;
+use std::sync::Arc;
+
+#[component]
+pub fn Matching() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let has_target = Memo::new(move |_| desk.derived.candidate.with(Option::is_some));
+    view! {
+        <div class="matching">
+            <h1 class="heard">{words::view_name(crate::state::View::Match)}</h1>
+            <SettingsStrip/>
+            {move || if has_target.get() {
+                view! { <Judged/> }.into_any()
+            } else {
+                view! { <p class="lead">{words::NAME_THE_TARGET}</p> }.into_any()
+            }}
+            <RecordForPrint/>
+        </div>
+    }
+}
+
+#[component]
+fn Judged() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let table = Signal::derive(move || {
+        let sample = desk.derived.candidate.get()?;
+        desk.derived
+            .analysis
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::differences::differences(analysis, &sample)))
+    });
+    let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
+    let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
+    view! {
+        <Candidates/>
+        <div class="figures">
+            <div>
+                <FigureView name="differences" drawing=differences_drawing(desk) chosen/>
+            </div>
+            <div>
+                <FigureView name="spider" drawing=spider_drawing(desk) chosen/>
+                <HelpOn help=&words::help::SPIDER/>
+            </div>
+        </div>
+        <TableView table pointed/>
+        <Closeness/>
+    }
+}
+
+/// The differences of the candidate that is looked at.
+fn differences_drawing(desk: Desk) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis = desk.derived.analysis.get()?;
+        let candidate = desk.derived.candidate.get()?;
+        let options = DifferencesOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            candidates: Some(vec![candidate]),
+            highlight_attribute: desk.ground.attribute.get(),
+            ..DifferencesOptions::default()
+        };
+        Some(differences(&analysis, &options))
+    })
+}
+
+/// The target and the candidate that is looked at.
+fn spider_drawing(desk: Desk) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis: Shared<Analysis> = desk.derived.analysis.get()?;
+        let options = SpiderOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            candidates: Some(vec![desk.derived.candidate.get()?]),
+            highlight_attribute: desk.ground.attribute.get(),
+            ..SpiderOptions::default()
+        };
+        Some(spider(&analysis, &options))
+    })
+}

@@ -1,0 +1,132 @@
+//! What is on the screen. Views read signals and call actions; they store nothing of their own but what is half typed.
+
+mod candidates;
+mod closeness;
+mod empty;
+mod exclusions;
+mod matching;
+mod panel;
+mod preview;
+mod profile;
+mod record;
+mod report;
+mod scores;
+mod settings;
+mod shell;
+
+use crate::browser::{clipboard, clock, drop, events, files, store};
+use crate::parts::figure::Screen;
+use crate::state::{Derived, Ground, Message, View, actions, opening};
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::notice::Severity;
+use likeness_core::study::Study;
+use web_sys::File;
+
+/// Name under which the open study is kept in the browser's store.
+const KEPT_AS: &str = "likeness-open-study";
+
+/// The handles that every view needs.
+#[derive(Clone, Copy)]
+pub struct Desk {
+    pub ground: Ground,
+    pub derived: Derived,
+    /// Whether the browser keeps the open study.
+    pub is_kept: RwSignal<bool>,
+}
+
+/// The page.
+#[component]
+pub fn App() -> impl IntoView {
+    let ground = Ground::new(clock::local_time);
+    let derived = Derived::new(ground);
+    let desk = Desk { ground, derived, is_kept: RwSignal::new(true) };
+    provide_context(desk);
+    provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
+    restore_kept(ground);
+    keep_always(desk);
+    let (file_hovers, set_file_hovers) = signal(false);
+    drop::listen(set_file_hovers, move |file| open(ground, file));
+    clipboard::listen_for_paste(move |text| opening::open_pasted(ground, &text));
+    events::listen_for_undo(move || actions::undo(ground), move || actions::redo(ground));
+    let is_reading = Memo::new(move |_| ground.opened.with(Option::is_some) && !derived.file_is_unreadable());
+    let has_study = Memo::new(move |_| ground.study.with(Option::is_some));
+    view! {
+        <a class="skip" href="#main">{words::SKIP}</a>
+        <shell::Header/>
+        <shell::Messages/>
+        <main id="main" tabindex="-1">
+            {move || match (is_reading.get(), has_study.get(), ground.view.get()) {
+                (true, _, _) => view! { <preview::Understood/> }.into_any(),
+                (false, false, _) => view! { <empty::Start/> }.into_any(),
+                (false, true, View::Scores) => view! { <scores::Scores/> }.into_any(),
+                (false, true, View::Panel) => view! { <panel::Panel/> }.into_any(),
+                (false, true, View::Profile) => view! { <profile::Profile/> }.into_any(),
+                (false, true, View::Match) => view! { <matching::Matching/> }.into_any(),
+                (false, true, View::Report) => view! { <report::Report/> }.into_any(),
+            }}
+        </main>
+        <shell::Footer/>
+        {move || file_hovers.get().then(|| view! { <div class="drop-here"><span>{words::DROP_HERE}</span></div> })}
+    }
+}
+
+/// Reads a file that was picked or dropped, and opens it.
+pub fn open(ground: Ground, file: File) {
+    files::read(file, move |arrived| match arrived.bytes {
+        Some(bytes) => opening::open_file(ground, &arrived.name, bytes),
+        None => {
+            let what = format!("{}: {}", arrived.name, words::FILE_UNREADABLE_BY_BROWSER);
+            ground.message.set(Some(Message::refused(what, words::FILE_UNREADABLE_HINT)));
+        }
+    });
+}
+
+/// Brings back what the browser kept from the last visit.
+fn restore_kept(ground: Ground) {
+    let Some(text) = store::kept(KEPT_AS) else { return };
+    let study: Option<Study> = opening::study_from_kept(&text);
+    match study {
+        Some(study) => {
+            opening::restore(ground, study);
+            ground.message.set(Some(Message {
+                severity: Severity::Understood,
+                what: words::RESTORED_TITLE.to_owned(),
+                hint: words::RESTORED_HINT.to_owned(),
+            }));
+        }
+        None => {
+            store::forget(KEPT_AS);
+            ground.message.set(Some(Message::refused(words::KEPT_BROKEN, words::KEPT_BROKEN_HINT)));
+        }
+    }
+}
+
+/// Keeps the open study in the browser whenever it changes, a moment after.
+fn keep_always(desk: Desk) {
+    let (due, set_due) = signal(0_u32);
+    Effect::new(move |before: Option<()>| {
+        desk.ground.study.track();
+        if before.is_some() {
+            set_due.update(|count| *count += 1);
+        }
+    });
+    Effect::new(move |_| {
+        let this = due.get();
+        if this == 0 {
+            return;
+        }
+        set_timeout(move || keep_if_latest(desk, due, this), std::time::Duration::from_millis(400));
+    });
+}
+
+fn keep_if_latest(desk: Desk, due: ReadSignal<u32>, this: u32) {
+    if due.get_untracked() != this {
+        return;
+    }
+    let text = desk.ground.study.with_untracked(|study| study.as_ref().map(opening::text_to_keep));
+    match text {
+        Some(text) => desk.is_kept.set(store::keep(KEPT_AS, &text)),
+        None => store::forget(KEPT_AS),
+    }
+}

@@ -1,0 +1,60 @@
+//! The record: files, decisions, repairs, exclusions, what was done.
+
+use super::Desk;
+use crate::state::exclusions::scope_in_words;
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::notice::Severity;
+use likeness_core::study::Study;
+
+/// The record on the screen and on paper.
+#[component]
+pub fn Record() -> impl IntoView {
+    let desk: Desk = expect_context();
+    move || desk.ground.study.with(|study| study.as_ref().map(record_of))
+}
+
+/// The record at the end of another view, on paper only.
+#[component]
+pub fn RecordForPrint() -> impl IntoView {
+    view! { <div class="print-only"><Record/></div> }
+}
+
+fn record_of(study: &Study) -> impl IntoView + use<> {
+    let files = study.files.iter().map(|file| {
+        let about = words::file_in_words(file.length_bytes, &file.fingerprint);
+        view! { <li><strong>{file.name.clone()}</strong>" "{about}</li> }
+    });
+    let decided = words::decisions(study);
+    let repaired = study.notices.iter().filter(|notice| notice.severity > Severity::Understood);
+    let repaired: Vec<String> = repaired.map(ToString::to_string).collect();
+    let left_out = study.exclusions.iter().map(|exclusion| {
+        view! { <li>{scope_in_words(study, exclusion.scope)}": "{exclusion.reason.clone()}</li> }
+    });
+    let log = study.log.iter().map(|entry| {
+        view! { <li><span class="when">{entry.when.clone()}</span>" "{entry.what.clone()}</li> }
+    });
+    view! {
+        <section class="record" data-test="record">
+            <h2>{words::RECORD}</h2>
+            <h3>{words::SOURCES}</h3>
+            <ul>{files.collect_view()}</ul>
+            <h3>{words::DECISIONS}</h3>
+            <ul>{decided.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
+            <h3>{words::LEFT_OUT}</h3>
+            {if study.exclusions.is_empty() {
+                view! { <p>{words::NOTHING_LEFT_OUT}</p> }.into_any()
+            } else {
+                view! { <ul>{left_out.collect_view()}</ul> }.into_any()
+            }}
+            <h3>{words::REPAIRS}</h3>
+            {if repaired.is_empty() {
+                view! { <p>{words::NO_NOTICES}</p> }.into_any()
+            } else {
+                view! { <ul>{repaired.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()}</ul> }.into_any()
+            }}
+            <h3>{words::LOG}</h3>
+            <ul data-test="log">{log.collect_view()}</ul>
+        </section>
+    }
+}

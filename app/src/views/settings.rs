@@ -1,0 +1,286 @@
+//! What is judged: target, margin and where it comes from, deciding attributes, alpha.
+
+use super::Desk;
+use crate::parts::disclosure::HelpOn;
+use crate::state::decisions;
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::study::{AttributeKind, MarginOrigin, Settings};
+
+/// The alphas that are offered.
+const ALPHAS: [f64; 3] = [0.01, 0.05, 0.1];
+
+/// One row of the list of attributes.
+#[derive(Clone, PartialEq)]
+struct AttributeLine {
+    name: String,
+    kind: AttributeKind,
+    decides: bool,
+    own_margin: Option<f64>,
+}
+
+/// The strip of settings above the verdict.
+#[component]
+pub fn SettingsStrip() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let settings = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(|s| s.settings.clone())));
+    let samples = Memo::new(move |_| active_samples(desk));
+    let chosen = Signal::derive(move || settings.with(|settings| settings.as_ref().and_then(|s| s.target.clone())));
+    let origin = Signal::derive(move || {
+        settings.with(|settings| settings.as_ref().map(|s| s.margin.origin.clone()).unwrap_or_default())
+    });
+    let target_changed = move |name: Option<String>| decisions::set_target(desk.ground, name.as_deref());
+    let origin_changed = move |origin: MarginOrigin| decisions::set_margin_origin(desk.ground, origin);
+    view! {
+        <section class="settings" aria-label=words::SETTINGS>
+            <div class="fields">
+                {move || view! {
+                    <TargetSelect samples=samples.get() chosen changed=Callback::new(target_changed) hook="target"/>
+                }}
+                <MarginField settings/>
+                <OriginSelect origin changed=Callback::new(origin_changed)/>
+                <AlphaSelect settings/>
+            </div>
+            <Deciding settings/>
+            <HelpOn help=&words::help::MARGIN/>
+            <ChangedAfterLoading/>
+        </section>
+    }
+}
+
+/// Chooses the target among samples.
+#[component]
+pub fn TargetSelect(
+    samples: Vec<String>,
+    chosen: Signal<Option<String>>,
+    changed: Callback<Option<String>>,
+    hook: &'static str,
+) -> impl IntoView {
+    let names = samples.clone();
+    let pick = move |event| {
+        // By place, so that a sample may be called anything.
+        let place: Option<usize> = event_target_value(&event).parse().ok();
+        changed.run(place.and_then(|place| names.get(place).cloned()));
+    };
+    let options = samples.into_iter().enumerate().map(|(place, name)| {
+        let own = name.clone();
+        view! {
+            <option value=place.to_string() prop:selected=move || chosen.with(|chosen| chosen.as_ref() == Some(&own))>{name}</option>
+        }
+    });
+    view! {
+        <label class="field">
+            <span>{words::TARGET}</span>
+            <select data-test=hook on:change=pick>
+                <option value="" prop:selected=move || chosen.with(Option::is_none)>{words::NO_TARGET}</option>
+                {options.collect_view()}
+            </select>
+        </label>
+    }
+}
+
+/// Says where the margin comes from; anything else in the leader's own words.
+#[component]
+pub fn OriginSelect(origin: Signal<MarginOrigin>, changed: Callback<MarginOrigin>) -> impl IntoView {
+    let offered = [
+        MarginOrigin::Convention,
+        MarginOrigin::BlindDuplicate,
+        MarginOrigin::AnotherLot,
+        MarginOrigin::JustNoticeable,
+        MarginOrigin::Other(String::new()),
+    ];
+    let is_other = move || origin.with(|origin| matches!(origin, MarginOrigin::Other(_)));
+    let place_of = |wanted: &MarginOrigin| match wanted {
+        MarginOrigin::Convention => 0,
+        MarginOrigin::BlindDuplicate => 1,
+        MarginOrigin::AnotherLot => 2,
+        MarginOrigin::JustNoticeable => 3,
+        MarginOrigin::Other(_) => 4,
+    };
+    let list = offered.clone();
+    let pick = move |event| {
+        let place: usize = event_target_value(&event).parse().unwrap_or(0);
+        changed.run(list.get(place).cloned().unwrap_or_default());
+    };
+    let options = offered.iter().enumerate().map(|(place, one)| {
+        let text = if place == 4 { words::ORIGIN_OTHER.to_owned() } else { words::origin(one) };
+        view! { <option value=place.to_string() prop:selected=move || origin.with(place_of) == place>{text}</option> }
+    });
+    let own_words = move || {
+        origin.with(|origin| if let MarginOrigin::Other(words) = origin { words.clone() } else { String::new() })
+    };
+    view! {
+        <label class="field is-wide">
+            <span>{words::ORIGIN}</span>
+            <select data-test="margin-origin" on:change=pick>{options.collect_view()}</select>
+        </label>
+        {move || is_other().then(|| view! {
+            <label class="field">
+                <span>{words::ORIGIN_OTHER_LABEL}</span>
+                <input
+                    type="text"
+                    prop:value=own_words
+                    on:change=move |event| changed.run(MarginOrigin::Other(event_target_value(&event).trim().to_owned()))
+                />
+            </label>
+        })}
+    }
+}
+
+#[component]
+fn MarginField(settings: Memo<Option<Settings>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (refused, set_refused) = signal(None::<String>);
+    let shown = move || settings.with(|s| s.as_ref().map(|s| words::number(s.margin.width_mm))).unwrap_or_default();
+    let scale =
+        move || desk.ground.study.with(|study| study.as_ref().map(|study| study.scale.clone())).unwrap_or_default();
+    let changed = move |event| {
+        let maximum = untrack(scale).maximum;
+        set_refused.set(decisions::set_margin(desk.ground, &event_target_value(&event), maximum).err());
+    };
+    view! {
+        <label class="field">
+            <span>{words::MARGIN}</span>
+            <span class="with-unit">
+                {words::PLUS_MINUS}
+                <input class="short" inputmode="decimal" data-test="margin" prop:value=shown on:change=changed/>
+                {move || scale().unit}
+            </span>
+            {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
+        </label>
+    }
+}
+
+#[component]
+fn AlphaSelect(settings: Memo<Option<Settings>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let alpha = Memo::new(move |_| settings.with(|s| s.as_ref().map_or(0.05, |s| s.alpha)));
+    let offered = move || {
+        let mut offered = ALPHAS.to_vec();
+        if ALPHAS.iter().all(|one| (one - alpha.get()).abs() > 1e-12) {
+            offered.push(alpha.get());
+        }
+        offered
+    };
+    let pick = move |event| {
+        if let Ok(alpha) = event_target_value(&event).parse() {
+            decisions::set_alpha(desk.ground, alpha);
+        }
+    };
+    let option = move |one: f64| {
+        view! { <option value=one.to_string() prop:selected=move || (alpha.get() - one).abs() < 1e-12>{words::number(one)}</option> }
+    };
+    view! {
+        <label class="field">
+            <span>{words::ALPHA}</span>
+            <select data-test="alpha" on:change=pick>{move || offered().into_iter().map(option).collect_view()}</select>
+        </label>
+    }
+}
+
+/// Which attributes decide, and margins of their own.
+#[component]
+fn Deciding(settings: Memo<Option<Settings>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (refused, set_refused) = signal(None::<String>);
+    let lines = Memo::new(move |_| attribute_lines(desk, settings));
+    let count = move || lines.with(|lines| (lines.iter().filter(|line| line.decides).count(), lines.len()));
+    view! {
+        <details class="deciding" data-test="deciding">
+            <summary>{words::DECIDING}": "{move || { let (some, all) = count(); words::some_of(some, all) }}</summary>
+            <p>{words::DECIDING_INTRO}</p>
+            {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
+            <ul class="attribute-list">
+                {move || lines.get().into_iter().map(|line| view! { <AttributeSettings line set_refused/> }).collect_view()}
+            </ul>
+        </details>
+    }
+}
+
+#[component]
+fn AttributeSettings(line: AttributeLine, set_refused: WriteSignal<Option<String>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (for_check, for_margin, for_kind) = (line.name.clone(), line.name.clone(), line.name.clone());
+    let decides = move |event| {
+        set_refused.set(decisions::set_deciding(desk.ground, &for_check, event_target_checked(&event)).err())
+    };
+    let margin = move |event| {
+        let maximum =
+            desk.ground.study.with_untracked(|study| study.as_ref().map_or(100.0, |study| study.scale.maximum));
+        set_refused
+            .set(decisions::set_attribute_margin(desk.ground, &for_margin, &event_target_value(&event), maximum).err());
+    };
+    let kind = move |event| {
+        let to = if event_target_checked(&event) { AttributeKind::Integrated } else { AttributeKind::Analytic };
+        decisions::set_kind(desk.ground, &for_kind, to);
+    };
+    let label = words::own_margin_for(&line.name);
+    view! {
+        <li>
+            <label class="check">
+                <input type="checkbox" prop:checked=line.decides on:change=decides/>
+                <span>{line.name.clone()}</span>
+            </label>
+            <label class="check is-small">
+                <input type="checkbox" prop:checked=line.kind == AttributeKind::Integrated on:change=kind/>
+                <span>{words::KIND_INTEGRATED}</span>
+            </label>
+            <input
+                class="short"
+                inputmode="decimal"
+                aria-label=label
+                placeholder=words::OWN_MARGIN
+                prop:value=line.own_margin.map(words::number).unwrap_or_default()
+                on:change=margin
+            />
+        </li>
+    }
+}
+
+/// Decisions that were made or changed when the scores could already be seen.
+#[component]
+fn ChangedAfterLoading() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let changed = Memo::new(move |_| {
+        desk.ground.study.with(|study| {
+            let log = study.as_ref().map(|study| study.log.clone()).unwrap_or_default();
+            log.into_iter().filter(|entry| entry.what.contains(words::AFTER_LOADING)).collect::<Vec<_>>()
+        })
+    });
+    move || {
+        let changed = changed.get();
+        (!changed.is_empty()).then(|| {
+            view! {
+                <details class="changed" data-test="changed-after-loading">
+                    <summary>{words::CHANGED_AFTER_LOADING}": "{changed.len()}</summary>
+                    <ul>{changed.into_iter().map(|entry| view! { <li><span class="when">{entry.when}</span>" "{entry.what}</li> }).collect_view()}</ul>
+                </details>
+            }
+        })
+    }
+}
+
+fn active_samples(desk: Desk) -> Vec<String> {
+    desk.ground.study.with(|study| {
+        let Some(study) = study else { return Vec::new() };
+        let active = (0..study.samples.len()).filter(|index| !study.sample_is_excluded(*index));
+        active.map(|index| study.samples[index].name.clone()).collect()
+    })
+}
+
+fn attribute_lines(desk: Desk, settings: Memo<Option<Settings>>) -> Vec<AttributeLine> {
+    let Some(settings) = settings.get() else { return Vec::new() };
+    desk.ground.study.with(|study| {
+        let Some(study) = study else { return Vec::new() };
+        let line = |index: usize| {
+            let attribute = &study.attributes[index];
+            AttributeLine {
+                name: attribute.name.clone(),
+                kind: attribute.kind,
+                decides: settings.deciding.is_empty() || settings.deciding.contains(&attribute.name),
+                own_margin: settings.margin.by_attribute.get(&attribute.name).copied(),
+            }
+        };
+        study.active_attributes().into_iter().map(line).collect()
+    })
+}

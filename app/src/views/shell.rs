@@ -1,0 +1,196 @@
+//! What stands around every view: the state of the study, the views in the order of the work, undo, messages.
+
+use super::{Desk, open};
+use crate::browser::files;
+use crate::state::{View, actions, opening};
+use crate::words;
+use leptos::{html, prelude::*};
+use likeness_core::notice::Severity;
+use likeness_core::study::Study;
+
+#[component]
+pub fn Header() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
+    view! {
+        <header class="top">
+            <div class="top-line">
+                <p class="name">{words::NAME}</p>
+                {move || has_study.get().then(|| view! { <StudyState/> })}
+                {move || has_study.get().then(|| view! { <StudyTools/> })}
+            </div>
+            {move || (has_study.get() && desk.ground.opened.with(Option::is_none)).then(|| view! { <Views/> })}
+        </header>
+    }
+}
+
+/// Picks a file; looks like a button.
+#[component]
+pub fn OpenButton(label: &'static str, #[prop(optional)] is_main: bool) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let input: NodeRef<html::Input> = NodeRef::new();
+    let picked = move |_| {
+        if let Some(file) = input.get_untracked().and_then(|input| files::picked(&input)) {
+            open(desk.ground, file);
+        }
+    };
+    view! {
+        <label class=if is_main { "button is-main" } else { "button" }>
+            <input type="file" class="heard" node_ref=input accept=words::FILE_KINDS data-test="open-file" on:change=picked/>
+            <span>{label}</span>
+        </label>
+    }
+}
+
+/// A message that stays until it is put away, and why a file was not opened.
+#[component]
+pub fn Messages() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let unreadable = move || {
+        if !desk.derived.file_is_unreadable() {
+            return None;
+        }
+        let name = desk.ground.opened.with(|opened| opened.as_ref().map(|opened| opened.name.clone()))?;
+        let notices = desk.derived.reading.with(|reading| reading.as_ref().map(|reading| reading.notices.clone()))?;
+        let is_open = desk.ground.study.with(Option::is_some);
+        Some(view! {
+            <div class="message is-refused" role="alert" data-test="error-message">
+                <div>
+                    <p class="what">{name}" "{words::NOT_OPENED}</p>
+                    {notices.into_iter().map(|notice| view! {
+                        <p><span>{notice.what}</span>" "<span class="hint">{notice.hint}</span></p>
+                    }).collect_view()}
+                    {is_open.then(|| view! { <p>{words::OPEN_STUDY_UNTOUCHED}</p> })}
+                </div>
+                <button type="button" class="small" on:click=move |_| opening::put_file_away(desk.ground)>{words::PUT_AWAY}</button>
+            </div>
+        })
+    };
+    let message = move || {
+        desk.ground.message.get().map(|message| {
+            let refused = message.severity == Severity::Refused;
+            view! {
+                <div
+                    class=if refused { "message is-refused" } else { "message" }
+                    role=if refused { "alert" } else { "status" }
+                    data-test=if refused { "error-message" } else { "message" }
+                >
+                    <p><span class="what">{message.what}</span>" "<span class="hint">{message.hint}</span></p>
+                    <button type="button" class="small" on:click=move |_| actions::put_message_away(desk.ground)>{words::PUT_AWAY}</button>
+                </div>
+            }
+        })
+    };
+    view! { <div class="messages">{message}{unreadable}</div> }
+}
+
+#[component]
+pub fn Footer() -> impl IntoView {
+    view! {
+        <footer class="foot">
+            <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}</p>
+        </footer>
+    }
+}
+
+/// What is loaded, what is left out, what is flagged: always in view.
+#[component]
+fn StudyState() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let loaded = move || desk.ground.study.with(|study| study.as_ref().map(loaded_in_words));
+    let left_out =
+        Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map_or(0, |study| study.exclusions.len())));
+    let flagged = Memo::new(move |_| {
+        let of_reading = desk.ground.study.with(|study| study.as_ref().map_or(0, |study| to_check(&study.notices)));
+        let of_analysis =
+            desk.derived.analysis.with(|analysis| analysis.as_ref().map_or(0, |analysis| to_check(&analysis.notices)));
+        of_reading + of_analysis
+    });
+    let to_scores = move |_| actions::look_at(desk.ground, View::Scores);
+    view! {
+        <div class="study-state" role="group" aria-label=words::STATE_OF_STUDY data-test="study-state">
+            {move || loaded().map(|(title, counts)| view! { <strong>{title}</strong><span class="counts">{counts}</span> })}
+            <button type="button" class="link" class:is-warning=move || { left_out.get() > 0 } on:click=to_scores>
+                {move || words::left_out(left_out.get())}
+            </button>
+            <button type="button" class="link" class:is-warning=move || { flagged.get() > 0 } on:click=to_scores>
+                {move || words::flagged(flagged.get())}
+            </button>
+            <span class="kept" class:is-warning=move || !desk.is_kept.get()>
+                {move || if desk.is_kept.get() { words::SAVED_HERE } else { words::NOT_SAVED }}
+            </span>
+        </div>
+    }
+}
+
+#[component]
+fn StudyTools() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let undo = Memo::new(move |_| desk.ground.history.with(|history| history.next_undo().map(words::undo_what)));
+    let redo = Memo::new(move |_| desk.ground.history.with(|history| history.next_redo().map(words::redo_what)));
+    view! {
+        <div class="top-tools">
+            <button
+                type="button"
+                class="small"
+                data-test="undo"
+                disabled=move || undo.with(Option::is_none)
+                title=move || undo.get().map(|what| format!("{what} ({})", words::UNDO_KEY))
+                on:click=move |_| actions::undo(desk.ground)
+            >
+                {words::UNDO}
+            </button>
+            <button
+                type="button"
+                class="small"
+                data-test="redo"
+                disabled=move || redo.with(Option::is_none)
+                title=move || redo.get().map(|what| format!("{what} ({})", words::REDO_KEY))
+                on:click=move |_| actions::redo(desk.ground)
+            >
+                {words::REDO}
+            </button>
+            <OpenButton label=words::OPEN_ANOTHER/>
+            <button type="button" class="small" on:click=move |_| opening::close_study(desk.ground)>{words::CLOSE_STUDY}</button>
+        </div>
+    }
+}
+
+#[component]
+fn Views() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let tab = move |view: View| {
+        view! {
+            <li>
+                <button
+                    type="button"
+                    data-test=format!("view-{}", words::view_name(view).to_lowercase())
+                    aria-current=move || (desk.ground.view.get() == view).then_some("page")
+                    on:click=move |_| actions::look_at(desk.ground, view)
+                >
+                    <span>{words::view_name(view)}</span>
+                    <span class="asks">{words::view_question(view)}</span>
+                </button>
+            </li>
+        }
+    };
+    view! {
+        <nav class="views" aria-label=words::VIEWS>
+            <ol>{View::ALL.into_iter().map(tab).collect_view()}</ol>
+        </nav>
+    }
+}
+
+fn to_check(notices: &[likeness_core::notice::Notice]) -> usize {
+    notices.iter().filter(|notice| notice.severity >= Severity::Check).count()
+}
+
+fn loaded_in_words(study: &Study) -> (String, String) {
+    let counts = words::study_counts(
+        study.assessors.len(),
+        study.samples.len(),
+        study.attributes.len(),
+        study.replicate_count() as usize,
+    );
+    (study.title.clone(), counts)
+}

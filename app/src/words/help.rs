@@ -1,0 +1,77 @@
+//! What numbers say about themselves when they are asked.
+
+/// One question a reader may have, and its answers.
+pub struct Help {
+    pub question: &'static str,
+    pub answers: &'static [&'static str],
+    /// Where the method comes from; empty where that is common practice.
+    pub source: &'static str,
+}
+
+pub static VERDICT: Help = Help {
+    question: "How a verdict is reached",
+    answers: &[
+        "Match means shown to be alike: for each deciding attribute the interval of the difference lies wholly inside the margin. Off means shown to differ, and not shown to be alike. Not shown means that this panel, with this many assessors and cups, settles neither.",
+        "A difference can be certain and small at once. Then it is a match: sure, but too small to matter by your margin.",
+        "A candidate is off if any deciding attribute is off, and a match only if all of them match. Requiring all needs no correction for many tests, but makes a match harder to show the more attributes decide.",
+        "The verdict speaks about assessors like these and cups like these. It doesn't say whether anyone would like the candidate, nor what a margin ought to be.",
+    ],
+    source: "Two one-sided tests: Schuirmann (1987). All attributes together: Berger (1982), intersection-union.",
+};
+
+pub static DISTANCE: Help = Help {
+    question: "What the distance says",
+    answers: &[
+        "The distance takes all attributes of one character together: the root of the sum of squared differences. The typical difference is that distance spread evenly over the attributes.",
+        "Noise alone gives a distance above zero, so the figure with the noise taken off is the fairer one. Zero there means: no more than noise.",
+        "It hides direction: two candidates at the same distance can be wrong in opposite ways.",
+    ],
+    source: "",
+};
+
+pub static MEANS: Help = Help {
+    question: "Which interval is this?",
+    answers: &[
+        "Each interval is for one mean, as if other assessors like these had been asked. Assessors use the line differently, and that spread is in it.",
+        "The difference of two samples is judged within each assessor, where that spread cancels. So intervals of means can overlap although the samples clearly differ.",
+    ],
+    source: "Mixed model with assessors random; degrees of freedom after Satterthwaite (1946).",
+};
+
+pub static ANOVA: Help = Help {
+    question: "Why this denominator?",
+    answers: &[
+        "Assessors are a sample of the people who could have tasted. Samples are told apart only if they differ by more than assessors disagree about them, so the mean square of assessor \u{d7} sample goes below the line.",
+        "Divided by the error between replicates instead, F grows with every repeat cup of the same assessors. It is shown so that a class can see what that does.",
+        "A small p says that some samples differ, not which, and not by how much.",
+    ],
+    source: "Mixed analysis of variance with assessors random, restricted maximum likelihood.",
+};
+
+pub static SPIDER: Help = Help {
+    question: "How to read a spider plot",
+    answers: &[
+        "Each spoke is one attribute, from nothing at the centre outwards; spokes stand in the order of the ballot. Marks show means, off characters are marked.",
+        "The area and the shape depend on the order of the spokes, so they mean nothing. For judging, the figure of differences is better: it shows the intervals beside the margin.",
+    ],
+    source: "",
+};
+
+pub static MARGIN: Help = Help {
+    question: "What is a good margin?",
+    answers: &[
+        "The margin is how far a candidate may lie from the target and still pass as the same. It must come from outside this study: two blind cups of the target, another lot of the real food, or the smallest step this panel can tell.",
+        "A tenth of the line is a convention, and a weak one. A margin chosen after looking at the scores proves nothing: it is logged and printed.",
+    ],
+    source: "",
+};
+
+pub static PANEL: Help = Help {
+    question: "What makes an assessor reliable?",
+    answers: &[
+        "Three things, and one can be had without the others: telling samples apart, giving the same cup the same mark again, and seeing the samples in the same order as the rest of the panel.",
+        "Someone who disagrees can be the only one who is right, or have swapped two cups. The figures raise the question; the marks and the person answer it.",
+        "On an attribute where nobody finds a difference, failing to tell samples apart is no failure, so such attributes don't count.",
+    ],
+    source: "Vocabulary of ISO 11132; exact intervals after Clopper & Pearson (1934).",
+};

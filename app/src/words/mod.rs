@@ -1,0 +1,498 @@
+//! All text of the page in one place, ready for another language. Sentences about results are made in the engine.
+//! Nothing here computes.
+
+pub mod help;
+pub mod reading;
+pub mod tables;
+
+use crate::state::View;
+use likeness_core::notice::Severity;
+use likeness_core::stats::Verdict;
+use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+use likeness_core::write::numbers::statistic;
+
+// The page as a whole.
+pub const NAME: &str = "Likeness";
+pub const JOB: &str = "Does the candidate match its target, and which characters are off?";
+pub const SKIP: &str = "Skip to the study";
+pub const UNDO: &str = "Undo";
+pub const REDO: &str = "Redo";
+pub const UNDO_KEY: &str = "Ctrl+Z";
+pub const REDO_KEY: &str = "Ctrl+Shift+Z";
+pub const OPEN_ANOTHER: &str = "Open another file";
+pub const VIEWS: &str = "Views of the study";
+pub const STATE_OF_STUDY: &str = "State of the study";
+pub const PUT_AWAY: &str = "Close this message";
+pub const NOTHING_LEAVES: &str = "Everything is computed on this machine. Nothing you open leaves the page.";
+pub const DROP_HERE: &str = "Drop the score file here";
+pub const SAVED_HERE: &str = "kept in this browser";
+pub const NOT_SAVED: &str = "not kept by this browser: export the study file";
+
+// The start.
+pub const OPEN_FILE: &str = "Open a score file";
+pub const DROP_OR_PASTE: &str =
+    "or drop it anywhere on this page, or copy a table in your spreadsheet and paste it here with Ctrl+V.";
+pub const PASTE_LABEL: &str = "Paste a table";
+pub const PASTE_PLACEHOLDER: &str = "Click here and press Ctrl+V";
+pub const DEMO: &str = "Explore the invented mango nectar study";
+pub const DEMO_ABOUT: &str =
+    "Twelve assessors, fresh mango as the target, four candidates. Nobody tasted it: a program made the numbers up.";
+pub const DEMO_TITLE: &str = "Mango nectar (invented)";
+pub const FILE_LOOKS: &str = "What a file looks like";
+pub const FILE_LOOKS_INTRO: &str = "Text with a header row: CSV, semicolons or tabs, point or comma as decimal mark. Either of these shapes; the names of the columns are guessed and you can correct them.";
+pub const WIDE_TITLE: &str = "One row a serving";
+pub const LONG_TITLE: &str = "One row a score";
+pub const WIDE_EXAMPLE: [&[&str]; 4] = [
+    &["assessor", "sample", "replicate", "ripe", "green", "sweet"],
+    &["Anna", "target", "1", "62", "24", "56"],
+    &["Anna", "A", "1", "60", "27", "55"],
+    &["Ben", "target", "1", "71", "18", "60"],
+];
+pub const LONG_EXAMPLE: [&[&str]; 4] = [
+    &["assessor", "sample", "replicate", "attribute", "score"],
+    &["Anna", "target", "1", "ripe", "62"],
+    &["Anna", "target", "1", "green", "24"],
+    &["Ben", "target", "1", "ripe", "71"],
+];
+pub const GOOD_TO_KNOW: &str = "Good to know";
+pub const CAUTIONS: [&str; 3] = [
+    "A panel of ten can rarely prove a match: with 10 assessors, 2 replicates, a margin of 10 mm and typical scatter, a true match is shown about 3 to 8 times in 10. Not shown is not the same as different.",
+    "Decide the margin before you look at the scores. If you change it afterwards, the record says so.",
+    "Nobody is left out because they disagree: exclusions need a reason and stand in the report.",
+];
+
+// Opening.
+pub const PASTED_NAME: &str = "pasted table";
+pub const PASTE_EMPTY: &str = "There was no text in what you pasted.";
+pub const PASTE_EMPTY_HINT: &str = "Copy the cells of the table, header row included, and paste again.";
+pub const FILE_UNREADABLE_BY_BROWSER: &str = "The browser could not read the file.";
+pub const FILE_UNREADABLE_HINT: &str =
+    "Check that it is still there and not open in another program, and open it again.";
+pub const NOT_OPENED: &str = "was not opened.";
+pub const OPEN_STUDY_UNTOUCHED: &str = "The study you had open is as it was.";
+pub const UNDERSTOOD: &str = "What was understood";
+pub const UNDERSTOOD_INTRO: &str =
+    "Check this before the scores are used. A column that was taken for the wrong thing can be changed in the table.";
+pub const FIRST_ROWS: &str = "First rows of the file";
+pub const LINE: &str = "line";
+pub const QUESTIONS: &str = "Please decide";
+pub const OFFERS: &str = "You may also";
+pub const BEFORE_LOOKING: &str = "Before you look";
+pub const BEFORE_LOOKING_INTRO: &str =
+    "Target and margin decided now stand in the record as decided before the verdict was seen.";
+pub const USE_SCORES: &str = "Use these scores";
+pub const USE_NOT_YET: &str = "These scores can't be used yet: see the questions and notices.";
+pub const KEEP_OPEN_STUDY: &str = "Keep the open study instead";
+pub const BACK_TO_START: &str = "Back to the start";
+pub const FILE: &str = "File";
+pub const ENCODING: &str = "Encoding";
+pub const SEPARATOR: &str = "Separator";
+pub const DECIMAL: &str = "Decimal mark";
+pub const SHAPE: &str = "Shape";
+pub const SCALE: &str = "Scale";
+pub const SCALE_TO: &str = "0 to";
+pub const UNKNOWN: &str = "not known";
+
+// Settings.
+pub const SETTINGS: &str = "What is judged";
+pub const TARGET: &str = "Target";
+pub const NO_TARGET: &str = "choose the target";
+pub const MARGIN: &str = "Margin";
+pub const PLUS_MINUS: &str = "\u{b1}";
+pub const ORIGIN: &str = "The margin comes from";
+pub const ORIGIN_OTHER_LABEL: &str = "In your words";
+pub const ALPHA: &str = "Alpha";
+pub const DECIDING: &str = "Deciding attributes";
+pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these. Each must be shown to match: the fewer you name, the better the chance of showing it. A margin of its own may be given to any attribute.";
+pub const DECIDES: &str = "decides";
+pub const OWN_MARGIN: &str = "own margin";
+pub const KIND: &str = "kind";
+pub const KIND_ANALYTIC: &str = "one character";
+pub const KIND_INTEGRATED: &str = "sums up several";
+pub const CHANGED_AFTER_LOADING: &str = "Changed after the scores were loaded";
+pub const REFUSED_NO_DECIDING: &str = "At least one attribute must decide.";
+pub const REFUSED_NO_REASON: &str = "A reason is needed: it stands in the record.";
+
+// Views.
+pub const VERDICT: &str = "Verdict";
+pub const NAME_THE_TARGET: &str = "Name the target and the verdict appears here.";
+pub const DISTANCE_HEADING: &str = "distance";
+pub const FIGURES: &str = "Figures";
+pub const DIFFERENCES: &str = "Differences to the target";
+pub const DIFFERENCES_ORDER: &str = "largest first";
+pub const PANEL: &str = "Panel";
+pub const PROFILE: &str = "Profile";
+pub const MEANS: &str = "Means";
+pub const ANOVA: &str = "Do the samples differ?";
+pub const SAMPLES_SHOWN: &str = "Samples shown";
+pub const NOTICES: &str = "Notices";
+pub const NO_NOTICES: &str = "Nothing to report.";
+pub const ALL_NOTICES: &str = "all";
+pub const SCORES: &str = "Scores";
+pub const LEFT_OUT: &str = "Left out";
+pub const NOTHING_LEFT_OUT: &str = "Nothing is left out.";
+pub const LEAVE_OUT: &str = "Leave out";
+pub const TAKE_BACK: &str = "Take back in";
+pub const REASON: &str = "Reason";
+pub const REASON_PLACEHOLDER: &str = "blocked nose, spilt cup, page slipped by a line";
+pub const RECORD: &str = "Record";
+pub const LOG: &str = "What was done";
+pub const REPAIRS: &str = "What was repaired or flagged on reading";
+pub const SOURCES: &str = "Files";
+pub const REPORT_INTRO: &str = "Prints on A4 or Letter, in grey too.";
+pub const PRINT: &str = "Print";
+pub const SAVE_STUDY: &str = "Save the study file";
+pub const SAVE_JSON: &str = "Results as JSON";
+pub const COPY_TABLE: &str = "Copy";
+pub const SAVE_CSV: &str = "CSV";
+pub const SAVE_SVG: &str = "SVG";
+pub const SAVE_PNG: &str = "PNG";
+pub const COPIED: &str = "Copied.";
+pub const COPY_REFUSED: &str = "The browser refused the clipboard: the table was saved as a file instead.";
+pub const NUMBERS: &str = "The numbers of this figure";
+pub const FIGURE_KEYS: &str = "Arrow keys read the values one by one; Escape stops.";
+pub const NOT_DEFINED: &str = "not defined";
+
+// When something breaks.
+pub const PANIC_TITLE: &str = "Something went wrong in this page.";
+pub const PANIC_TEXT: &str = "Your study is as the browser last kept it. Load the page again to go on. If it happens again, this line tells the makers where:";
+pub const LOG_RESTORED: &str = "Restored what this browser had kept.";
+pub const STEP_CLOSED: &str = "closing the study";
+pub const RESTORED_TITLE: &str = "This is the study you had open last time.";
+pub const RESTORED_HINT: &str = "This browser kept it. Close the study to start anew.";
+pub const KEPT_BROKEN: &str = "What this browser had kept from last time can't be opened.";
+pub const KEPT_BROKEN_HINT: &str = "Open the score file or the study file again.";
+pub const CLOSE_STUDY: &str = "Close the study";
+
+pub fn verdict_mark(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Match => "match",
+        Verdict::Off => "off",
+        Verdict::NotShown => "not shown",
+    }
+}
+
+pub fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Understood => "understood",
+        Severity::Repaired => "repaired",
+        Severity::Check => "to check",
+        Severity::Refused => "refused",
+    }
+}
+
+pub fn kind(kind: AttributeKind) -> &'static str {
+    match kind {
+        AttributeKind::Analytic => KIND_ANALYTIC,
+        AttributeKind::Integrated => KIND_INTEGRATED,
+    }
+}
+
+pub fn origin(origin: &MarginOrigin) -> String {
+    match origin {
+        MarginOrigin::Convention => "convention (a tenth of the line; weak)".to_owned(),
+        MarginOrigin::BlindDuplicate => "two blind cups of the target".to_owned(),
+        MarginOrigin::AnotherLot => "another lot of the real food".to_owned(),
+        MarginOrigin::JustNoticeable => "the smallest step this panel can tell".to_owned(),
+        MarginOrigin::Other(words) if words.is_empty() => "something else".to_owned(),
+        MarginOrigin::Other(words) => words.clone(),
+    }
+}
+
+/// "12 assessors": a count with its word.
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{} {}", grouped(count), if count == 1 { one } else { many })
+}
+
+/// 12 000 with a thin space, as ISO 80000-1 groups digits.
+pub fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let mut out = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index) % 3 == 0 && digits.len() > 4 {
+            out.push('\u{202f}');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// "A, B and C".
+pub fn listed(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+/// The verdict on all candidates in one line.
+pub fn headline(target: &str, matching: &[String], off: &[String], not_shown: &[String]) -> String {
+    let mut parts = Vec::new();
+    match matching {
+        [] => parts.push(format!("No candidate is shown to match {target}.")),
+        [only] => parts.push(format!("{only} matches {target}.")),
+        many => parts.push(format!("{} match {target}.", listed(many))),
+    }
+    match off {
+        [] => {}
+        [only] => parts.push(format!("{only} is off.")),
+        many => parts.push(format!("{} are off.", listed(many))),
+    }
+    match not_shown {
+        [] => {}
+        names => parts.push(format!("Not shown either way: {}.", listed(names))),
+    }
+    parts.join(" ")
+}
+
+pub fn undo_what(what: &str) -> String {
+    format!("Undo: {what}")
+}
+
+pub fn redo_what(what: &str) -> String {
+    format!("Redo: {what}")
+}
+
+pub fn log_undone(what: &str) -> String {
+    format!("Undone: {what}")
+}
+
+pub fn log_redone(what: &str) -> String {
+    format!("Done again: {what}")
+}
+
+pub fn step_opened(file: &str) -> String {
+    format!("opening {file}")
+}
+
+pub fn log_loaded(file: &str, scores: usize) -> String {
+    format!("Loaded {} from {file}.", counted(scores, "score", "scores"))
+}
+
+pub fn log_decided_before(target: &str, margin: f64, unit: &str) -> String {
+    format!("Decided before the verdict was seen: target {target}, margin {} {unit}.", number(margin))
+}
+
+pub fn log_target(before: Option<&str>, after: Option<&str>) -> String {
+    match (before, after) {
+        (None, Some(after)) => format!("Target named: {after}."),
+        (Some(before), Some(after)) => format!("Target changed after the scores were loaded: {before} to {after}."),
+        (_, None) => "Target taken away.".to_owned(),
+    }
+}
+
+pub fn log_margin(before: f64, after: f64, unit: &str) -> String {
+    format!("Margin changed after the scores were loaded: {} to {} {unit}.", number(before), number(after))
+}
+
+pub fn log_attribute_margin(attribute: &str, before: Option<f64>, after: Option<f64>, unit: &str) -> String {
+    match (before, after) {
+        (None, Some(after)) => {
+            format!("Margin of its own for {attribute}, given after the scores were loaded: {} {unit}.", number(after))
+        }
+        (Some(before), Some(after)) => format!(
+            "Margin for {attribute} changed after the scores were loaded: {} to {} {unit}.",
+            number(before),
+            number(after)
+        ),
+        (_, None) => format!("Margin of its own for {attribute} taken away after the scores were loaded."),
+    }
+}
+
+pub fn log_margin_origin(to: &MarginOrigin) -> String {
+    format!("Origin of the margin stated after the scores were loaded: {}.", origin(to))
+}
+
+pub fn log_deciding(attribute: &str, decides: bool) -> String {
+    let verb = if decides { "added to" } else { "taken from" };
+    format!("{attribute} {verb} the deciding attributes after the scores were loaded.")
+}
+
+pub fn log_alpha(before: f64, after: f64) -> String {
+    format!("Alpha changed after the scores were loaded: {} to {}.", number(before), number(after))
+}
+
+pub fn log_kind(attribute: &str, to: AttributeKind) -> String {
+    format!("Kind of {attribute}: {}.", kind(to))
+}
+
+pub fn log_excluded(what: &str, reason: &str) -> String {
+    format!("Left out {what}: {reason}.")
+}
+
+pub fn log_included(what: &str) -> String {
+    format!("Taken back in: {what}.")
+}
+
+pub fn assessor_named(name: &str) -> String {
+    format!("assessor {name}")
+}
+
+pub fn sample_named(name: &str) -> String {
+    format!("sample {name}")
+}
+
+pub fn attribute_named(name: &str) -> String {
+    format!("attribute {name}")
+}
+
+pub fn serving_named(serving: &str) -> String {
+    format!("the page of {serving}")
+}
+
+pub fn score_named(attribute: &str, serving: &str) -> String {
+    format!("the mark for {attribute} of {serving}")
+}
+
+pub fn serving_in_words(assessor: &str, sample: &str, replicate: u32) -> String {
+    format!("{assessor}, {sample}, replicate {replicate}")
+}
+
+pub fn refused_margin_range(scale_maximum: f64) -> String {
+    format!("The margin must lie above 0 and below {}.", number(scale_maximum))
+}
+
+pub fn refused_margin_no_number(typed: &str) -> String {
+    format!("\u{201c}{}\u{201d} is not a number.", typed.trim())
+}
+
+pub fn refused_scale(typed: &str) -> String {
+    format!("\u{201c}{}\u{201d} can't be the end of a scale: a number above 0 is needed.", typed.trim())
+}
+
+/// A number as a person would type it.
+pub fn number(value: f64) -> String {
+    let text = statistic(value, 3);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+pub fn and_more(count: usize) -> String {
+    format!("and {} more", grouped(count))
+}
+
+pub fn figure_label(title: &str, summary: &str) -> String {
+    format!("{title}. {summary} {FIGURE_KEYS}")
+}
+
+pub const JOB_MORE: &str = "Open the scores of a tasting panel, name the target, state how far off is still alike, and read which candidates match.";
+pub const FILE_KINDS: &str = ".csv,.tsv,.txt,.tab,.dat,.json,text/csv,text/plain,text/tab-separated-values";
+
+pub fn view_name(view: View) -> &'static str {
+    match view {
+        View::Scores => "Scores",
+        View::Panel => "Panel",
+        View::Profile => "Profile",
+        View::Match => "Match",
+        View::Report => "Report",
+    }
+}
+
+/// The question that a view answers.
+pub fn view_question(view: View) -> &'static str {
+    match view {
+        View::Scores => "what was loaded",
+        View::Panel => "can it be believed",
+        View::Profile => "what each is like",
+        View::Match => "the verdict",
+        View::Report => "to print and keep",
+    }
+}
+
+pub fn study_counts(assessors: usize, samples: usize, attributes: usize, replicates: usize) -> String {
+    [
+        counted(assessors, "assessor", "assessors"),
+        counted(samples, "sample", "samples"),
+        counted(attributes, "attribute", "attributes"),
+        counted(replicates, "replicate", "replicates"),
+    ]
+    .join(" \u{b7} ")
+}
+
+pub fn left_out(count: usize) -> String {
+    match count {
+        0 => "nothing left out".to_owned(),
+        count => format!("{} left out", grouped(count)),
+    }
+}
+
+pub fn flagged(count: usize) -> String {
+    match count {
+        0 => "nothing to check".to_owned(),
+        count => format!("{} to check", grouped(count)),
+    }
+}
+
+pub const ORIGIN_OTHER: &str = "something else, in your words";
+/// Every log line about a decision that came late holds these words.
+pub const AFTER_LOADING: &str = "after the scores were loaded";
+
+pub fn some_of(some: usize, all: usize) -> String {
+    if some == all { format!("all {all}") } else { format!("{some} of {all}") }
+}
+
+pub fn own_margin_for(attribute: &str) -> String {
+    format!("Margin of its own for {attribute}")
+}
+
+pub const MARKS: &str = "Marks as they came";
+pub const EARLIER: &str = "Earlier";
+pub const LATER: &str = "Later";
+pub const ASSESSOR: &str = "assessor";
+pub const SAMPLE: &str = "sample";
+pub const REPLICATE: &str = "replicate";
+pub const SESSION: &str = "session";
+pub const POSITION: &str = "position";
+pub const CHOOSE: &str = "choose";
+pub const REFUSED_NOTHING_CHOSEN: &str = "Choose what to leave out.";
+pub const DECISIONS: &str = "What was decided";
+pub const STUDY_FILE_NAME: &str = "study.likeness.json";
+pub const JSON_FILE_NAME: &str = "results.json";
+
+pub fn page_of(page: usize, pages: usize) -> String {
+    format!("{page} of {pages}")
+}
+
+pub fn file_in_words(length_bytes: u64, fingerprint: &str) -> String {
+    format!("({} bytes, fingerprint {fingerprint})", grouped(length_bytes as usize))
+}
+
+/// The decisions that stand, one a line.
+pub fn decisions(study: &Study) -> Vec<String> {
+    let settings = &study.settings;
+    let unit = &study.scale.unit;
+    let mut lines = vec![
+        format!("Target: {}.", settings.target.as_deref().unwrap_or("none named")),
+        format!("Margin: {} {unit}, from {}.", number(settings.margin.width_mm), origin(&settings.margin.origin)),
+    ];
+    let own: Vec<String> =
+        settings.margin.by_attribute.iter().map(|(name, width)| format!("{name} {} {unit}", number(*width))).collect();
+    if !own.is_empty() {
+        lines.push(format!("Margins of their own: {}.", listed(&own)));
+    }
+    lines.push(match settings.deciding.as_slice() {
+        [] => "Deciding attributes: all.".to_owned(),
+        names => format!("Deciding attributes: {}.", listed(names)),
+    });
+    lines.push(format!("Alpha: {}.", number(settings.alpha)));
+    lines.push(format!("Scale: {} to {} {unit}.", number(study.scale.minimum), number(study.scale.maximum)));
+    lines
+}
+
+/// How far a candidate is from the target, in one line.
+pub fn distance(typical: &str, adjusted: &str, distance: &str, unit: &str, shape: Option<&str>) -> String {
+    let shape = shape.map_or_else(String::new, |shape| format!("; likeness of shape r = {shape}"));
+    format!("typical difference {typical} {unit}; distance {distance}, with the noise taken off {adjusted}{shape}")
+}
+
+pub fn distance_not_defined(because: &str) -> String {
+    format!("{DISTANCE_HEADING} {NOT_DEFINED}: {because}")
+}
+
+pub fn resampling(done: usize, wanted: usize) -> String {
+    format!("Drawing panels for the intervals of the distance: {} of {}.", grouped(done), grouped(wanted))
+}
+
+pub fn closeness_not_defined(because: &str) -> String {
+    format!("Which candidate is closest is {NOT_DEFINED}, because {because}.")
+}
