@@ -4,7 +4,6 @@ pub mod binomial;
 pub mod bootstrap;
 pub mod dense;
 pub mod describe;
-pub mod eigen;
 pub mod pieces;
 pub mod portable;
 pub mod quadrature;

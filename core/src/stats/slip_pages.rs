@@ -1,0 +1,126 @@
+//! Pages of the score sheet with what the rest of the panel lets one expect on them: the ground under `slips`.
+
+use super::profiles::{everyone_but, panel_means};
+use crate::numeric::describe::mean;
+use crate::study::Study;
+
+/// All pages that count.
+pub(super) struct Pages {
+    pub assessors: Vec<String>,
+    pub samples: Vec<String>,
+    /// Lines of the sheet, in order, attributes left out of the analysis included: they are on the sheet all the same.
+    pub attributes: Vec<String>,
+    pub pages: Vec<Page>,
+    /// `[assessor][attribute][sample]`: mean of the other assessors.
+    pub others: Vec<Vec<Vec<Option<f64>>>>,
+    /// `[attribute]`: scale of the misfit of one mark.
+    pub misfit: Vec<f64>,
+    pub scale_minimum: f64,
+    pub scale_maximum: f64,
+}
+
+/// One assessor, one sample, once.
+pub(super) struct Page {
+    pub assessor: usize,
+    pub sample: usize,
+    pub session: Option<String>,
+    pub replicate: u32,
+    /// Index into `Study::servings`.
+    pub serving: u32,
+    /// One entry an attribute.
+    pub marks: Vec<Option<f64>>,
+}
+
+/// A mark with its expectation and the scale of its misfit.
+#[derive(Clone, Copy)]
+pub(super) struct Compared {
+    pub mark: f64,
+    pub expected: f64,
+    pub scale: f64,
+}
+
+impl Pages {
+    pub fn of(study: &Study) -> Self {
+        let all: Vec<_> = (0..study.attributes.len()).map(|index| study.attribute_scores(index)).collect();
+        let mut page_of = vec![None; study.servings.len()];
+        let mut pages: Vec<Page> = Vec::new();
+        for (attribute, scores) in all.iter().enumerate() {
+            for observation in &scores.observations {
+                let place = &mut page_of[observation.serving as usize];
+                let page = *place.get_or_insert_with(|| {
+                    pages.push(Page {
+                        assessor: observation.assessor as usize,
+                        sample: observation.sample as usize,
+                        session: observation.session.and_then(|index| study.sessions.get(index as usize).cloned()),
+                        replicate: observation.replicate,
+                        serving: observation.serving,
+                        marks: vec![None; all.len()],
+                    });
+                    pages.len() - 1
+                });
+                pages[page].marks[attribute] = Some(observation.score);
+            }
+        }
+        pages.sort_by_key(|page| page.serving);
+        let first = all.first();
+        let assessors = first.map_or_else(Vec::new, |scores| scores.assessors.clone());
+        let means: Vec<_> = all.iter().map(super::differences::assessor_means).collect();
+        let others = (0..assessors.len())
+            .map(|out| means.iter().map(|m| panel_means(m, &everyone_but(assessors.len(), Some(out)))).collect())
+            .collect();
+        let mut built = Pages {
+            samples: first.map_or_else(Vec::new, |scores| scores.samples.clone()),
+            attributes: all.iter().map(|scores| scores.attribute.clone()).collect(),
+            assessors,
+            pages,
+            others,
+            misfit: Vec::new(),
+            scale_minimum: study.scale.minimum,
+            scale_maximum: study.scale.maximum,
+        };
+        built.misfit = built.misfits();
+        built
+    }
+
+    /// What the panel and this assessor's level let one expect of every line of a page for a sample. The level comes
+    /// from the assessor's other pages; pages in `without` do not speak for themselves.
+    pub fn expected(&self, assessor: usize, sample: usize, without: &[usize]) -> Vec<Option<f64>> {
+        let others = &self.others[assessor];
+        (0..self.attributes.len())
+            .map(|attribute| {
+                let gaps: Vec<f64> = self
+                    .pages
+                    .iter()
+                    .enumerate()
+                    .filter(|(index, page)| page.assessor == assessor && !without.contains(index))
+                    .filter_map(|(_, page)| Some(page.marks[attribute]? - others[attribute][page.sample]?))
+                    .collect();
+                others[attribute][sample].map(|panel| panel + mean(&gaps).unwrap_or(0.0))
+            })
+            .collect()
+    }
+
+    /// Robust scale of what is left on each line: median absolute misfit over that of Student's law with 5 degrees of
+    /// freedom (its upper quartile, .7267). One slipped page among many does not move it.
+    fn misfits(&self) -> Vec<f64> {
+        let mut left = vec![Vec::new(); self.attributes.len()];
+        for (index, page) in self.pages.iter().enumerate() {
+            let expected = self.expected(page.assessor, page.sample, &[index]);
+            for (attribute, (mark, expected)) in page.marks.iter().zip(&expected).enumerate() {
+                if let (Some(mark), Some(expected)) = (mark, expected) {
+                    left[attribute].push((mark - expected).abs());
+                }
+            }
+        }
+        let floor = 0.005 * (self.scale_maximum - self.scale_minimum).abs();
+        left.into_iter().map(|list| (median(list).unwrap_or(0.0) / 0.7267).max(floor).max(1e-9)).collect()
+    }
+}
+
+/// Middle value; `None` for no values.
+pub(super) fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_by(f64::total_cmp);
+    let middle = values.len() / 2;
+    let upper = *values.get(middle)?;
+    Some(if values.len() % 2 == 1 { upper } else { 0.5 * (values[middle - 1] + upper) })
+}

@@ -1,0 +1,128 @@
+//! Suspected slips: a page shifted by one line, a scale read the wrong way round, two forms swapped. Each suspicion
+//! comes with the evidence it rests on; nothing is ever changed here, a person looks at the sheet and decides.
+//!
+//! Every detector compares two readings of the same marks: as written, and as they would stand had the slip happened.
+//! What is expected of a mark is the mean of the *other* assessors for that sample plus this assessor's own level on
+//! that attribute, taken from the other pages. Misfits count by Student's law with 5 degrees of freedom, so that one
+//! wild mark proves nothing. A likelihood ratio exceeds 1 / a by chance in a share a of clean pages at most, so the
+//! threshold is the number of pages (pairs, scales) looked at over the chance of any false alarm that is allowed.
+
+use super::slip_detectors::{mirrored, shifted_pages, swapped_forms};
+use super::slip_pages::Pages;
+use crate::study::Study;
+use serde::Serialize;
+
+/// Chance that a clean study raises any suspicion at all, all detectors together.
+pub const FALSE_ALARM: f64 = 0.05;
+
+/// What may have happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SlipKind {
+    /// From some line on each mark stands one line too low on the sheet: it belongs to the attribute above.
+    ShiftedDown,
+    /// From some line on each mark stands one line too high: it belongs to the attribute below.
+    ShiftedUp,
+    /// One assessor read one scale the wrong way round.
+    MirroredAttribute,
+    /// One assessor read all scales the wrong way round.
+    MirroredAssessor,
+    /// Two forms of one assessor stand under each other's sample.
+    SwappedForms,
+}
+
+/// One suspicion.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Suspicion {
+    pub kind: SlipKind,
+    pub assessor: String,
+    /// The sample of the page, or both samples of swapped forms.
+    pub samples: Vec<String>,
+    pub session: Option<String>,
+    pub replicate: Option<u32>,
+    /// The attribute turned round, or the first line that stands wrong.
+    pub attribute: Option<String>,
+    /// Indices into `Study::servings` of the pages in question.
+    pub servings: Vec<u32>,
+    pub evidence: Evidence,
+    /// What is suspected and why, in words.
+    pub sentence: String,
+}
+
+/// The two readings against each other.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Evidence {
+    /// Marks compared.
+    pub n_marks: usize,
+    pub as_written: Reading,
+    pub as_suspected: Reading,
+    /// How many times likelier the marks are as suspected, as a power of ten.
+    pub log10_times_likelier: f64,
+    /// What that had to reach, as a power of ten.
+    pub log10_threshold: f64,
+}
+
+/// How well one reading fits what was expected.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Reading {
+    /// Correlation of marks and expectation; `None` where one of them does not vary.
+    pub correlation: Option<f64>,
+    /// Root of the mean squared misfit, overall level of the page taken off, in units of the scale.
+    pub typical_misfit: f64,
+}
+
+/// All suspicions of a study.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SlipReport {
+    /// The strongest evidence first.
+    pub suspicions: Vec<Suspicion>,
+    pub n_pages: usize,
+    /// Chance that a clean study raises any suspicion at all.
+    pub false_alarm: f64,
+    /// Detectors that could not run, and why.
+    pub off: Vec<String>,
+    pub model: String,
+}
+
+/// Looks for slips in all pages that count; the lines of the sheet are all attributes in the order of the study.
+pub fn suspected_slips(study: &Study) -> SlipReport {
+    let pages = Pages::of(study);
+    let mut off = Vec::new();
+    if pages.assessors.len() < 4 {
+        off.push("With fewer than four assessors there is no panel to compare with: all checks are off.".to_owned());
+        return report(Vec::new(), &pages, off);
+    }
+    if pages.attributes.len() < 6 {
+        off.push("With fewer than six attributes a shifted page or swapped forms can't be told.".to_owned());
+    }
+    if pages.samples.len() < 3 {
+        off.push("With fewer than three samples a scale turned round can't be told.".to_owned());
+    }
+    // A quarter of the false alarms each: shifted pages, swapped forms, single scales, whole assessors.
+    let share = 0.25 * FALSE_ALARM;
+    let mut suspicions = Vec::new();
+    if pages.attributes.len() >= 6 {
+        suspicions.extend(shifted_pages(&pages, share));
+        suspicions.extend(swapped_forms(&pages, share));
+    }
+    if pages.samples.len() >= 3 {
+        suspicions.extend(mirrored(&pages, share));
+    }
+    suspicions.sort_by(|a, b| b.evidence.log10_times_likelier.total_cmp(&a.evidence.log10_times_likelier));
+    report(suspicions, &pages, off)
+}
+
+fn report(suspicions: Vec<Suspicion>, pages: &Pages, off: Vec<String>) -> SlipReport {
+    SlipReport {
+        suspicions,
+        n_pages: pages.pages.len(),
+        false_alarm: FALSE_ALARM,
+        off,
+        model: format!(
+            "Marks as written against marks as suspected, by their likelihood about the mean of the other assessors and \
+             the assessor's own level; misfits by Student's law with 5 degrees of freedom. Thresholds are set so that \
+             a clean study raises any suspicion in {:.0} % of cases at most.",
+            100.0 * FALSE_ALARM
+        ),
+    }
+}
