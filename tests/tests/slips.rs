@@ -70,8 +70,7 @@ fn of_kind(report: &SlipReport, kind: SlipKind) -> Vec<&Suspicion> {
 fn clean_panels_stay_quiet() {
     // Promised: any suspicion in 5 % of clean studies at most, so 10 of 200. Measured when written: 1.
     let alarms: Vec<u64> = (0..200).filter(|seed| !suspected_slips(&clean(*seed)).suspicions.is_empty()).collect();
-    assert!(FALSE_ALARM > 0.0499 && FALSE_ALARM < 0.0501);
-    assert!(alarms.len() <= 10, "{} of 200 raised an alarm: seeds {alarms:?}", alarms.len());
+    assert!(alarms.len() as f64 <= 200.0 * FALSE_ALARM, "{} of 200 raised an alarm: seeds {alarms:?}", alarms.len());
 }
 
 #[test]

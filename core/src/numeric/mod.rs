@@ -4,6 +4,7 @@ pub mod binomial;
 pub mod bootstrap;
 pub mod dense;
 pub mod describe;
+pub mod eigen;
 pub mod pieces;
 pub mod portable;
 pub mod quadrature;

@@ -5,8 +5,9 @@
 
 use super::profiles::{Profiles, everyone_but, panel_means};
 use super::results::{Defined, NotDefined};
-use crate::numeric::dense::{SquareMatrix, dot};
+use crate::numeric::dense::dot;
 use crate::numeric::describe::{is_constant, mean, squares_about_mean};
+use crate::numeric::eigen::symmetric;
 use crate::study::{AttributeKind, Study};
 use serde::Serialize;
 
@@ -206,14 +207,8 @@ fn components(rows: &[Vec<f64>]) -> Defined<(Vec<f64>, Vec<Vec<f64>>)> {
     let columns: Vec<Vec<f64>> = (0..samples).map(|s| rows.iter().map(|row| row[s]).collect()).collect();
     let by_attributes = attributes < samples;
     let lists = if by_attributes { rows } else { &columns };
-    let mut cross = SquareMatrix::zeros(lists.len());
-    for (row, x) in lists.iter().enumerate() {
-        lists.iter().enumerate().for_each(|(column, y)| cross[(row, column)] = dot(x, y) / df);
-    }
-    if cross.trace_of_product(&cross).is_infinite() {
-        return Err(NotDefined::because("the means are out of range"));
-    }
-    let eigen = cross.symmetric_eigen();
+    let cross: Vec<Vec<f64>> = lists.iter().map(|x| lists.iter().map(|y| dot(x, y) / df).collect()).collect();
+    let eigen = symmetric(&cross).ok_or_else(|| NotDefined::because("the means are out of range"))?;
     let most = eigen.values[0];
     let kept = eigen.values.iter().take((samples - 1).min(attributes)).take_while(|v| **v > 1e-12 * most).count();
     let loadings = eigen.vectors[..kept]

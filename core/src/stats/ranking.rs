@@ -3,9 +3,8 @@
 
 use super::results::{Defined, NotDefined};
 use crate::numeric::describe::midranks;
-use crate::numeric::pieces;
-use crate::numeric::portable::{normal_density, normal_upper};
-use crate::numeric::quadrature::GaussLegendre;
+use crate::numeric::portable::{normal_quantile, normal_upper};
+use crate::numeric::simultaneous::studentized_range_quantile;
 use serde::Serialize;
 use statrs::function::gamma::checked_gamma_ur;
 
@@ -145,9 +144,9 @@ pub fn rank_sum_differences(n: usize, k: usize, alpha: f64) -> Defined<RankSumDi
         return Err(NotDefined::because("it takes two assessors, two samples, and alpha between 0 and 1"));
     }
     let variance = n as f64 * k as f64 * (k as f64 + 1.0) / 12.0;
-    let z = crate::numeric::portable::normal_quantile(1.0 - 0.5 * alpha)
-        .ok_or_else(|| NotDefined::because("alpha is too small"))?;
-    let all_pairs = range_quantile(k, alpha) * variance.sqrt();
+    let z = normal_quantile(1.0 - 0.5 * alpha).ok_or_else(|| NotDefined::because("alpha is too small"))?;
+    let range = studentized_range_quantile(alpha, k, f64::INFINITY);
+    let all_pairs = range.ok_or_else(|| NotDefined::because("alpha is too small"))? * variance.sqrt();
     let one_pair = z * (2.0 * variance).sqrt();
     let whole = |difference: f64| (difference - 1e-9).ceil() as u64;
     Ok(RankSumDifferences {
@@ -251,30 +250,4 @@ fn normal_page(ranks: &[Vec<f64>], l: f64) -> f64 {
         return 1.0;
     }
     normal_upper((l - n * k * (k + 1.0) * (k + 1.0) / 4.0) / variance.sqrt())
-}
-
-/// The value that the range of `k` standard normal variables exceeds with probability `alpha`.
-fn range_quantile(k: usize, alpha: f64) -> f64 {
-    let rule = GaussLegendre::of_64();
-    let (mut low, mut high) = (0.0, 60.0);
-    for _ in 0..80 {
-        let middle = 0.5 * (low + high);
-        if range_upper(rule, k, middle) > alpha {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
-}
-
-/// P(range of `k` standard normal variables > `q`), as one integral over the largest of them.
-fn range_upper(rule: &GaussLegendre, k: usize, q: f64) -> f64 {
-    let k_real = k as f64;
-    let above = |z: f64| {
-        // Of the k - 1 others: all below z, less all between z - q and z.
-        let (below, between) = (normal_upper(-z), normal_upper(z - q) - normal_upper(z));
-        normal_density(z) * (below.powi(k as i32 - 1) - between.max(0.0).powi(k as i32 - 1))
-    };
-    k_real * pieces::integrate(rule, -9.0, 9.0, 6, above)
 }
