@@ -35,8 +35,21 @@ fn mango_nectar() -> Demo {
         file_name: "invented-mango-nectar.csv",
         seed: 572,
         attributes: &[
-            "ripe mango", "green mango", "cooked", "peel", "resinous", "floral", "peach", "citrus", "fermented",
-            "sweet", "sour", "bitter", "astringent", "thick", "authentic",
+            "ripe mango",
+            "green mango",
+            "cooked",
+            "peel",
+            "resinous",
+            "floral",
+            "peach",
+            "citrus",
+            "fermented",
+            "sweet",
+            "sour",
+            "bitter",
+            "astringent",
+            "thick",
+            "authentic",
         ],
         samples: &[
             TrueSample {

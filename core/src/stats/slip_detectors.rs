@@ -186,17 +186,8 @@ fn turned(pages: &Pages, attribute: usize) -> Vec<Option<Turned>> {
 
 /// Own and the others' mean of every sample that both scored.
 fn own_and_others(pages: &Pages, assessor: usize, attribute: usize) -> Vec<(f64, f64)> {
-    (0..pages.samples.len())
-        .filter_map(|sample| {
-            let own: Vec<f64> = pages
-                .pages
-                .iter()
-                .filter(|page| page.assessor == assessor && page.sample == sample)
-                .filter_map(|page| page.marks[attribute])
-                .collect();
-            Some((mean(&own)?, pages.others[assessor][attribute][sample]?))
-        })
-        .collect()
+    let own = &pages.means[attribute][assessor];
+    own.iter().zip(&pages.others[assessor][attribute]).filter_map(|(own, others)| Some(((*own)?, (*others)?))).collect()
 }
 
 /// Levels of both, and deviations from them; `None` for fewer than three samples.

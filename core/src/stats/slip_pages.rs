@@ -1,7 +1,6 @@
 //! Pages of the score sheet with what the rest of the panel lets one expect on them: the ground under `slips`.
 
 use super::profiles::{everyone_but, panel_means};
-use crate::numeric::describe::mean;
 use crate::study::Study;
 
 /// All pages that count.
@@ -11,8 +10,12 @@ pub(super) struct Pages {
     /// Lines of the sheet, in order, attributes left out of the analysis included: they are on the sheet all the same.
     pub attributes: Vec<String>,
     pub pages: Vec<Page>,
+    /// `[attribute][assessor][sample]`: own mean over replicates.
+    pub means: Vec<Vec<Vec<Option<f64>>>>,
     /// `[assessor][attribute][sample]`: mean of the other assessors.
     pub others: Vec<Vec<Vec<Option<f64>>>>,
+    /// `[assessor][attribute]`: marks less the others' mean, summed and counted.
+    gaps: Vec<Vec<Gaps>>,
     /// `[attribute]`: scale of the misfit of one mark.
     pub misfit: Vec<f64>,
     pub scale_minimum: f64,
@@ -29,6 +32,12 @@ pub(super) struct Page {
     pub serving: u32,
     /// One entry an attribute.
     pub marks: Vec<Option<f64>>,
+}
+
+#[derive(Clone, Copy, Default)]
+struct Gaps {
+    sum: f64,
+    count: f64,
 }
 
 /// A mark with its expectation and the scale of its misfit.
@@ -65,37 +74,53 @@ impl Pages {
         let first = all.first();
         let assessors = first.map_or_else(Vec::new, |scores| scores.assessors.clone());
         let means: Vec<_> = all.iter().map(super::differences::assessor_means).collect();
-        let others = (0..assessors.len())
+        let others: Vec<Vec<Vec<Option<f64>>>> = (0..assessors.len())
             .map(|out| means.iter().map(|m| panel_means(m, &everyone_but(assessors.len(), Some(out)))).collect())
             .collect();
+        let others_len = others.len();
         let mut built = Pages {
             samples: first.map_or_else(Vec::new, |scores| scores.samples.clone()),
             attributes: all.iter().map(|scores| scores.attribute.clone()).collect(),
             assessors,
+            gaps: vec![vec![Gaps::default(); all.len()]; others_len],
             pages,
+            means,
             others,
             misfit: Vec::new(),
             scale_minimum: study.scale.minimum,
             scale_maximum: study.scale.maximum,
         };
+        for index in 0..built.pages.len() {
+            for attribute in 0..built.attributes.len() {
+                if let Some(gap) = built.gap(index, attribute) {
+                    let gaps = &mut built.gaps[built.pages[index].assessor][attribute];
+                    gaps.sum += gap;
+                    gaps.count += 1.0;
+                }
+            }
+        }
         built.misfit = built.misfits();
         built
     }
 
+    /// A mark less the mean of the others for its sample.
+    fn gap(&self, page: usize, attribute: usize) -> Option<f64> {
+        let page = &self.pages[page];
+        Some(page.marks[attribute]? - self.others[page.assessor][attribute][page.sample]?)
+    }
+
     /// What the panel and this assessor's level let one expect of every line of a page for a sample. The level comes
-    /// from the assessor's other pages; pages in `without` do not speak for themselves.
+    /// from the assessor's other pages; pages in `without`, all of this assessor, do not speak for themselves.
     pub fn expected(&self, assessor: usize, sample: usize, without: &[usize]) -> Vec<Option<f64>> {
-        let others = &self.others[assessor];
         (0..self.attributes.len())
             .map(|attribute| {
-                let gaps: Vec<f64> = self
-                    .pages
+                let all = self.gaps[assessor][attribute];
+                let rest = without
                     .iter()
-                    .enumerate()
-                    .filter(|(index, page)| page.assessor == assessor && !without.contains(index))
-                    .filter_map(|(_, page)| Some(page.marks[attribute]? - others[attribute][page.sample]?))
-                    .collect();
-                others[attribute][sample].map(|panel| panel + mean(&gaps).unwrap_or(0.0))
+                    .filter_map(|page| self.gap(*page, attribute))
+                    .fold(all, |rest, gap| Gaps { sum: rest.sum - gap, count: rest.count - 1.0 });
+                let level = if rest.count > 0.5 { rest.sum / rest.count } else { 0.0 };
+                self.others[assessor][attribute][sample].map(|panel| panel + level)
             })
             .collect()
     }
