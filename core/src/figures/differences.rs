@@ -13,7 +13,8 @@ use super::scene::Scene;
 use super::text::text_width_px;
 use super::theme::{Theme, ThemeKind};
 use crate::stats::Analysis;
-use data::{Band, DifferencesData};
+use data::Band;
+pub(super) use data::DifferencesData;
 use frame::BandFrame;
 use rows::RowLayout;
 
@@ -72,7 +73,8 @@ impl Default for DifferencesOptions {
 pub fn differences(analysis: &Analysis, options: &DifferencesOptions) -> Scene {
     let theme = Theme::of(options.theme);
     let width_px = parts::drawable_width(options.width_px);
-    let data = match DifferencesData::gather(analysis, options) {
+    let (candidates, unit) = (options.candidates.as_deref(), options.unit.as_ref());
+    let data = match DifferencesData::gather(analysis, candidates, unit, options.intervals) {
         Ok(data) => data,
         Err(because) => return parts::empty_figure(width_px, "Differences to the target", &theme, &because),
     };
@@ -102,9 +104,10 @@ const STACKED_BELOW_PX: f64 = 540.0;
 
 impl Drawing<'_> {
     fn draw(&self, scene: &mut Scene) {
-        let notes = self.data.notes(self.options);
-        let mut top = parts::heading(scene, self.theme, self.options.heading, &notes);
         let is_stacked = scene.width_px < STACKED_BELOW_PX;
+        let mut notes = self.data.notes(self.options);
+        notes.extend(self.order_note(is_stacked));
+        let mut top = parts::heading(scene, self.theme, self.options.heading, &notes);
         let names_px = if is_stacked { 0.0 } else { self.names_px(scene.width_px) };
         let room = scene.width_px - 2.0 * EDGE_PX - names_px;
         let abreast = ((room + PANEL_GAP_PX) / (NARROWEST_PANEL_PX + PANEL_GAP_PX)).floor().max(1.0) as usize;
@@ -121,6 +124,18 @@ impl Drawing<'_> {
             top = parts::verdict_key(scene, self.theme, top);
         }
         scene.height_px = parts::footnotes(scene, self.theme, top, &self.data.footnotes()).ceil();
+    }
+
+    /// Whose differences order the rows, where several candidates share them.
+    fn order_note(&self, is_stacked: bool) -> Option<String> {
+        let is_shared = self.data.candidates.len() > 1 && self.options.order != DifferenceOrder::Ballot;
+        let named = self.options.order_by.as_ref().filter(|name| self.data.candidates.contains(name));
+        let by = match named {
+            Some(name) => name,
+            None if is_stacked => return None,
+            None => "the candidate at the left",
+        };
+        is_shared.then(|| format!("Rows are in the order of {by}."))
     }
 
     fn names_px(&self, width_px: f64) -> f64 {

@@ -4,7 +4,7 @@ use crate::stats::{
     Analysis, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, Interval, MeanSpread, NotDefined,
     SampleMean, TargetDifference, Verdict,
 };
-use crate::study::AttributeKind;
+use crate::study::{AttributeKind, Scale, ScoreAddress, Study, StudyBuilder};
 
 /// What a made-up analysis is like.
 #[derive(Clone, Copy, Debug)]
@@ -227,4 +227,40 @@ fn candidate(sample: &str, attributes: &[AttributeAnalysis]) -> CandidateAnalysi
     };
     let distance = Err(NotDefined::because("figures do not need it"));
     CandidateAnalysis { sample: sample.to_owned(), verdict, n_match, n_off, n_not_shown, distance }
+}
+
+/// A study with its scores, for figures that need more than the analysis; some servings are lost where `is_ragged`.
+pub fn invented_study(seed: u64, attributes: usize, samples: usize, assessors: usize, is_ragged: bool) -> Study {
+    let mut chance = Chance(seed);
+    let mut builder = StudyBuilder::new(Scale::default());
+    let effects: Vec<f64> = (0..attributes * samples).map(|_| chance.between(-15.0, 15.0)).collect();
+    for assessor in 0..assessors {
+        for sample in 0..samples {
+            for replicate in 1..=2 {
+                for attribute in 0..attributes {
+                    if is_ragged && chance.share() < 0.1 {
+                        continue;
+                    }
+                    let score = 45.0 + effects[attribute * samples + sample] + chance.between(-20.0, 20.0);
+                    let assessor_name = assessor_name(assessor, is_ragged);
+                    let sample_name = sample_name(sample, Flavour::Usual);
+                    let address = ScoreAddress {
+                        assessor: &assessor_name,
+                        sample: &sample_name,
+                        replicate,
+                        ..ScoreAddress::default()
+                    };
+                    let name = attribute_name(chance_free_name(attribute), attribute, is_ragged);
+                    builder.add(address, &name, score.round()).expect("every cell is filled once");
+                }
+            }
+        }
+    }
+    let mut study = builder.finish("invented");
+    study.settings.target = Some(sample_name(0, Flavour::Usual));
+    study
+}
+
+fn assessor_name(assessor: usize, is_ragged: bool) -> String {
+    if is_ragged { format!("Assessor with a long name {assessor}") } else { format!("A{assessor}") }
 }

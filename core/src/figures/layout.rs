@@ -2,6 +2,8 @@
 //!
 //! Knows lengths only, neither studies nor colours.
 
+use super::scene::{Point, Rectangle};
+
 /// Round values from at or below `lower` to at or above `upper`, with about `wanted` steps of 1, 2, 2.5 or 5 times a
 /// power of ten. The range is widened where it has no length.
 pub fn round_values(lower: f64, upper: f64, wanted: usize) -> Vec<f64> {
@@ -13,7 +15,7 @@ pub fn round_values(lower: f64, upper: f64, wanted: usize) -> Vec<f64> {
 
 /// The next round step at or above a length.
 fn round_step(length: f64) -> f64 {
-    let power = 10f64.powi(length.log10().floor() as i32);
+    let power = libm::pow(10.0, libm::log10(length).floor());
     let multiples = [1.0, 2.0, 2.5, 5.0, 10.0];
     multiples.iter().map(|multiple| multiple * power).find(|step| *step >= length * 0.999).unwrap_or(10.0 * power)
 }
@@ -61,6 +63,71 @@ pub fn flow(widths: &[f64], room: f64, gap: f64) -> Vec<(usize, f64)> {
     placed
 }
 
+/// Something that wants its name beside it.
+pub struct Named {
+    pub at: Point,
+    /// Radius that its mark takes.
+    pub reach_px: f64,
+    pub width_px: f64,
+    pub height_px: f64,
+    /// Direction in which the name had best stand, of any length; no length for no preference.
+    pub away: Point,
+}
+
+/// Places names near their marks, clear of each other, of `taken` and of all marks, inside `bounds`; earlier ones
+/// choose first. `None` where there is no free place within reach.
+pub fn place_beside(named: &[Named], taken: &[Rectangle], bounds: Rectangle) -> Vec<Option<Rectangle>> {
+    let mark = |one: &Named| {
+        let reach = one.reach_px;
+        Rectangle::new(one.at.x - reach, one.at.y - reach, 2.0 * reach, 2.0 * reach)
+    };
+    let mut blocked: Vec<Rectangle> = taken.iter().copied().chain(named.iter().map(mark)).collect();
+    let mut placed = Vec::with_capacity(named.len());
+    for one in named {
+        let is_free = |area: &Rectangle| {
+            let inside = area.left >= bounds.left
+                && area.right() <= bounds.right()
+                && area.top >= bounds.top
+                && area.bottom() <= bounds.bottom();
+            inside && blocked.iter().all(|other| !other.overlaps(area, 0.0))
+        };
+        let found = places_around(one).into_iter().find(is_free);
+        blocked.extend(found);
+        placed.push(found);
+    }
+    placed
+}
+
+/// Right, left, above, below and the corners; near before far, then towards the preferred side.
+fn places_around(one: &Named) -> Vec<Rectangle> {
+    let (width, height) = (one.width_px, one.height_px);
+    let mut places = Vec::new();
+    for gap in [2.0, 9.0, 18.0, 30.0] {
+        let away = one.reach_px + gap;
+        let (right, left) = (one.at.x + away, one.at.x - away - width);
+        let (above, below) = (one.at.y - away - height, one.at.y + away);
+        let (across, down) = (one.at.x - width / 2.0, one.at.y - height / 2.0);
+        let around = [
+            (right, down),
+            (left, down),
+            (across, above),
+            (across, below),
+            (right, above),
+            (right, below),
+            (left, above),
+            (left, below),
+        ];
+        let mut around = around.map(|(left, top)| Rectangle::new(left, top, width, height));
+        let towards = |area: &Rectangle| {
+            let (dx, dy) = (area.left + width / 2.0 - one.at.x, area.top + height / 2.0 - one.at.y);
+            (dx * one.away.x + dy * one.away.y) / libm::hypot(dx, dy).max(1e-9)
+        };
+        around.sort_by(|a, b| towards(b).total_cmp(&towards(a)));
+        places.extend(around);
+    }
+    places
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -96,6 +163,26 @@ mod tests {
             let room = (heights[index - 1] + heights[index]) / 2.0 + 3.0;
             assert!(placed[index] - placed[index - 1] >= room - 1e-9);
         }
+    }
+
+    #[test]
+    fn names_find_places_clear_of_each_other() {
+        let named: Vec<Named> = (0..6)
+            .map(|index| Named {
+                at: Point::new(100.0, 100.0 + f64::from(index)),
+                reach_px: 3.0,
+                width_px: 40.0,
+                height_px: 12.0,
+                away: Point::new(0.0, 0.0),
+            })
+            .collect();
+        let bounds = Rectangle::new(0.0, 0.0, 200.0, 200.0);
+        let placed: Vec<Rectangle> = place_beside(&named, &[], bounds).into_iter().flatten().collect();
+        assert_eq!(placed.len(), 6);
+        for (index, area) in placed.iter().enumerate() {
+            assert!(placed[index + 1..].iter().all(|other| !other.overlaps(area, 0.0)));
+        }
+        assert!(place_beside(&named, &[bounds], bounds).iter().all(Option::is_none));
     }
 
     #[test]

@@ -6,15 +6,19 @@
 
 mod differences;
 mod layout;
+mod means;
 mod numbers;
 mod paint;
+mod panel_grid;
 mod parts;
 mod regions;
+mod sample_map;
 mod scene;
 mod spider;
 mod svg;
 mod text;
 mod theme;
+mod verdicts;
 
 #[cfg(test)]
 mod fixtures;
@@ -22,11 +26,15 @@ mod fixtures;
 mod properties;
 
 pub use differences::{DifferenceOrder, DifferencesOptions, differences};
+pub use means::{MeansOptions, MeansOrder, means};
 pub use paint::{FONT_FAMILY, PaintSettings, paint};
+pub use panel_grid::{PanelGridOptions, panel_grid};
 pub use regions::{HitRegion, ReadingDirection, RegionShape};
+pub use sample_map::{SampleMapOptions, sample_map};
 pub use scene::{
     Align, Dash, FigureColumn, FigureTable, Label, Marker, Point, Primitive, Rectangle, Rotation, Scene, Stroke,
 };
 pub use spider::{SpiderOptions, spider};
 pub use svg::to_svg;
 pub use theme::{Color, SampleStyle, Theme, ThemeKind};
+pub use verdicts::{VerdictStripOptions, verdict_strip};

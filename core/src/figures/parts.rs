@@ -119,21 +119,22 @@ pub fn verdict_mark(scene: &mut Scene, theme: &Theme, center: Point, verdict: Ve
     }
 }
 
-/// The marks of the three verdicts with their words, in one line. Returns where the figure may go on.
+/// The marks of the three verdicts with their words. Returns where the figure may go on.
 pub fn verdict_key(scene: &mut Scene, theme: &Theme, top: f64) -> f64 {
-    let y = top + LEGEND_LINE_PX / 2.0;
-    let entries = [(Verdict::Off, "off: more or less"), (Verdict::Match, "match"), (Verdict::NotShown, "not shown")];
-    let mut left = EDGE_PX;
-    for (verdict, words) in entries {
+    let entries = [(Verdict::Off, "off: less or more"), (Verdict::Match, "match"), (Verdict::NotShown, "not shown")];
+    let before_words = |verdict: Verdict| if verdict == Verdict::Off { 30.0 } else { 16.0 };
+    let widths = entries.map(|(verdict, words)| before_words(verdict) + text_width_px(words, NOTE_SIZE_PX, false));
+    let placed = flow(&widths, scene.width_px - 2.0 * EDGE_PX, 18.0);
+    for ((verdict, words), &(line, left)) in entries.into_iter().zip(&placed) {
+        let (x, y) = (EDGE_PX + left, top + LEGEND_LINE_PX * (line as f64 + 0.5));
+        let words_x = x + before_words(verdict);
         if verdict == Verdict::Off {
-            verdict_mark(scene, theme, Point::new(left + 6.0, y), verdict, false);
-            left += 14.0;
+            verdict_mark(scene, theme, Point::new(x + 6.0, y), verdict, false);
         }
-        verdict_mark(scene, theme, Point::new(left + 6.0, y), verdict, true);
-        scene.text(Label::new(Point::new(left + 16.0, y), words, NOTE_SIZE_PX, theme.quiet_ink));
-        left += 16.0 + text_width_px(words, NOTE_SIZE_PX, false) + 18.0;
+        verdict_mark(scene, theme, Point::new(words_x - 10.0, y), verdict, true);
+        scene.text(Label::new(Point::new(words_x, y), words, NOTE_SIZE_PX, theme.quiet_ink));
     }
-    top + LEGEND_LINE_PX
+    top + LEGEND_LINE_PX * placed.last().map_or(0.0, |&(line, _)| line as f64 + 1.0)
 }
 
 /// A figure that only says why there is nothing to draw.

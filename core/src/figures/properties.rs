@@ -1,7 +1,11 @@
 //! What must hold of every figure, over made-up analyses and widths.
 
-use super::fixtures::{Chance, Flavour, Invented, invented};
+use super::fixtures::{Chance, Flavour, Invented, invented, invented_study};
 use super::*;
+use crate::stats::analyse;
+use crate::stats::map::{MapOptions, product_map};
+use crate::stats::map_ellipses::EllipseRun;
+use crate::stats::panel::performance;
 
 const FLAVOURS: [Flavour; 5] =
     [Flavour::Usual, Flavour::Constant, Flavour::NothingDefined, Flavour::Ragged, Flavour::NoTarget];
@@ -21,7 +25,12 @@ fn figures(wish: Invented, width_px: f64, theme: ThemeKind) -> Vec<Scene> {
         spider_of(None, None),
         spider_of(one.clone(), highlight.clone()),
         differences_of(None, None),
-        differences_of(one, highlight),
+        differences_of(one, highlight.clone()),
+        means(&analysis, &MeansOptions { width_px, theme, ..Default::default() }),
+        verdict_strip(
+            &analysis,
+            &VerdictStripOptions { width_px, theme, highlight_attribute: highlight, ..Default::default() },
+        ),
     ]
 }
 
@@ -42,6 +51,7 @@ fn check(scene: &Scene, about: &str) {
     }
     let svg = to_svg(scene);
     assert!(svg.starts_with("<svg ") && svg.trim_end().ends_with("</svg>"), "{about}: svg");
+    assert!(!scene.table.columns.is_empty() || scene.regions.is_empty(), "{about}: a figure without its numbers");
     assert!(!svg.contains("NaN") && !svg.contains("inf\""), "{about}: svg numbers");
 }
 
@@ -116,20 +126,26 @@ fn the_edges_of_what_is_asked_are_drawn_too() {
 }
 
 #[test]
-#[allow(clippy::disallowed_methods)]
-fn gallery() {
-    let Ok(folder) = std::env::var("LIKENESS_GALLERY") else { return };
-    for (name, theme) in [("light", ThemeKind::Light), ("dark", ThemeKind::Dark), ("print", ThemeKind::Print)] {
-        for (attributes, samples) in [(9, 2), (14, 4), (34, 4)] {
-            for flavour in [Flavour::Usual, Flavour::Ragged, Flavour::NothingDefined] {
-                for width in [1100, 760, 350] {
-                    let wish = Invented { seed: 5, attributes, samples, flavour };
-                    for (which, scene) in figures(wish, f64::from(width), theme).iter().enumerate() {
-                        let path = format!("{folder}/{name}-{attributes}-{flavour:?}-{width}-{which}.svg");
-                        std::fs::write(path, to_svg(scene)).unwrap();
-                    }
-                }
-            }
+fn panel_and_map_keep_their_marks_inside_and_their_labels_apart() {
+    let mut chance = Chance(20_240_612);
+    for round in 0..24 {
+        let (attributes, samples) = (1 + chance.below(40), 2 + chance.below(7));
+        let assessors = 1 + chance.below(16);
+        let study = invented_study(round, attributes, samples, assessors, round % 3 == 2);
+        let analysis = analyse(&study);
+        let width_px = chance.between(320.0, 1400.0);
+        let about = format!("{attributes} x {samples} x {assessors} of seed {round} at {width_px:.1}");
+        let sample_p: Vec<_> =
+            analysis.attributes.iter().map(|entry| entry.anova.as_ref().map(|a| a.p).map_err(Clone::clone)).collect();
+        let panel = performance(&study, &sample_p);
+        let highlight_assessor = Some(panel.assessors[0].assessor.clone());
+        let grid = panel_grid(&panel, &PanelGridOptions { width_px, highlight_assessor, ..Default::default() });
+        check(&grid, &format!("panel, {about}"));
+        let Ok(map) = product_map(&study, MapOptions::default()) else { continue };
+        let clouds = EllipseRun::start(&study, &map, 30, 1).and_then(|run| run.finish(1)).ok();
+        for assessors in [false, true] {
+            let options = SampleMapOptions { width_px, assessors, ..Default::default() };
+            check(&sample_map(&analysis, &map, clouds.as_ref(), &options), &format!("map, {about}"));
         }
     }
 }

@@ -197,12 +197,14 @@ impl Point {
     }
 
     /// The point at a distance from this one, at an angle clockwise from straight up.
+    ///
+    /// By libm, so that a figure has the same bytes natively and in wasm.
     pub fn polar(self, radius: f64, angle: f64) -> Self {
-        Point { x: self.x + radius * angle.sin(), y: self.y - radius * angle.cos() }
+        Point { x: self.x + radius * libm::sin(angle), y: self.y - radius * libm::cos(angle) }
     }
 
     pub fn distance_to(self, other: Point) -> f64 {
-        (self.x - other.x).hypot(self.y - other.y)
+        libm::hypot(self.x - other.x, self.y - other.y)
     }
 }
 
@@ -227,7 +229,7 @@ impl Rectangle {
     pub fn distance_to(&self, at: Point) -> f64 {
         let dx = (self.left - at.x).max(at.x - self.right()).max(0.0);
         let dy = (self.top - at.y).max(at.y - self.bottom()).max(0.0);
-        dx.hypot(dy)
+        libm::hypot(dx, dy)
     }
 
     /// Whether two rectangles share more than `tolerance_px` in both directions.

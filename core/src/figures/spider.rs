@@ -316,7 +316,7 @@ impl<'a> Drawing<'a> {
     fn place(&self, spoke: usize, value: f64, aside_px: f64) -> Point {
         let angle = self.angle(spoke);
         let on_spoke = self.center.polar(self.radius_of(value), angle);
-        Point::new(on_spoke.x + aside_px * angle.cos(), on_spoke.y + aside_px * angle.sin())
+        Point::new(on_spoke.x + aside_px * libm::cos(angle), on_spoke.y + aside_px * libm::sin(angle))
     }
 
     fn moved(&self, area: Rectangle) -> Rectangle {

@@ -257,19 +257,33 @@ fn summary(name: &str, assessor: usize, attributes: &[PanelAttribute], alpha: f6
         repeatability_sd: mean(&variances)
             .map(f64::sqrt)
             .ok_or_else(|| NotDefined::because("this assessor has no replicates")),
-        fails_to_discriminate: over(&|one| {
-            if is_flat(one) { Some(true) } else { Some(one.discrimination.as_ref().ok()?.p >= alpha) }
-        }),
-        fails_to_repeat: over(&|one| Some(one.repeatability.as_ref().ok()?.against_others?.p < alpha)),
-        fails_to_agree: over(&|one| {
-            if is_flat(one) { Some(true) } else { Some(one.agreement.as_ref().ok()?.p >= alpha) }
-        }),
+        fails_to_discriminate: over(&|one| one.fails_to_discriminate(alpha)),
+        fails_to_repeat: over(&|one| one.fails_to_repeat(alpha)),
+        fails_to_agree: over(&|one| one.fails_to_agree(alpha)),
     }
 }
 
-/// The same score throughout: no F and no correlation, and a failure all the same.
-fn is_flat(one: &AssessorOnAttribute) -> bool {
-    one.n > 1 && one.scale_use.as_ref().is_ok_and(|range| range.lowest >= range.highest)
+/// Failures, to be asked only where the panel itself finds differences; `None` where it cannot be tested.
+impl AssessorOnAttribute {
+    /// The assessor's own F does not reach `alpha`.
+    pub fn fails_to_discriminate(&self, alpha: f64) -> Option<bool> {
+        if self.is_flat() { Some(true) } else { Some(self.discrimination.as_ref().ok()?.p >= alpha) }
+    }
+
+    /// Scatters more than the others.
+    pub fn fails_to_repeat(&self, alpha: f64) -> Option<bool> {
+        Some(self.repeatability.as_ref().ok()?.against_others?.p < alpha)
+    }
+
+    /// The correlation with the others is not shown to be positive.
+    pub fn fails_to_agree(&self, alpha: f64) -> Option<bool> {
+        if self.is_flat() { Some(true) } else { Some(self.agreement.as_ref().ok()?.p >= alpha) }
+    }
+
+    /// The same score throughout: no F and no correlation, and a failure all the same.
+    fn is_flat(&self) -> bool {
+        self.n > 1 && self.scale_use.as_ref().is_ok_and(|range| range.lowest >= range.highest)
+    }
 }
 
 fn failure_share(failures: &[bool]) -> Defined<FailureShare> {

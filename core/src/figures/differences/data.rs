@@ -40,9 +40,14 @@ pub struct Band {
 
 impl DifferencesData {
     /// Errors: in words, why there is nothing to draw.
-    pub fn gather(analysis: &Analysis, options: &DifferencesOptions) -> Result<Self, String> {
+    pub fn gather(
+        analysis: &Analysis,
+        candidates: Option<&[String]>,
+        unit: Option<&String>,
+        intervals: bool,
+    ) -> Result<Self, String> {
         let target = analysis.target.clone().ok_or("no target is named")?;
-        let candidates = parts::chosen_candidates(analysis, options.candidates.as_deref());
+        let candidates = parts::chosen_candidates(analysis, candidates);
         if candidates.is_empty() {
             return Err("there is no candidate beside the target".to_owned());
         }
@@ -55,10 +60,10 @@ impl DifferencesData {
             differences: candidates.iter().map(|name| find_difference(&entry.versus_target, name)).collect(),
         };
         let rows: Vec<DifferenceRow> = analysis.attributes.iter().map(row).collect();
-        let (lower, upper) = range_of(&rows, analysis.margin, options.intervals);
+        let (lower, upper) = range_of(&rows, analysis.margin, intervals);
         let shared_reason = shared_reason(&rows);
         Ok(DifferencesData {
-            unit: parts::unit_of(analysis, options.unit.as_ref()),
+            unit: parts::unit_of(analysis, unit),
             decimals: numbers::decimals_for(analysis.scale_maximum),
             lower,
             upper,
@@ -105,13 +110,8 @@ impl DifferencesData {
         } else {
             notes.push(format!("Candidate minus target in {}. Shaded: the margin.", self.unit));
         }
-        if self.candidates.len() > 1 && options.order != DifferenceOrder::Ballot {
-            let by = options.order_by.as_ref().filter(|name| self.candidates.contains(name));
-            let by = by.map_or("the first candidate beside it", String::as_str);
-            notes.push(format!("Rows ordered by {by}."));
-        }
         if let Some(reason) = &self.shared_reason {
-            notes.push(format!("Intervals {reason}."));
+            notes.push(format!("Hollow points: interval {reason}."));
         }
         notes
     }
@@ -123,7 +123,7 @@ impl DifferencesData {
             self.broad_level, self.thin_level
         )];
         if self.rows.iter().any(|row| !row.deciding) {
-            notes.push("In brackets: not a deciding attribute.".to_owned());
+            notes.push("Grey name, verdict in brackets: not a deciding attribute.".to_owned());
         }
         notes
     }

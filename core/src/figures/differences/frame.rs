@@ -163,13 +163,13 @@ impl<'a> BandFrame<'a> {
     /// Margin and zero of one row on every axis: each attribute may have a margin of its own.
     fn margins(&self, scene: &mut Scene, row: usize, y: f64, height: f64) {
         let theme = self.drawing.theme;
-        let (top, lane_px) = self.layout.lane(y, height);
+        let has_reasons = self.layout.has_reasons(self.drawing.data, &self.band, &self.drawing.data.rows[row]);
+        let (top, lane_px) = self.layout.lane(y, height, has_reasons);
         for (panel, &candidate) in self.panels.iter().zip(&self.band.candidates) {
-            if let Some(difference) = &self.drawing.data.rows[row].differences[candidate] {
-                let ends = [panel.x(-difference.margin.abs()), panel.x(difference.margin.abs())];
-                scene.rectangle(Rectangle::new(ends[0], top, ends[1] - ends[0], lane_px), theme.band);
-                parts::margin_edges(scene, theme, ends, top, top + lane_px);
-            }
+            let Some(difference) = &self.drawing.data.rows[row].differences[candidate] else { continue };
+            let ends = [panel.x(-difference.margin.abs()), panel.x(difference.margin.abs())];
+            scene.rectangle(Rectangle::new(ends[0], top, ends[1] - ends[0], lane_px), theme.band);
+            parts::margin_edges(scene, theme, ends, top, top + lane_px);
             let zero = panel.x(0.0);
             scene.line(Point::new(zero, top), Point::new(zero, top + lane_px), Stroke::solid(theme.ink, 1.2));
         }

@@ -31,6 +31,8 @@ const REASON_LINE_PX: f64 = 13.0;
 const ROW_PX: f64 = 22.0;
 const STACKED_LANE_PX: f64 = 17.0;
 const MARK_PX: f64 = 16.0;
+/// Room for brackets around a mark that has no word.
+const BRACKETS_PX: f64 = 12.0;
 
 impl RowLayout {
     pub fn new(width_px: f64, names_px: f64, panels: usize, is_stacked: bool, data: &DifferencesData) -> Self {
@@ -43,7 +45,9 @@ impl RowLayout {
         let has_words = panels == 1 || panel_px > 300.0;
         let any_bracketed = data.rows.iter().any(|row| !row.deciding);
         let widest_word = if any_bracketed { "(not shown)" } else { "not shown" };
+        // Off is set in bold; its word is the shortest, so the width of "not shown" holds for all.
         let word_px = if has_words { text_width_px(widest_word, NAME_SIZE_PX, false) + 4.0 } else { 2.0 };
+        let word_px = if any_bracketed && !has_words { BRACKETS_PX } else { word_px };
         RowLayout { width_px, names_px, panels, is_stacked, verdict_px: MARK_PX + word_px, value_px, has_words }
     }
 
@@ -69,9 +73,17 @@ impl RowLayout {
         has_column.then(|| (self.width_px - EDGE_PX, value_heading_words(unit)))
     }
 
-    /// Top and height of the axis' part of a row.
-    pub fn lane(&self, top: f64, height: f64) -> (f64, f64) {
-        if self.is_stacked { (top + height - STACKED_LANE_PX - 1.0, STACKED_LANE_PX) } else { (top, height) }
+    /// Top and height of the axis' part of a row; reasons stand below it, clear of its lines.
+    pub fn lane(&self, top: f64, height: f64, has_reasons: bool) -> (f64, f64) {
+        match (self.is_stacked, has_reasons) {
+            (true, _) => (top + height - STACKED_LANE_PX - 1.0, STACKED_LANE_PX),
+            (false, true) => (top, ROW_PX),
+            (false, false) => (top, height),
+        }
+    }
+
+    pub fn has_reasons(&self, data: &DifferencesData, band: &Band, row: &DifferenceRow) -> bool {
+        self.reason_lines(data, band, row).iter().any(|lines| !lines.is_empty())
     }
 
     pub fn row_heights(&self, data: &DifferencesData, band: &Band) -> Vec<f64> {
@@ -79,8 +91,13 @@ impl RowLayout {
             let row = &data.rows[row];
             let names = self.name_lines(band, row).len().max(1) as f64;
             let reasons = self.reason_lines(data, band, row).iter().map(Vec::len).max().unwrap_or(0) as f64;
+            let none_compared = band.candidates.iter().all(|&place| row.differences[place].is_none());
             if self.is_stacked {
-                return NAME_LINE_PX * names + 3.0 + STACKED_LANE_PX + REASON_LINE_PX * reasons + 2.0;
+                let lane_px = if none_compared { 2.0 } else { STACKED_LANE_PX };
+                return NAME_LINE_PX * names + 3.0 + lane_px + REASON_LINE_PX * reasons + 2.0;
+            }
+            if none_compared {
+                return ROW_PX.max(NAME_LINE_PX * names + 6.0).max(REASON_LINE_PX * reasons + 6.0);
             }
             let words = if reasons > 0.0 { ROW_PX + REASON_LINE_PX * reasons + 3.0 } else { ROW_PX };
             words.max(NAME_LINE_PX * names + 6.0)
@@ -148,6 +165,8 @@ impl<'a> RowPen<'a> {
 
     fn name(&self, scene: &mut Scene) {
         let lines = &self.name_lines;
+        let theme = self.drawing.theme;
+        let color = if self.row.deciding { theme.ink } else { theme.quiet_ink };
         let bold = self.row.is_off(&self.band.candidates);
         let block = NAME_LINE_PX * lines.len() as f64;
         let start = if self.layout.is_stacked {
@@ -158,18 +177,25 @@ impl<'a> RowPen<'a> {
         let start = start.max(self.top + 1.0);
         for (index, line) in lines.iter().enumerate() {
             let at = Point::new(EDGE_PX, start + NAME_LINE_PX * (index as f64 + 0.5));
-            scene.text(Label::new(at, line, NAME_SIZE_PX, self.drawing.theme.ink).bold(bold));
+            scene.text(Label::new(at, line, NAME_SIZE_PX, color).bold(bold));
         }
     }
 
     /// Height at which the point stands.
     fn middle(&self) -> f64 {
         if self.layout.is_stacked {
-            let (top, height) = self.layout.lane(self.top, self.height);
+            let (top, height) = self.layout.lane(self.top, self.height, false);
             return top + height / 2.0;
+        }
+        if self.none_compared() {
+            return self.top + self.height / 2.0;
         }
         let has_reasons = self.reason_lines.iter().any(|lines| !lines.is_empty());
         if has_reasons { self.top + ROW_PX / 2.0 } else { self.top + self.height / 2.0 }
+    }
+
+    fn none_compared(&self) -> bool {
+        self.band.candidates.iter().all(|&place| self.row.differences[place].is_none())
     }
 
     fn candidate(&self, scene: &mut Scene, place: usize, panel: &Panel) {
@@ -220,6 +246,11 @@ impl<'a> RowPen<'a> {
             let color = if difference.verdict == Verdict::NotShown { theme.quiet_ink } else { theme.ink };
             let label = Label::new(Point::new(start + MARK_PX + 1.0, y), words, NAME_SIZE_PX, color);
             scene.text(label.bold(is_off));
+        } else if !self.row.deciding {
+            for (x, bracket) in [(start - 2.0, "("), (start + 16.0, ")")] {
+                let label = Label::new(Point::new(x, y), bracket, NAME_SIZE_PX, theme.ink);
+                scene.text(label.align(Align::Middle));
+            }
         }
         if self.layout.panels == 1 {
             let value = self.drawing.data.value_words(difference);
@@ -232,7 +263,11 @@ impl<'a> RowPen<'a> {
         let lines = &self.reason_lines[place];
         let (left, _) = self.layout.panel_span(place);
         let names = self.name_lines.len().max(1) as f64;
-        let start = if self.layout.is_stacked { self.top + 3.0 + NAME_LINE_PX * names } else { self.top + ROW_PX };
+        let start = match (self.layout.is_stacked, self.none_compared()) {
+            (true, _) => self.top + 3.0 + NAME_LINE_PX * names,
+            (false, true) => self.middle() - REASON_LINE_PX * lines.len() as f64 / 2.0,
+            (false, false) => self.top + ROW_PX - 1.0,
+        };
         for (index, line) in lines.iter().enumerate() {
             let at = Point::new(left, start + REASON_LINE_PX * (index as f64 + 0.5));
             scene.text(Label::new(at, line, REASON_SIZE_PX, self.drawing.theme.quiet_ink));

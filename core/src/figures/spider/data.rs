@@ -83,7 +83,7 @@ impl SpiderData {
 
     /// Values of the rings, from zero; the last is the rim.
     pub fn rings(&self, options: &SpiderOptions, radius_px: f64) -> Vec<f64> {
-        let wanted = ((radius_px / 32.0) as usize).clamp(2, 5);
+        let wanted = ((radius_px / 30.0) as usize).clamp(3, 5);
         let drawn = self.series.iter().flat_map(|series| series.values.iter().flatten());
         // Means must fit; an interval may be cut at the end of the scale, where no score can lie.
         let reach = |value: &SpokeValue| match value.interval {

@@ -142,7 +142,7 @@ impl SpokeText {
 fn place_side(frame: &LabelFrame, texts: &[SpokeText], spokes: &[usize], side: f64) -> Vec<(usize, SpokeLabel)> {
     let angle = |spoke: usize| TAU * spoke as f64 / texts.len() as f64;
     let inner = |spoke: usize, y: f64, height: f64| {
-        let rim_x = (frame.radius * angle(spoke).sin()).abs();
+        let rim_x = (frame.radius * libm::sin(angle(spoke))).abs();
         frame.circle_at(y, height).max(rim_x) + GAP_PX
     };
     // Lines depend on the room, the room on the place, the place on the lines: three rounds settle it in practice,
@@ -151,7 +151,7 @@ fn place_side(frame: &LabelFrame, texts: &[SpokeText], spokes: &[usize], side: f
     // A name touches its spoke's end with the near edge when above or below, and is centred on it at the sides.
     let wanted = |heights: &[f64]| -> Vec<f64> {
         let reach = heights.iter().map(|height| frame.radius + height / 2.0);
-        spokes.iter().zip(reach).map(|(&spoke, reach)| -reach * angle(spoke).cos()).collect()
+        spokes.iter().zip(reach).map(|(&spoke, reach)| -reach * libm::cos(angle(spoke))).collect()
     };
     let mut middles = wanted(&heights);
     for _ in 0..3 {
