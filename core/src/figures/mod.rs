@@ -24,6 +24,8 @@ mod verdicts;
 mod fixtures;
 #[cfg(test)]
 mod properties;
+#[cfg(test)]
+mod recorder;
 
 pub use differences::{DifferenceOrder, DifferencesOptions, differences};
 pub use means::{MeansOptions, MeansOrder, means};

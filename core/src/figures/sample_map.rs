@@ -3,11 +3,12 @@
 //! Both axes have the same mm a pixel, so distances between samples can be read by eye. Attribute names stand at their
 //! correlation with the axes, on a scale of their own; the figure says so.
 
+mod words;
+
 use super::layout::{Named, place_beside};
-use super::numbers;
 use super::parts::{self, EDGE_PX};
 use super::regions::{HitRegion, RegionShape};
-use super::scene::{Align, FigureTable, Label, Marker, Point, Rectangle, Rotation, Scene, Stroke};
+use super::scene::{Align, Dash, Label, Marker, Point, Rectangle, Rotation, Scene, Stroke};
 use super::text::{shorten, text_height_px, text_width_px};
 use super::theme::{Theme, ThemeKind};
 use crate::stats::Analysis;
@@ -209,7 +210,7 @@ impl<'a> Drawing<'a> {
             scene.line(Point::new(x, top), Point::new(x, bottom), thin);
         }
         let zero = self.place(Point::new(0.0, 0.0));
-        let stroke = Stroke::dashed(self.theme.axis, 1.0, super::scene::Dash::Fine);
+        let stroke = Stroke::dashed(self.theme.axis, 1.0, Dash::Fine);
         scene.line(Point::new(left, zero.y), Point::new(right, zero.y), stroke);
         scene.line(Point::new(zero.x, top), Point::new(zero.x, bottom), stroke);
     }
@@ -221,7 +222,7 @@ impl<'a> Drawing<'a> {
         Point::new(end.x.clamp(self.plot.left, self.plot.right()), end.y.clamp(self.plot.top, self.plot.bottom()))
     }
 
-    fn from_origin(&self, at: Point) -> Point {
+    fn offset_from_origin(&self, at: Point) -> Point {
         let zero = self.place(Point::new(0.0, 0.0));
         Point::new(at.x - zero.x, at.y - zero.y)
     }
@@ -341,7 +342,7 @@ impl<'a> Drawing<'a> {
                 width_px: text_width_px(name, LABEL_SIZE_PX, *bold),
                 height_px: text_height_px(LABEL_SIZE_PX),
                 // An attribute's line comes from the origin, so its name stands on the far side.
-                away: if *bold { Point::new(0.0, 0.0) } else { self.from_origin(*at) },
+                away: if *bold { Point::new(0.0, 0.0) } else { self.offset_from_origin(*at) },
             })
             .collect();
         let placed = place_beside(&named, taken, self.plot);
@@ -357,88 +358,6 @@ impl<'a> Drawing<'a> {
             scene.rectangle(*area, self.theme.background.with_alpha(0.7));
             scene.text(Label::new(Point::new(area.left, middle), name, LABEL_SIZE_PX, color).bold(*bold));
         }
-    }
-}
-
-/// Words around the map.
-impl Drawing<'_> {
-    fn notes(&self) -> Vec<String> {
-        let mut note = "Samples that lie close together are alike on these two axes.".to_owned();
-        if self.ellipses.iter().any(Option::is_some) {
-            let level = numbers::percent(self.options.ellipse_level);
-            note.push_str(&format!(
-                " Ellipses: where {level} of panels drawn again from these assessors put a sample."
-            ));
-        }
-        if self.options.attributes && self.map.axes.len() > 1 {
-            note.push_str(" Grey lines: attributes by their correlation with the axes, on a scale of their own.");
-        }
-        vec![note]
-    }
-
-    fn footnotes(&self) -> Vec<String> {
-        let mut notes = self.map.cautions.clone();
-        let pale = self.map.attributes.iter().filter(|attribute| !self.is_named(attribute)).count();
-        if self.options.attributes && self.map.axes.len() > 1 && pale > 0 {
-            let words = numbers::counted(pale, "attribute has", "attributes have");
-            notes.push(format!("{words} less than half of the variance on these axes: drawn pale, without a name."));
-        }
-        if self.unnamed > 0 {
-            let words = numbers::counted(self.unnamed, "name has", "names have");
-            notes.push(format!("{words} no room in this figure; point at the mark or read the table."));
-        }
-        notes
-    }
-
-    fn summary(&self) -> String {
-        let shares: f64 = [self.options.x_axis, self.options.y_axis]
-            .iter()
-            .filter_map(|&axis| self.map.axes.get(axis))
-            .map(|axis| axis.share)
-            .sum();
-        let axes = self.map.axes.len().min(2);
-        format!(
-            "Map of {} on {}, which {} {:.0} % of the differences between their profiles.",
-            numbers::counted(self.map.samples.len(), "sample", "samples"),
-            numbers::counted(axes, "axis", "axes"),
-            if axes == 1 { "shows" } else { "show" },
-            100.0 * shares
-        )
-    }
-
-    fn lines_of_sample(&self, sample: &str, position: &[f64]) -> Vec<String> {
-        let at = self.coordinates(position);
-        let is_target = self.analysis.target.as_deref() == Some(sample);
-        vec![
-            format!("{sample}{}", if is_target { " (target)" } else { "" }),
-            format!("axis {}: {}", self.options.x_axis + 1, numbers::signed(at.x, 1)),
-            format!("axis {}: {}", self.options.y_axis + 1, numbers::signed(at.y, 1)),
-        ]
-    }
-
-    fn lines_of_attribute(&self, attribute: &MapAttribute) -> Vec<String> {
-        let at = self.coordinates(&attribute.correlations);
-        vec![
-            attribute.attribute.clone(),
-            format!("correlation with axis {}: {}", self.options.x_axis + 1, numbers::signed(at.x, 2)),
-            format!("correlation with axis {}: {}", self.options.y_axis + 1, numbers::signed(at.y, 2)),
-        ]
-    }
-
-    fn table(&self) -> FigureTable {
-        let axis = |axis: usize| format!("Axis {}", axis + 1);
-        let (x, y) = (axis(self.options.x_axis), axis(self.options.y_axis));
-        let mut table = FigureTable::with_columns(&[("Sample or attribute", false), (&x, true), (&y, true)]);
-        for sample in &self.map.samples {
-            let at = self.coordinates(&sample.position);
-            table.rows.push(vec![sample.sample.clone(), numbers::signed(at.x, 2), numbers::signed(at.y, 2)]);
-        }
-        for attribute in &self.map.attributes {
-            let at = self.coordinates(&attribute.correlations);
-            let name = format!("{} (correlation)", attribute.attribute);
-            table.rows.push(vec![name, numbers::signed(at.x, 3), numbers::signed(at.y, 3)]);
-        }
-        table
     }
 }
 
