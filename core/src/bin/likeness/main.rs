@@ -4,6 +4,7 @@
 
 mod analyse;
 mod discriminate;
+mod plan;
 mod power;
 mod rank;
 mod show;
@@ -25,6 +26,7 @@ enum Task {
     Discriminate(discriminate::DiscriminateArguments),
     Rank(rank::RankArguments),
     Power(power::PowerArguments),
+    Plan(plan::PlanArguments),
 }
 
 /// What a task prints, or the message that stands in its place.
@@ -36,6 +38,7 @@ fn main() -> ExitCode {
         Task::Discriminate(arguments) => discriminate::run(&arguments),
         Task::Rank(arguments) => rank::run(&arguments),
         Task::Power(arguments) => power::run(&arguments),
+        Task::Plan(arguments) => plan::run(&arguments),
     };
     match outcome {
         Ok(text) => print_all(&text),
