@@ -38,5 +38,6 @@ pub use scene::{
 };
 pub use spider::{SpiderOptions, spider};
 pub use svg::to_svg;
+pub use text::wrap;
 pub use theme::{Color, SampleStyle, Theme, ThemeKind};
 pub use verdicts::{VerdictStripOptions, verdict_strip};

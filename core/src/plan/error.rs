@@ -24,10 +24,6 @@ pub enum PlanError {
         got: usize,
         lowest: usize,
     },
-    SessionCount {
-        got: usize,
-        highest: usize,
-    },
     /// The target is a number from 1 to the number of samples.
     NoSuchSample {
         number: usize,
@@ -36,10 +32,9 @@ pub enum PlanError {
     NoSuchAssessor {
         name: String,
     },
-    NoSuchReplicate {
-        number: u32,
-    },
-    AssessorTwice {
+    /// `of` is sample, attribute or assessor.
+    NameTwice {
+        of: &'static str,
         name: String,
     },
     /// Three digits don't carry that many codes.
@@ -73,20 +68,14 @@ impl fmt::Display for PlanError {
             PlanError::SessionSize { got, lowest } => {
                 write!(out, "A session of {got} samples is too small. Give {lowest} samples or more a session.")
             }
-            PlanError::SessionCount { got, highest } => {
-                write!(out, "{got} sessions a replicate can't be planned for. Give 1 to {highest} sessions.")
-            }
             PlanError::NoSuchSample { number, samples } => {
                 write!(out, "There is no sample {number}. Samples are numbered from 1 to {samples}.")
             }
             PlanError::NoSuchAssessor { name } => {
                 write!(out, "There is no assessor “{name}” in this plan. Check the name against the list.")
             }
-            PlanError::NoSuchReplicate { number } => {
-                write!(out, "There is no replicate {number} in this plan. Check the number against the list.")
-            }
-            PlanError::AssessorTwice { name } => {
-                write!(out, "“{name}” is in the list of assessors twice. Give each assessor a name of their own.")
+            PlanError::NameTwice { of, name } => {
+                write!(out, "“{name}” is the name of more than one {of}. Give each {of} a name of its own.")
             }
             PlanError::TooManyCodes { wanted, left } => write!(
                 out,

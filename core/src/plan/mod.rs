@@ -5,14 +5,25 @@
 
 pub mod attributes;
 pub mod balance;
+pub mod ballot;
+pub mod ballot_geometry;
 pub mod blocks;
 pub mod brief;
 pub mod carry_over;
+pub mod checklist;
 pub mod codes;
 pub mod csv_text;
+pub mod design;
+pub mod keying;
+pub mod keying_compare;
+pub mod keying_guard;
 pub mod label_studies;
 pub mod late;
 pub mod orders;
+pub mod page_code;
+pub mod print_svg;
+pub mod record;
+pub mod sheets;
 pub mod well_known;
 pub mod williams;
 

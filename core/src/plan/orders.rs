@@ -159,7 +159,11 @@ impl OrderRequest {
         most - usize::from(self.target_in_each_session.is_some())
     }
 
-    fn check(&self) -> Result<(), PlanError> {
+    /// Whether this can be laid out.
+    ///
+    /// # Errors
+    /// The first count that is out of range.
+    pub fn check(&self) -> Result<(), PlanError> {
         if !(2..=MOST_SAMPLES).contains(&self.samples) {
             return Err(PlanError::SampleCount { got: self.samples, lowest: 2, highest: MOST_SAMPLES });
         }
