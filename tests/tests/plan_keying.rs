@@ -1,0 +1,276 @@
+//! Scores typed from paper: what is taken, what is stopped, and the way from a plan to a verdict.
+
+use likeness_core::numeric::random::Random;
+use likeness_core::plan::attributes::{AttributeList, ListedAttribute};
+use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan, session_name};
+use likeness_core::plan::keying::{Awaiting, Entry, Keying, KeyingOptions, Pass, Reply};
+use likeness_core::plan::keying_guard::SlipAlarm;
+use likeness_core::plan::orders::Coverage;
+use likeness_core::stats::analyse;
+use likeness_core::study::{Margin, Scale, ScoreAddress, StudyBuilder};
+
+fn plan(attributes: usize, assessors: usize) -> TastingPlan {
+    let attribute = |number| ListedAttribute { name: format!("attribute {number}"), ..ListedAttribute::default() };
+    make_plan(PlanRequest {
+        brief: Brief {
+            title: "Typed from paper".to_owned(),
+            samples: vec![
+                PlannedSample::named("Target", SampleRole::Target),
+                PlannedSample::named("Candidate A", SampleRole::Candidate),
+                PlannedSample::named("Candidate B", SampleRole::Candidate),
+            ],
+            margin: Margin::of(10.0),
+            ..Brief::default()
+        },
+        attributes: AttributeList { attributes: (1..=attributes).map(attribute).collect(), ..AttributeList::default() },
+        assessors: (1..=assessors).map(|number| format!("Assessor {number}")).collect(),
+        scale: Scale::default(),
+        replicates: 2,
+        samples_per_session: None,
+        coverage: Coverage::OneSession,
+        target_in_each_session: false,
+        used_codes: Vec::new(),
+        seed: 3,
+        made_at: "2026-03-02 09:00".to_owned(),
+    })
+    .expect("a plan")
+}
+
+fn why(reply: Reply) -> String {
+    match reply {
+        Reply::Stopped { why } => why,
+        other => panic!("not stopped: {other:?}"),
+    }
+}
+
+/// Types what is due until the state waits for a score.
+fn confirm(keying: &mut Keying) {
+    while matches!(keying.awaiting, Awaiting::PageCode | Awaiting::RowNumber) {
+        let answer = match keying.awaiting {
+            Awaiting::PageCode => keying.pages[keying.page].code.clone(),
+            _ => (keying.row + 1).to_string(),
+        };
+        assert_eq!(keying.enter(&answer), Reply::Confirmed);
+    }
+}
+
+fn type_page(keying: &mut Keying, scores: &[String]) -> Reply {
+    let mut last = Reply::Accepted;
+    for score in scores {
+        confirm(keying);
+        last = keying.enter(score);
+        assert!(!matches!(last, Reply::Stopped { .. }), "{score}: {last:?}");
+    }
+    last
+}
+
+#[test]
+fn numbers_are_taken_and_nonsense_is_stopped() {
+    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
+    confirm(&mut keying);
+    let cases = [
+        ("105", "105 is outside the scale 0 to 100. Was 10.5 meant?"),
+        ("-3", "-3 is outside the scale 0 to 100."),
+        ("4o", "“4o” is no number. Type the mark, or - where there is no mark."),
+        ("", "Type the mark, or - where there is no mark."),
+        ("1e1", "“1e1” is no number. Type the mark, or - where there is no mark."),
+        ("NaN", "“NaN” is no number. Type the mark, or - where there is no mark."),
+        ("4750", "4750 is outside the scale 0 to 100."),
+    ];
+    for (text, message) in cases {
+        assert_eq!(why(keying.enter(text)), message);
+        assert_eq!(keying.row, 0);
+    }
+    for (text, entry) in [("47", 47.0), (" 47,5 ", 47.5), ("0", 0.0), ("100", 100.0)] {
+        let row = keying.row;
+        assert_eq!(keying.enter(text), Reply::Accepted);
+        assert_eq!(keying.first[0][row], Entry::Score(entry));
+    }
+    assert_eq!(keying.enter("-"), Reply::PageDone { page: 0 });
+    assert_eq!(keying.first[0][4], Entry::NoMark);
+    assert_eq!((keying.count().typed, keying.count().total, keying.count().pages_done), (5, 5 * 18, 1));
+}
+
+#[test]
+fn the_wrong_page_is_stopped_at_its_code() {
+    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
+    let expected = keying.pages[0].code.clone();
+    let other = keying.pages[1].code.clone();
+    assert_eq!(
+        why(keying.enter(&other)),
+        format!("{other} is another page. The page due is {expected}: find it, or go to the page of {other}.")
+    );
+    assert!(why(keying.enter("275")).starts_with("275 can't exist: a code that begins with 27 ends with 8."));
+    assert_eq!(keying.enter(&expected), Reply::Confirmed);
+}
+
+#[test]
+fn the_row_number_catches_a_slip() {
+    let options = KeyingOptions { rows_between_checks: 3, ..KeyingOptions::default() };
+    let mut keying = Keying::of_plan(&plan(8, 3), options);
+    confirm(&mut keying);
+    ["10", "20", "30"].iter().for_each(|score| assert_eq!(keying.enter(score), Reply::Accepted));
+    assert_eq!(keying.awaiting, Awaiting::RowNumber);
+    assert_eq!(
+        why(keying.enter("5")),
+        "The ruler lies at row 5 and row 4 is due: a row was skipped or typed twice. Go back to the last row that is right."
+    );
+    assert_eq!(why(keying.enter("40")), "Type a row number from 1 to 8.");
+    keying.back();
+    assert_eq!((keying.row, keying.awaiting), (2, Awaiting::Score));
+    keying.enter("31");
+    assert_eq!(keying.first[0][2], Entry::Score(31.0));
+    assert_eq!(keying.enter("4"), Reply::Confirmed);
+    assert_eq!(keying.awaiting, Awaiting::Score);
+}
+
+#[test]
+fn work_goes_on_where_it_was_saved() {
+    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
+    type_page(&mut keying, &["1", "2", "3", "4", "5"].map(str::to_owned));
+    confirm(&mut keying);
+    keying.enter("6");
+    let saved = serde_json::to_string(&keying).expect("plain data");
+    let mut again: Keying = serde_json::from_str(&saved).expect("opens");
+    assert_eq!(again, keying);
+    assert_eq!(again.enter("7"), Reply::Accepted);
+    // Left in the middle of a page and begun again: the first open row is due.
+    again.begin_pass(Pass::First);
+    confirm(&mut again);
+    assert_eq!((again.page, again.row), (1, 2));
+    again.back();
+    again.back();
+    again.back();
+    assert_eq!((again.page, again.row), (0, 4));
+}
+
+#[test]
+fn a_second_person_finds_what_the_first_mistyped() {
+    let plan = plan(3, 2);
+    let mut keying = Keying::of_plan(&plan, KeyingOptions { ask_page_code: false, rows_between_checks: 0 });
+    for page in 0..keying.pages.len() {
+        type_page(&mut keying, &[10, 20, 30].map(|score| (score + page).to_string()));
+    }
+    assert_eq!(keying.awaiting, Awaiting::Nothing);
+    assert_eq!(why(keying.enter("1")), "All pages are typed. Go to a page to change it.");
+    keying.begin_pass(Pass::Second);
+    assert_eq!(keying.count().typed, 0, "the second person does not see the first");
+    for page in 0..keying.pages.len() {
+        let mut scores = [10, 20, 30].map(|score| (score + page).to_string());
+        match page {
+            0 => scores[1] = "21".to_owned(),
+            1 => scores[1] = "12".to_owned(),
+            2 => scores[2] = "-".to_owned(),
+            _ => {}
+        }
+        type_page(&mut keying, &scores);
+    }
+    let found: Vec<(usize, usize)> = keying.differences(1.0).iter().map(|found| (found.page, found.row)).collect();
+    assert_eq!(found, [(1, 1), (2, 2)]);
+    let undecided = keying.keyed_study(&plan, 1.0, "2026-03-09 12:00");
+    assert_eq!((undecided.undecided, undecided.not_typed, undecided.typed_once), (2, 0, 0));
+    keying.resolve(1, 1, Entry::Score(12.0));
+    keying.resolve(2, 2, Entry::NoMark);
+    let keyed = keying.keyed_study(&plan, 1.0, "2026-03-09 12:00");
+    assert_eq!(keyed.undecided, 0);
+    assert_eq!(keyed.study.score(1, 1), Some(12.0));
+    assert_eq!(keyed.study.score(2, 2), None);
+    assert_eq!(keyed.study.score(0, 1), Some(20.0), "within the tolerance the first entry stands");
+}
+
+/// Scores of an invented panel: a profile a sample, a level an assessor, noise.
+fn invented_scores(plan: &TastingPlan, seed: u64) -> Vec<Vec<f64>> {
+    let mut random = Random::seeded(seed);
+    let attributes = plan.attributes.attributes.len();
+    let profile: Vec<f64> = (0..attributes).map(|_| 15.0 + 70.0 * random.unit()).collect();
+    let shifts: Vec<Vec<f64>> = (0..3).map(|_| (0..attributes).map(|_| 6.0 * random.normal()).collect()).collect();
+    let levels: Vec<f64> = plan.assessors.iter().map(|_| 6.0 * random.normal()).collect();
+    let score = |value: f64| (value.clamp(0.0, 100.0) * 2.0).round() / 2.0;
+    plan.servings()
+        .iter()
+        .map(|cup| {
+            (0..attributes)
+                .map(|row| score(profile[row] + shifts[cup.sample][row] + levels[cup.assessor] + 9.0 * random.normal()))
+                .collect()
+        })
+        .collect()
+}
+
+fn typed(plan: &TastingPlan, scores: &[Vec<f64>]) -> Keying {
+    let mut keying = Keying::of_plan(plan, KeyingOptions::default());
+    for page in scores {
+        let texts: Vec<String> = page.iter().map(f64::to_string).collect();
+        type_page(&mut keying, &texts);
+    }
+    keying
+}
+
+#[test]
+fn honest_pages_raise_no_alarm_and_slipped_ones_do() {
+    let plan = plan(20, 8);
+    let (mut false_alarms, mut caught, mut mirrored, mut pages) = (0, 0, 0, 0);
+    for seed in 0..6 {
+        let scores = invented_scores(&plan, seed);
+        let honest = typed(&plan, &scores);
+        for page in 0..scores.len() {
+            pages += 1;
+            false_alarms += usize::from(honest.slip_alarm(page).is_some());
+            let mut slipped = scores.clone();
+            // Row 5 is typed twice: all after it lands a row too low.
+            let twice = slipped[page][4];
+            slipped[page].insert(5, twice);
+            slipped[page].pop();
+            let alarm = typed(&plan, &slipped).slip_alarm(page);
+            caught += usize::from(matches!(alarm, Some(SlipAlarm::Shifted { by: 1, .. })));
+            let mut turned = scores.clone();
+            turned[page].iter_mut().for_each(|score| *score = 100.0 - *score);
+            mirrored += usize::from(matches!(typed(&plan, &turned).slip_alarm(page), Some(SlipAlarm::Mirrored { .. })));
+        }
+    }
+    println!("{pages} pages: {false_alarms} false alarms, {caught} slips caught, {mirrored} mirrored pages caught");
+    assert_eq!(false_alarms, 0);
+    assert!(caught * 10 >= pages * 9, "{caught} of {pages}");
+    assert!(mirrored * 10 >= pages * 9, "{mirrored} of {pages}");
+}
+
+#[test]
+fn an_alarm_says_where_to_look() {
+    let alarm = SlipAlarm::Shifted { first_row: 4, by: 1, as_typed: 0.21, moved: 0.93 };
+    assert_eq!(
+        alarm.sentence(),
+        "From row 5 on the page fits the panel better one row higher (correlation 0.93 instead of 0.21). Look at the paper: \
+         was a row typed twice?"
+    );
+}
+
+#[test]
+fn from_plan_over_keying_to_the_same_verdict_as_from_a_file() {
+    let plan = plan(6, 10);
+    let scores = invented_scores(&plan, 4);
+    let keyed = typed(&plan, &scores).keyed_study(&plan, 1.0, "2026-03-09 12:00");
+    assert_eq!((keyed.study.score_count(), keyed.typed_once), (6 * 60, 6 * 60));
+
+    let mut builder = StudyBuilder::new(Scale::default());
+    // A file names samples in any order; the plan's order makes the two comparable line by line.
+    plan.brief.samples.iter().for_each(|sample| _ = builder.sample(&sample.name));
+    for (cup, page) in plan.servings().iter().zip(&scores) {
+        for (attribute, score) in plan.attributes.attributes.iter().zip(page) {
+            let address = ScoreAddress {
+                assessor: &plan.assessors[cup.assessor],
+                sample: &plan.brief.samples[cup.sample].name,
+                replicate: cup.replicate,
+                session: Some(&session_name(cup.session)),
+                position: Some(cup.position),
+                label: None,
+            };
+            builder.add(address, &attribute.name, *score).expect("no cell twice");
+        }
+    }
+    let mut from_file = builder.finish("from a file");
+    from_file.settings = keyed.study.settings.clone();
+    let (typed, read) = (analyse(&keyed.study), analyse(&from_file));
+    assert_eq!(typed.candidates.len(), 2);
+    assert_eq!(typed.candidates, read.candidates);
+    assert_eq!(typed.attributes, read.attributes);
+}
