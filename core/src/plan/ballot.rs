@@ -127,7 +127,7 @@ const GREY: Color = Color::rgb(0x80_8080);
 const QUIET: Color = Color::rgb(0x59_5959);
 
 const LEFT_MM: f64 = 24.0;
-const NAME_LEFT_MM: f64 = 30.0;
+const NAME_LEFT_MM: f64 = 31.5;
 const NAME_SIZE_MM: f64 = 3.6;
 const END_WORD_SIZE_MM: f64 = 2.7;
 const END_WORD_DROP_MM: f64 = 3.4;
