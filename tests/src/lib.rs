@@ -1,4 +1,6 @@
 //! Shared helpers of the cross-crate tests.
 
+#[cfg(feature = "browser")]
+pub mod browser;
 pub mod reference;
 pub mod studies;
