@@ -88,6 +88,9 @@ impl Browser {
             outside_allowed: Cell::new(false),
             driver,
         };
+        // Chromium opens with a page of its own, which loads parts of its own: away from it, and forget them.
+        browser.open("about:blank");
+        browser.logs.borrow_mut().forget(&browser.wire);
         browser.resize(SIZES[0]);
         browser
     }

@@ -59,6 +59,12 @@ impl Logs {
         }
     }
 
+    /// Forgets everything noted so far.
+    pub fn forget(&mut self, wire: &Wire) {
+        self.update(wire);
+        *self = Logs::default();
+    }
+
     pub fn console(&self) -> &[ConsoleLine] {
         &self.console
     }
