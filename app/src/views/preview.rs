@@ -159,9 +159,11 @@ fn preview_row(row: &PreviewRow, width: usize, preview: &Preview) -> impl IntoVi
 fn role_class(role: ColumnRole) -> &'static str {
     match role {
         ColumnRole::Ignored => "is-ignored",
-        ColumnRole::Score | ColumnRole::AttributeScores | ColumnRole::AssessorScores | ColumnRole::SampleScores | ColumnRole::ReplicateScores => {
-            "number"
-        }
+        ColumnRole::Score
+        | ColumnRole::AttributeScores
+        | ColumnRole::AssessorScores
+        | ColumnRole::SampleScores
+        | ColumnRole::ReplicateScores => "number",
         _ => "is-key",
     }
 }

@@ -1,5 +1,5 @@
-//! Measures the page in a browser: opens it with `#bench` behind its address, waits for the element `#bench-result`, and
-//! prints the JSON text in it. What is measured is the page's own affair; this program must not know it.
+//! Measures the page in a browser: opens it with `#bench` behind its address, waits for the element `[data-test=bench]`,
+//! and prints the JSON text in it. What is measured is the page's own affair; this program must not know it.
 //!
 //!     cargo run -p likeness-tests --features browser --bin bench_page -- dist/likeness.html
 
@@ -17,7 +17,6 @@ fn main() {
     let browser = Browser::start();
     browser.open(&format!("{}#bench", file_address(Path::new(&page))));
     browser.wait_until("the page to start", LIMIT, || !browser.has("#start-notice"));
-    browser.wait_until("the element #bench-result", LIMIT, || browser.has("#bench-result"));
-    let result = browser.script("return document.querySelector('#bench-result').textContent", &[]);
-    println!("{}", result.as_str().unwrap_or_default());
+    browser.wait_until("the result", LIMIT, || browser.has("[data-test=bench]"));
+    println!("{}", browser.find("[data-test=bench]").text());
 }

@@ -45,8 +45,8 @@ fn main() {
         browser.screenshot_to(&picture);
         browser.screenshot_whole_to(&PathBuf::from(format!("{prefix}-{}-whole.png", size.width_px)));
         println!("{}", picture.display());
-        if browser.overflow_px() > 0 {
-            println!("    the page is {} px wider than the window", browser.overflow_px());
+        for line in browser.sticks_out() {
+            println!("    too wide: {line}");
         }
     }
     for line in browser.console() {

@@ -24,9 +24,11 @@ impl Browser {
     /// Gives the page exactly this size, a phone's behaviour included below 500 px (a window can't be made that narrow).
     pub fn resize(&self, size: Size) {
         let is_phone = size.width_px < 500;
+        let (width, height) = (size.width_px, size.height_px);
         self.cdp(
             "Emulation.setDeviceMetricsOverride",
-            &json!({ "width": size.width_px, "height": size.height_px, "deviceScaleFactor": 1, "mobile": is_phone }),
+            &json!({ "width": width, "height": height, "screenWidth": width, "screenHeight": height,
+                "deviceScaleFactor": 1, "mobile": is_phone }),
         );
         self.cdp("Emulation.setTouchEmulationEnabled", &json!({ "enabled": is_phone }));
     }
@@ -68,13 +70,32 @@ impl Browser {
         path
     }
 
-    /// By how many pixels the page is wider than the window: more than 0 makes a person scroll sideways.
+    /// What sticks out of the window on the right, innermost elements only: empty when nobody must scroll sideways.
     #[must_use]
-    pub fn overflow_px(&self) -> i64 {
-        let overflow = "return document.documentElement.scrollWidth - document.documentElement.clientWidth";
-        self.script(overflow, &[]).as_i64().unwrap_or(0)
+    pub fn sticks_out(&self) -> Vec<String> {
+        let found = self.script(STICKS_OUT, &[]);
+        found.as_array().into_iter().flatten().filter_map(|text| text.as_str().map(str::to_string)).collect()
     }
 }
+
+/// What scrolls or is clipped inside its own box does not make the page wider, so it is not counted.
+const STICKS_OUT: &str = "
+    const width = document.documentElement.clientWidth;
+    if (document.documentElement.scrollWidth <= width) return [];
+    const isKept = (element) => {
+      for (let above = element.parentElement; above && above !== document.body; above = above.parentElement)
+        if (getComputedStyle(above).overflowX !== 'visible') return true;
+      return false;
+    };
+    const out = [...document.body.querySelectorAll('*')]
+      .filter((element) => element.getBoundingClientRect().right > width + 0.5 && !isKept(element));
+    const innermost = out.filter((element) => !out.some((other) => other !== element && element.contains(other)));
+    const told = innermost.map((element) => {
+      const words = element.textContent.trim().replace(/\\s+/g, ' ').slice(0, 40);
+      const name = element.tagName.toLowerCase() + [...element.classList].map((name) => '.' + name).join('');
+      return `${name} \"${words}\" ends at ${Math.round(element.getBoundingClientRect().right)} px of ${width}`;
+    });
+    return told.length ? told : ['something is wider than the window'];";
 
 /// A folder for files that a person may want to look at.
 fn target_folder(name: &str) -> PathBuf {
