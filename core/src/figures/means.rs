@@ -228,7 +228,7 @@ impl<'a> Drawing<'a> {
         // From the right, so that the last value with its unit is always there and others give way.
         let mut free_until = f64::INFINITY;
         for (index, &tick) in self.ticks.iter().enumerate().rev() {
-            let number = numbers::plain(tick, usize::from((tick - tick.round()).abs() > 1e-9));
+            let number = numbers::plain(tick, numbers::decimals_of(&self.ticks));
             let is_last = index + 1 == self.ticks.len();
             let text = if is_last { format!("{number} {}", self.unit) } else { number };
             let half = text_width_px(&text, TICK_SIZE_PX, false) / 2.0;
@@ -274,7 +274,7 @@ impl<'a> Drawing<'a> {
         let value = format!("mean {} {}", numbers::plain(mean.mean, self.decimals), self.unit);
         let value = match &mean.spread {
             Ok(spread) => format!(
-                "{value} (95 % interval {} to {})",
+                "{value} (95\u{a0}% interval {} to {})",
                 numbers::plain(spread.lower, self.decimals),
                 numbers::plain(spread.upper, self.decimals)
             ),
@@ -292,7 +292,7 @@ impl<'a> Drawing<'a> {
         let mut note = format!("Means in {}", self.unit);
         if self.options.intervals {
             note.push_str(
-                " with the 95 % interval of each mean, which holds the spread between assessors: intervals that \
+                " with the 95\u{a0}% interval of each mean, which holds the spread between assessors: intervals that \
                  overlap do not mean that two samples are alike",
             );
         }

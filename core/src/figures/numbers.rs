@@ -7,6 +7,15 @@ pub fn decimals_for(scale_maximum: f64) -> usize {
     if scale_maximum > 30.0 { 0 } else { 1 }
 }
 
+/// The fewest decimals, up to four, that tell all these values of an axis exactly.
+pub fn decimals_of(values: &[f64]) -> usize {
+    let tells = |decimals: &usize| {
+        let factor = [1.0, 10.0, 100.0, 1000.0, 10_000.0][*decimals];
+        values.iter().all(|value| (value * factor - (value * factor).round()).abs() < 1e-6)
+    };
+    (0..=4).find(tells).unwrap_or(4)
+}
+
 /// A number with a true minus sign and without negative zero.
 pub fn plain(value: f64, decimals: usize) -> String {
     let written = format!("{:.decimals$}", value.abs());
@@ -26,10 +35,10 @@ pub fn interval(interval: Interval, decimals: usize) -> String {
     format!("{} to {}", plain(interval.lower, decimals), plain(interval.upper, decimals))
 }
 
-/// A confidence level such as "95 %", with decimals only where it has some.
+/// A confidence level such as "95 %", with decimals only where it has some and a no-break space.
 pub fn percent(share: f64) -> String {
     let rounded = (share * 1000.0).round() / 10.0;
-    format!("{rounded} %")
+    format!("{rounded}\u{a0}%")
 }
 
 /// "1 attribute", "2 attributes".
@@ -62,9 +71,16 @@ mod tests {
 
     #[test]
     fn levels_show_decimals_only_where_they_have_some() {
-        assert_eq!(percent(1.0 - 0.05), "95 %");
-        assert_eq!(percent(1.0 - 2.0 * 0.05), "90 %");
-        assert_eq!(percent(1.0 - 0.005), "99.5 %");
+        assert_eq!(percent(1.0 - 0.05), "95\u{a0}%");
+        assert_eq!(percent(1.0 - 2.0 * 0.05), "90\u{a0}%");
+        assert_eq!(percent(1.0 - 0.005), "99.5\u{a0}%");
+    }
+
+    #[test]
+    fn axis_values_get_the_decimals_that_they_need() {
+        assert_eq!(decimals_of(&[0.0, 20.0, 40.0]), 0);
+        assert_eq!(decimals_of(&[0.0, 2.5, 5.0]), 1);
+        assert_eq!(decimals_of(&[-0.25, 0.0, 0.25]), 2);
     }
 
     #[test]

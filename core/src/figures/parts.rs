@@ -3,7 +3,7 @@
 //! Parts place marks in a scene; they know results only through what they are handed.
 
 use super::layout::flow;
-use super::scene::{Dash, Label, Marker, Point, Primitive, Scene, Stroke};
+use super::scene::{Label, Marker, Point, Primitive, Scene, Stroke};
 use super::text::{shorten, text_width_px, wrap};
 use super::theme::{Color, SampleStyle, Theme};
 use crate::stats::{Analysis, Verdict};
@@ -147,10 +147,10 @@ pub fn empty_figure(width_px: f64, title: &str, theme: &Theme, because: &str) ->
     scene
 }
 
-/// Dashed outline along the two edges of a margin, from `top` to `bottom`.
+/// Lines along the two edges of a margin, from `top` to `bottom`.
 pub fn margin_edges(scene: &mut Scene, theme: &Theme, x_at: [f64; 2], top: f64, bottom: f64) {
     for x in x_at {
-        let stroke = Stroke::dashed(theme.band_edge, 1.0, Dash::Fine);
+        let stroke = Stroke::solid(theme.band_edge, 1.0);
         scene.line(Point::new(x, top), Point::new(x, bottom), stroke);
     }
 }

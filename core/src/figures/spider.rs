@@ -186,7 +186,7 @@ impl<'a> Drawing<'a> {
         let angle = (TAU / self.data.attributes.len() as f64 / 2.0).min(0.3);
         for (index, &value) in self.rings.iter().enumerate().skip(1) {
             let is_rim = index + 1 == self.rings.len();
-            let number = numbers::plain(value, numbers::decimals_for(self.analysis.scale_maximum));
+            let number = numbers::plain(value, numbers::decimals_of(&self.rings));
             let text = if is_rim { format!("{number} {}", self.data.unit) } else { number };
             let at = self.center.polar(self.radius_of(value) - 8.0, angle);
             let label = Label::new(at, text, 10.0, self.theme.quiet_ink).align(Align::Middle);

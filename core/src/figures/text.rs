@@ -71,13 +71,13 @@ pub fn wrap(text: &str, width_px: f64, size_px: f64, bold: bool, max_lines: usiz
     lines.filter(|line| !line.is_empty()).collect()
 }
 
-/// Pieces that stay whole: a word with the spaces, hyphen or slash that follow it.
+/// Pieces that stay whole: a word with the spaces, hyphen or slash that follow it. No-break spaces hold.
 fn break_pieces(text: &str) -> Vec<&str> {
     let mut pieces = Vec::new();
     let mut start = 0;
     let mut after_break = false;
     for (at, letter) in text.char_indices() {
-        let is_break = letter.is_whitespace() || letter == '-' || letter == '/';
+        let is_break = letter == ' ' || letter == '\t' || letter == '-' || letter == '/';
         if after_break && !is_break {
             pieces.push(&text[start..at]);
             start = at;

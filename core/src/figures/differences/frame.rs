@@ -122,10 +122,9 @@ impl<'a> BandFrame<'a> {
     /// Numbers of the axes, each where it does not touch the one before.
     fn tick_values(&self, scene: &mut Scene, top: f64) -> f64 {
         for panel in &self.panels {
-            let are_whole = panel.ticks.iter().all(|tick| (tick - tick.round()).abs() < 1e-9);
             let mut free_from = f64::NEG_INFINITY;
             for &tick in &panel.ticks {
-                let text = numbers::signed(tick, usize::from(!are_whole));
+                let text = tick_words(tick, &panel.ticks);
                 let half = text_width_px(&text, AXIS_SIZE_PX, false) / 2.0;
                 let x = panel.x(tick).clamp(panel.left + half, panel.left + panel.width - half);
                 if x - half < free_from {
@@ -188,11 +187,22 @@ impl<'a> BandFrame<'a> {
 
 impl Panel {
     fn new((left, width): (f64, f64), lower: f64, upper: f64) -> Self {
-        let widest = text_width_px("−000", AXIS_SIZE_PX, false);
-        let wanted = ((width / (widest + 26.0)) as usize).clamp(2, 9);
+        let ticks = (2..=12).rev().map(|wanted| Panel::ticks_within(lower, upper, wanted));
+        let fits = |ticks: &Vec<f64>| {
+            let words = ticks.iter().map(|&tick| text_width_px(&tick_words(tick, ticks), AXIS_SIZE_PX, false));
+            let step_px =
+                ticks.windows(2).map(|pair| pair[1] - pair[0]).fold(f64::INFINITY, f64::min) / (upper - lower) * width;
+            step_px >= words.fold(0.0, f64::max) + 12.0
+        };
+        // The finest ticks whose numbers have room.
+        let ticks = ticks.into_iter().find(fits).unwrap_or_else(|| vec![0.0]);
+        Panel { left, width, lower, upper, ticks }
+    }
+
+    fn ticks_within(lower: f64, upper: f64, wanted: usize) -> Vec<f64> {
         let mut ticks = round_values(lower, upper, wanted);
         ticks.retain(|&value| value >= lower && value <= upper);
-        Panel { left, width, lower, upper, ticks }
+        ticks
     }
 
     /// Where a value stands across the figure.
@@ -200,4 +210,9 @@ impl Panel {
         let share = (value - self.lower) / (self.upper - self.lower);
         self.left + share.clamp(0.0, 1.0) * self.width
     }
+}
+
+/// A value of an axis with the decimals that the axis needs.
+fn tick_words(tick: f64, all: &[f64]) -> String {
+    numbers::signed(tick, numbers::decimals_of(all))
 }

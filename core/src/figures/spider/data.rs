@@ -83,7 +83,6 @@ impl SpiderData {
 
     /// Values of the rings, from zero; the last is the rim.
     pub fn rings(&self, options: &SpiderOptions, radius_px: f64) -> Vec<f64> {
-        let wanted = ((radius_px / 30.0) as usize).clamp(3, 5);
         let drawn = self.series.iter().flat_map(|series| series.values.iter().flatten());
         // Means must fit; an interval may be cut at the end of the scale, where no score can lie.
         let reach = |value: &SpokeValue| match value.interval {
@@ -93,7 +92,11 @@ impl SpiderData {
         let highest = drawn.map(reach).fold(0.0, f64::max);
         let outermost = if options.whole_scale || highest <= 0.0 { highest.max(self.scale_maximum) } else { highest };
         let outermost = if outermost.is_finite() && outermost > 0.0 { outermost } else { 1.0 };
-        round_values(0.0, outermost, wanted)
+        // Of the ring counts that have room, the one that leaves least of the figure empty; few rings before many.
+        let most = ((radius_px / 26.0) as usize).clamp(3, 6);
+        let choices = (3..=most).map(|wanted| round_values(0.0, outermost, wanted));
+        let rim = |rings: &Vec<f64>| rings.last().copied().unwrap_or(f64::INFINITY);
+        choices.min_by(|a, b| rim(a).total_cmp(&rim(b))).unwrap_or_else(|| vec![0.0, outermost])
     }
 
     pub fn title(&self) -> String {
@@ -109,7 +112,7 @@ impl SpiderData {
     pub fn notes(&self, options: &SpiderOptions) -> Vec<String> {
         let mut note = format!("Means in {}, spokes in the order of the ballot", self.unit);
         if options.intervals {
-            note.push_str("; bars along the spokes: 95 % interval of each mean by the model");
+            note.push_str("; bars along the spokes: 95\u{a0}% interval of each mean by the model");
         }
         note.push('.');
         if self.attributes.iter().any(|entry| entry.is_off) {
@@ -148,7 +151,7 @@ impl SpiderData {
             let role = if series.is_target { " (target)" } else { "" };
             let headings = [
                 format!("{}{role}, mean, {unit}", series.sample),
-                format!("{}{role}, 95 % interval of the mean, {unit}", series.sample),
+                format!("{}{role}, 95\u{a0}% interval of the mean, {unit}", series.sample),
             ];
             let columns =
                 headings.into_iter().map(|heading| crate::figures::scene::FigureColumn { heading, is_number: true });
@@ -191,13 +194,13 @@ impl SpiderData {
         let mut lines = vec![format!("{}{role}, {}", series.sample, self.attributes[spoke].name)];
         let mean = format!("mean {} {}", numbers::plain(value.mean, self.decimals), self.unit);
         lines.push(match value.interval {
-            Some(interval) => format!("{mean} (95 % interval {})", numbers::interval(interval, self.decimals)),
+            Some(interval) => format!("{mean} (95\u{a0}% interval {})", numbers::interval(interval, self.decimals)),
             None => mean,
         });
         if let Some(entry) = &value.versus_target {
             let by = numbers::signed(entry.difference, self.decimals);
             let interval = entry.test.as_ref().map(|test| numbers::interval(test.interval95, self.decimals));
-            let interval = interval.map(|words| format!(" (95 % interval {words})")).unwrap_or_default();
+            let interval = interval.map(|words| format!(" (95\u{a0}% interval {words})")).unwrap_or_default();
             lines.push(format!("{by} {} against the target{interval}: {}", self.unit, entry.verdict.in_words()));
         }
         lines
