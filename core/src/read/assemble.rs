@@ -84,7 +84,7 @@ impl Reader<'_> {
             .take(PREVIEW_ROWS)
             .map(|row| PreviewRow {
                 line: table.line(row),
-                cells: (0..table.width(row)).map(|column| cut(&table.text(row, column))).collect(),
+                cells: table.texts(row).iter().map(|text| cut(text)).collect(),
             })
             .collect();
         let above = layout.header.filter(|row| *row > 0 && layout.groups != Some(*row - 1) && !table.is_turned());
@@ -95,8 +95,8 @@ impl Reader<'_> {
             self.notes.of_file(say::groups_joined(table.line(row)));
         }
         if let Some(row) = layout.second_header.filter(|row| layout.groups != Some(row - 1)) {
-            let words: Vec<String> = (0..table.width(row)).map(|column| table.text(row, column).into_owned()).collect();
-            self.notes.at(self.notes.row(table, row), say::second_header(&cut(words.join(" ").trim())));
+            let words = table.texts(row).join(" ");
+            self.notes.at(self.notes.row(table, row), say::second_header(&cut(words.trim())));
         }
         if layout.row_names {
             self.notes.of_file(say::row_names());
@@ -108,12 +108,10 @@ impl Reader<'_> {
     }
 
     fn tell_unused(&mut self, table: &Table<'_>, layout: &Layout) {
-        let filled = |column: usize| {
-            (layout.first_data..table.row_count()).take(1000).any(|row| !table.cell(row, column).is_empty())
-        };
+        let filled = layout::filled_columns(table, layout.first_data);
         let unused: Vec<String> = (0..layout.names.len())
             .filter(|column| self.reading.preview.roles.get(*column) == ColumnRole::Ignored)
-            .filter(|column| !layout.names[*column].is_empty() || filled(*column))
+            .filter(|column| !layout.names[*column].is_empty() || filled.get(*column) == Some(&true))
             .map(|column| match layout.names[column].as_str() {
                 "" => format!("column {}", column + 1),
                 name => format!("\"{name}\""),
@@ -133,9 +131,8 @@ impl Reader<'_> {
         }
         let scale_end = self.options.scale_maximum.unwrap_or(100.0);
         let commas_possible = table.may_hold(b',');
-        let looked_at = plan.scores.iter().filter(|_| commas_possible);
-        let marks: Vec<ColumnMarks> =
-            looked_at.map(|column| decimals::marks_of(table, layout.first_data, *column, scale_end)).collect();
+        let looked_at: &[usize] = if commas_possible { &plan.scores } else { &[] };
+        let marks = decimals::marks_of(table, layout.first_data, looked_at, scale_end);
         let decisions: Vec<Option<Decision>> = marks.iter().map(ColumnMarks::decide).collect();
         let usual = decimals::commonest(&decisions);
         self.reading.preview.decimal = Some(usual);
@@ -180,7 +177,7 @@ impl Reader<'_> {
         self.ask_about_duplicates(&study, plan, &gathered);
         self.reading.preview.counts = checks::counts_of(&study, rows);
         let too_long = self.notes.count(Kind::LongRow) * 2 > rows;
-        if study.score_count() == 0 || too_long {
+        if self.reading.preview.counts.scores == 0 || too_long {
             if !too_long {
                 self.notes.of_file(say::no_scores());
             }
@@ -192,7 +189,7 @@ impl Reader<'_> {
         let padding = near::tell_codes(&gathered, &study, plan, table, self.options, &mut self.notes);
         self.reading.questions.extend(padding);
         self.tell_understood(&study, &gathered);
-        if study.score_count() == 0 {
+        if self.reading.preview.counts.scores == 0 {
             return self.notes.of_file(say::no_scores());
         }
         self.reading.study = Some(study).filter(|_| !self.reading.questions.iter().any(|question| question.stops));
@@ -308,6 +305,8 @@ fn conflict_note(study: &Study, conflict: &Conflict, choice: DuplicateChoice) ->
     say::conflict(&cell, first, (conflict.second_score, row(conflict.second)), kept)
 }
 
+/// The file's name without folders and ending.
 fn title_of(file_name: &str) -> &str {
-    file_name.rsplit_once('.').map_or(file_name, |(stem, _)| stem)
+    let name = file_name.rsplit(['/', '\\']).next().unwrap_or(file_name);
+    name.rsplit_once('.').map_or(name, |(stem, _)| stem)
 }

@@ -4,14 +4,15 @@ use super::DecimalMark;
 use super::gather::Gatherer;
 use super::numbers::{MarkEvidence, NotANumber, ScoreCell, mark_evidence, score_cell};
 use super::sentences as say;
+use super::table::RowCells;
 
 /// Characters of a cell that a note repeats.
 const TOLD_CHARACTERS: usize = 40;
 
 impl Gatherer<'_> {
     /// The score, or `None` where it is missing or no number. `mark` is that of the column, if it has one.
-    pub fn value(&mut self, row: usize, column: usize, mark: Option<DecimalMark>) -> Option<f64> {
-        let cell = self.table.cell(row, column);
+    pub fn value(&mut self, cells: RowCells<'_>, column: usize, mark: Option<DecimalMark>) -> Option<f64> {
+        let cell = cells.cell(column);
         match score_cell(cell, mark.unwrap_or_else(|| own_mark(cell))) {
             ScoreCell::Score(score) => self.unless_coded(score),
             ScoreCell::Missing => None,
@@ -22,7 +23,7 @@ impl Gatherer<'_> {
                     NotANumber::SheetError => say::error_cell(&text),
                     NotANumber::Text => say::text_cell(&text),
                 };
-                let place = self.notes.cell(self.table, row, column);
+                let place = self.notes.cell(self.table, cells.row, column);
                 self.notes.at(place, note);
                 None
             }

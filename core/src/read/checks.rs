@@ -4,7 +4,7 @@ use super::Counts;
 use super::notes::Notes;
 use super::scale::FoundScale;
 use super::sentences as say;
-use crate::study::{Scale, Study};
+use crate::study::{Assessor, Scale, Study};
 use std::collections::BTreeMap;
 
 /// How many of everything there are.
@@ -83,80 +83,90 @@ fn tell_empty_and_constant(study: &Study, notes: &mut Notes) {
     }
 }
 
-/// Scores of one assessor, sorted.
+/// What one assessor's scores are like.
 struct Marks {
     name: String,
-    sorted: Vec<f64>,
+    scores: usize,
+    highest: f64,
+    /// Scores above the end that is looked at.
+    above: usize,
 }
 
 /// Ends of scales that somebody may use among others who use the 100 mm line.
 const SHORT_SCALES: [f64; 4] = [9.0, 10.0, 15.0, 20.0];
+const LONGEST_SHORT_SCALE: f64 = 20.0;
+const FEWEST_SCORES: usize = 6;
 
 /// Flags an assessor whose scores look as if given on a scale of their own. The person decides.
 pub(super) fn tell_scale_of_one(study: &Study, scale: &Scale, notes: &mut Notes) {
-    let marks = marks_by_assessor(study);
-    if marks.len() < 2 || (scale.minimum - 0.0).abs() > 1e-9 {
+    if study.assessors.len() < 2 || scale.minimum.abs() > 1e-9 {
         return;
     }
-    let short: Vec<bool> = (0..marks.len()).map(|one| keeps_below_others(&marks, one)).collect();
-    let flagged = short.iter().filter(|flag| **flag).count();
-    if scale.maximum > 20.0 && flagged * 2 > marks.len() {
-        return tell_longer(&marks, SHORT_SCALES[2], notes);
+    if scale.maximum <= LONGEST_SHORT_SCALE {
+        return tell_longer(&marks_by_assessor(study, scale.maximum), scale.maximum, notes);
     }
-    if scale.maximum <= 20.0 {
-        return tell_longer(&marks, scale.maximum, notes);
+    let low = assessors_without_high_scores(study);
+    if low.is_empty() {
+        return;
     }
-    for (one, assessor) in marks.iter().enumerate().filter(|(one, _)| short[*one]) {
-        let highest = assessor.sorted.last().copied().unwrap_or(0.0);
-        let maximum = SHORT_SCALES.into_iter().find(|end| highest <= *end).unwrap_or(SHORT_SCALES[3]);
-        let others = median(&others(&marks, one));
-        notes.of_file(say::scale_of_one(&assessor.name, assessor.sorted.len(), highest, others, maximum));
+    let marks = marks_by_assessor(study, scale.maximum);
+    if low.len() * 2 > marks.len() {
+        return tell_longer(&marks_by_assessor(study, SHORT_SCALES[2]), SHORT_SCALES[2], notes);
+    }
+    for one in low.into_iter().filter(|one| marks[*one].scores >= FEWEST_SCORES) {
+        let assessor = &marks[one];
+        let others = median_of_others(study, one);
+        if others > 2.0 * assessor.highest {
+            let end = SHORT_SCALES.into_iter().find(|end| assessor.highest <= *end).unwrap_or(LONGEST_SHORT_SCALE);
+            notes.of_file(say::scale_of_one(&assessor.name, assessor.scores, assessor.highest, others, end));
+        }
     }
 }
 
-fn marks_by_assessor(study: &Study) -> Vec<Marks> {
-    let mut marks: Vec<Marks> =
-        study.assessors.iter().map(|assessor| Marks { name: assessor.name.clone(), sorted: Vec::new() }).collect();
+/// Assessors with no score above the longest of the short scales. Most are out at their first few scores.
+fn assessors_without_high_scores(study: &Study) -> Vec<usize> {
+    let mut low = vec![true; study.assessors.len()];
+    for (serving, described) in study.servings.iter().enumerate() {
+        let assessor = described.assessor as usize;
+        let mut scores = (0..study.attributes.len()).filter_map(|attribute| study.score(serving, attribute));
+        low[assessor] = low[assessor] && !scores.any(|score| score > LONGEST_SHORT_SCALE);
+    }
+    (0..low.len()).filter(|assessor| low[*assessor]).collect()
+}
+
+fn marks_by_assessor(study: &Study, end: f64) -> Vec<Marks> {
+    let start = |assessor: &Assessor| Marks { name: assessor.name.clone(), scores: 0, highest: f64::MIN, above: 0 };
+    let mut marks: Vec<Marks> = study.assessors.iter().map(start).collect();
     for attribute in 0..study.attributes.len() {
         for (serving, described) in study.servings.iter().enumerate() {
-            marks[described.assessor as usize].sorted.extend(study.score(serving, attribute));
+            let Some(score) = study.score(serving, attribute) else { continue };
+            let one = &mut marks[described.assessor as usize];
+            one.scores += 1;
+            one.highest = one.highest.max(score);
+            one.above += usize::from(score > end);
         }
     }
-    marks.iter_mut().for_each(|one| one.sorted.sort_by(f64::total_cmp));
     marks
 }
 
-fn others(marks: &[Marks], one: usize) -> Vec<f64> {
-    let mut all: Vec<f64> = marks
-        .iter()
-        .enumerate()
-        .filter(|(index, _)| *index != one)
-        .flat_map(|(_, marks)| marks.sorted.iter().copied())
+fn median_of_others(study: &Study, one: usize) -> f64 {
+    let servings: Vec<usize> =
+        (0..study.servings.len()).filter(|serving| study.servings[*serving].assessor as usize != one).collect();
+    let attributes = 0..study.attributes.len();
+    let mut scores: Vec<f64> = attributes
+        .flat_map(|attribute| servings.iter().filter_map(move |serving| study.score(*serving, attribute)))
         .collect();
-    all.sort_by(f64::total_cmp);
-    all
-}
-
-/// Six scores or more, none above 20, while half of the others' are above twice their highest.
-fn keeps_below_others(marks: &[Marks], one: usize) -> bool {
-    let highest = marks[one].sorted.last().copied().unwrap_or(f64::INFINITY);
-    marks[one].sorted.len() >= 6 && highest <= SHORT_SCALES[3] && median(&others(marks, one)) > 2.0 * highest
+    let middle = scores.len() / 2;
+    if scores.is_empty() { 0.0 } else { *scores.select_nth_unstable_by(middle, f64::total_cmp).1 }
 }
 
 /// Assessors with more than half of their scores above an end that hardly any other score exceeds.
-fn tell_longer(marks: &[Marks], maximum: f64, notes: &mut Notes) {
-    let above = |one: &Marks| one.sorted.iter().filter(|score| **score > maximum).count();
-    let all_above: usize = marks.iter().map(above).sum();
-    let all: usize = marks.iter().map(|one| one.sorted.len()).sum();
-    for one in marks {
-        let (own, others_above) = (above(one), all_above - above(one));
-        let hardly_any = others_above * 20 <= all - one.sorted.len();
-        if own * 2 > one.sorted.len() && one.sorted.len() >= 6 && hardly_any {
-            notes.of_file(say::scale_of_one_longer(&one.name, own, one.sorted.len(), maximum));
+fn tell_longer(marks: &[Marks], end: f64, notes: &mut Notes) {
+    let all_above: usize = marks.iter().map(|one| one.above).sum();
+    let all: usize = marks.iter().map(|one| one.scores).sum();
+    for one in marks.iter().filter(|one| one.scores >= FEWEST_SCORES && one.above * 2 > one.scores) {
+        if (all_above - one.above) * 20 <= all - one.scores {
+            notes.of_file(say::scale_of_one_longer(&one.name, one.above, one.scores, end));
         }
     }
-}
-
-fn median(sorted: &[f64]) -> f64 {
-    sorted.get(sorted.len() / 2).copied().unwrap_or(0.0)
 }

@@ -15,6 +15,7 @@ pub(super) struct ColumnMarks {
     fits_as_decimals: usize,
     fits_as_thousands: usize,
     either_points: usize,
+    either_count: usize,
 }
 
 /// How a column is read.
@@ -29,16 +30,21 @@ pub(super) enum Decision {
 
 const REMEMBERED_ROWS: usize = 1000;
 
-/// Reads the marks of a column. `scale_end` tells decimals from thousands where the form of the cell doesn't.
-pub(super) fn marks_of(table: &Table<'_>, first_data: usize, column: usize, scale_end: f64) -> ColumnMarks {
-    let mut marks = ColumnMarks::default();
-    for row in first_data..table.row_count() {
-        let cell = table.cell(row, column);
-        match mark_evidence(cell) {
-            MarkEvidence::None => {}
-            MarkEvidence::Sure(DecimalMark::Point) => marks.sure_points += 1,
-            MarkEvidence::Sure(DecimalMark::Comma) => marks.sure_commas += 1,
-            MarkEvidence::Either => marks.add_either(cell, row, scale_end),
+/// Reads the marks of each of these columns. `scale_end` tells decimals from thousands where the form of the cell
+/// doesn't.
+pub(super) fn marks_of(table: &Table<'_>, first_data: usize, columns: &[usize], scale_end: f64) -> Vec<ColumnMarks> {
+    let mut marks = vec![ColumnMarks::default(); columns.len()];
+    let mut ends = Vec::new();
+    for row in (first_data..table.row_count()).filter(|_| !columns.is_empty()) {
+        let cells = table.row(row, &mut ends);
+        for (column, marks) in columns.iter().zip(&mut marks) {
+            let cell = cells.cell(*column);
+            match mark_evidence(cell) {
+                MarkEvidence::None => {}
+                MarkEvidence::Sure(DecimalMark::Point) => marks.sure_points += 1,
+                MarkEvidence::Sure(DecimalMark::Comma) => marks.sure_commas += 1,
+                MarkEvidence::Either => marks.add_either(cell, row, scale_end),
+            }
         }
     }
     marks
@@ -53,6 +59,7 @@ impl ColumnMarks {
             (DecimalMark::Comma, DecimalMark::Point)
         };
         let fits = |mark| matches!(score_cell(cell, mark), ScoreCell::Score(score) if score.abs() <= scale_end);
+        self.either_count += 1;
         self.fits_as_decimals += usize::from(fits(decimal));
         self.fits_as_thousands += usize::from(fits(thousands));
         if self.either.len() < REMEMBERED_ROWS {
@@ -62,7 +69,7 @@ impl ColumnMarks {
 
     /// The decision by this column alone; `None` where it has no mark at all.
     pub fn decide(&self) -> Option<Decision> {
-        let either = self.either.len();
+        let either = self.either_count;
         match (self.sure_points > 0, self.sure_commas > 0, either > 0) {
             (false, false, false) => None,
             (true, true, false) => Some(Decision::EachCell),
@@ -75,7 +82,7 @@ impl ColumnMarks {
 
     /// Where every mark could be either, the reading that fits the scale is taken; both or none: unclear.
     fn by_the_scale(&self) -> Decision {
-        let either = self.either.len();
+        let either = self.either_count;
         let one_sign = self.either_points == 0 || self.either_points == either;
         let decimal = if self.either_points == either { DecimalMark::Point } else { DecimalMark::Comma };
         match (self.fits_as_decimals > 0, self.fits_as_thousands > 0) {

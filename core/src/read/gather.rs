@@ -5,7 +5,7 @@ use super::notes::Notes;
 use super::numbers::whole_number;
 use super::plan::{Headers, Plan};
 use super::sentences as say;
-use super::table::Table;
+use super::table::{RowCells, Table, Word};
 use super::words::TotalsWord;
 use super::{DuplicateChoice, ReadOptions};
 use crate::study::{Origin, Scale, ServingKey, Study, StudyBuilder};
@@ -69,8 +69,9 @@ pub(super) fn gather(
         above: Above::default(),
     };
     gatherer.name_columns();
+    let mut ends = Vec::new();
     for row in first_data..table.row_count() {
-        gatherer.row(row);
+        gatherer.row(table.row(row, &mut ends));
     }
     gatherer.out
 }
@@ -156,10 +157,10 @@ impl Gatherer<'_> {
                 Headers::Attributes => &mut self.out.attributes,
             };
             let known = names.names.len();
-            let mut index = names.resolve(name.as_bytes(), 0).name();
+            let mut index = names.resolve_text(&name).name();
             if index.is_some_and(|index| index < known) {
                 let own = format!("{name} (column {})", column + 1);
-                index = names.resolve(own.as_bytes(), 0).name();
+                index = names.resolve_text(&own).name();
                 let place = self.notes.column(self.table, *column);
                 self.notes.at(place, say::same_header(header, &own));
             }
@@ -173,15 +174,15 @@ impl Gatherer<'_> {
         }
     }
 
-    fn row(&mut self, row: usize) {
-        if self.has_too_many_cells(row) {
+    fn row(&mut self, cells: RowCells<'_>) {
+        if self.has_too_many_cells(cells) {
             return;
         }
-        let Some(names) = self.names_of(row) else { return };
-        self.tell_short_row(row);
+        let Some(names) = self.names_of(cells) else { return };
+        self.tell_short_row(cells);
         match self.plan.headers {
-            Headers::Nothing => self.one_score(row, 0, names),
-            Headers::Attributes => self.one_serving(row, names),
+            Headers::Nothing => self.one_score(cells, 0, names),
+            Headers::Attributes => self.one_serving(cells, names),
             across => (0..self.plan.scores.len()).for_each(|score| {
                 let index = self.header_index[score];
                 let names = match across {
@@ -189,66 +190,80 @@ impl Gatherer<'_> {
                     Headers::Samples => RowNames { sample: Some(index), ..names },
                     _ => RowNames { replicate: index as u32, ..names },
                 };
-                self.one_score(row, score, names);
+                self.one_score(cells, score, names);
             }),
         }
     }
 
     /// A row with more filled cells than there are columns: which of them is too many can't be known.
-    fn has_too_many_cells(&mut self, row: usize) -> bool {
-        let (width, columns) = (self.table.width(row), self.plan.width);
-        let too_many = width > columns && (columns..width).any(|column| !self.table.cell(row, column).is_empty());
+    #[inline]
+    fn has_too_many_cells(&mut self, cells: RowCells<'_>) -> bool {
+        let (width, columns) = (cells.width(), self.plan.width);
+        let too_many = width > columns && (columns..width).any(|column| !cells.cell(column).is_empty());
         if too_many {
-            let place = self.notes.row(self.table, row);
+            let place = self.notes.row(self.table, cells.row);
             self.notes.at(place, say::long_row(width, columns));
         }
         too_many
     }
 
-    fn tell_short_row(&mut self, row: usize) {
-        let width = self.table.width(row);
+    #[inline]
+    fn tell_short_row(&mut self, cells: RowCells<'_>) {
+        let width = cells.width();
         if width < self.plan.width && self.plan.scores.iter().any(|column| *column >= width) {
-            let place = self.notes.row(self.table, row);
+            let place = self.notes.row(self.table, cells.row);
             self.notes.at(place, say::short_row(width, self.plan.width));
         }
     }
 
     /// What the row names; `None`, and told, where it is left out.
-    fn names_of(&mut self, row: usize) -> Option<RowNames> {
-        let (table, plan, out) = (self.table, self.plan, &mut self.out);
-        let assessor = plan.assessor.map(|column| out.assessors.resolve(table.raw(row, column), row));
-        let sample = plan.sample.map(|column| out.samples.resolve(table.raw(row, column), row));
-        let attribute = plan.attribute.map(|column| out.attributes.resolve(table.raw(row, column), row));
-        if self.is_no_data_row(row, assessor, sample, attribute) {
-            return None;
+    fn names_of(&mut self, cells: RowCells<'_>) -> Option<RowNames> {
+        let (plan, out) = (self.plan, &mut self.out);
+        let assessor = plan.assessor.map(|column| out.assessors.resolve(cells.word(column), cells.row));
+        let sample = plan.sample.map(|column| out.samples.resolve(cells.word(column), cells.row));
+        let attribute = plan.attribute.map(|column| out.attributes.resolve(cells.word(column), cells.row));
+        let all = [assessor, sample, attribute];
+        if !all.iter().flatten().all(|meaning| matches!(meaning, Meaning::Name(_))) {
+            return self.names_of_odd_row(cells, all);
         }
-        let assessor = self.filled_down(row, plan.assessor, assessor);
-        let sample = self.filled_down(row, plan.sample, sample);
-        let all = [(assessor, "assessor"), (sample, "sample"), (attribute, "attribute")];
-        if let Some((_, blank)) = all.iter().find(|(meaning, _)| *meaning == Some(Meaning::Blank)) {
-            let place = self.notes.row(table, row);
-            self.notes.at(place, say::nameless_row(blank));
-            self.out.nameless_rows.push(row);
-            return None;
-        }
+        self.above = Above { assessor: assessor.and_then(Meaning::name), sample: sample.and_then(Meaning::name) };
+        self.row_names(cells, all)
+    }
+
+    fn row_names(
+        &mut self,
+        cells: RowCells<'_>,
+        [assessor, sample, attribute]: [Option<Meaning>; 3],
+    ) -> Option<RowNames> {
         Some(RowNames {
             assessor: assessor.and_then(Meaning::name),
             sample: sample.and_then(Meaning::name),
             attribute: attribute.and_then(Meaning::name),
-            session: self.session_of(row),
-            replicate: self.replicate_of(row)?,
+            session: self.session_of(cells),
+            replicate: self.replicate_of(cells)?,
         })
     }
 
+    /// A row in which a name is blank, a header or a word for totals.
+    fn names_of_odd_row(&mut self, cells: RowCells<'_>, all: [Option<Meaning>; 3]) -> Option<RowNames> {
+        if self.is_no_data_row(cells.row, all) {
+            return None;
+        }
+        let [assessor, sample, attribute] = all;
+        let assessor = self.filled_down(cells.row, self.plan.assessor, assessor);
+        let sample = self.filled_down(cells.row, self.plan.sample, sample);
+        let named = [(assessor, "assessor"), (sample, "sample"), (attribute, "attribute")];
+        if let Some((_, blank)) = named.iter().find(|(meaning, _)| *meaning == Some(Meaning::Blank)) {
+            let place = self.notes.row(self.table, cells.row);
+            self.notes.at(place, say::nameless_row(blank));
+            self.out.nameless_rows.push(cells.row);
+            return None;
+        }
+        self.row_names(cells, [assessor, sample, attribute])
+    }
+
     /// Rows of totals and headers that are repeated further down.
-    fn is_no_data_row(
-        &mut self,
-        row: usize,
-        assessor: Option<Meaning>,
-        sample: Option<Meaning>,
-        attribute: Option<Meaning>,
-    ) -> bool {
-        let all = [assessor, sample, attribute];
+    fn is_no_data_row(&mut self, row: usize, all: [Option<Meaning>; 3]) -> bool {
         if all.iter().flatten().all(|meaning| *meaning == Meaning::Header) {
             let place = self.notes.row(self.table, row);
             self.notes.at(place, say::repeated_header());
@@ -287,17 +302,17 @@ impl Gatherer<'_> {
         }
     }
 
-    fn session_of(&mut self, row: usize) -> Option<u32> {
-        let cell = self.table.raw(row, self.plan.session?);
+    fn session_of(&mut self, cells: RowCells<'_>) -> Option<u32> {
+        let cell = cells.word(self.plan.session?);
         let (sessions, builder) = (&mut self.out.sessions, &mut self.out.builder);
-        let index = sessions.resolve(cell, row).name()?;
+        let index = sessions.resolve(cell, cells.row).name()?;
         Some(sessions.place(index, |name| builder.session(name)))
     }
 
     /// The number of the replicate; 0 where there is no column for it; `None`, and told, where the cell is blank.
-    fn replicate_of(&mut self, row: usize) -> Option<u32> {
+    fn replicate_of(&mut self, cells: RowCells<'_>) -> Option<u32> {
         let Some(column) = self.plan.replicate else { return Some(0) };
-        let cell = self.table.cell(row, column);
+        let cell = cells.cell(column);
         if let [digit @ b'1'..=b'9'] = cell {
             return Some(u32::from(digit - b'0'));
         }
@@ -305,35 +320,35 @@ impl Gatherer<'_> {
             return Some(number);
         }
         let known = self.replicate_words.names.len();
-        let place = self.notes.cell(self.table, row, column);
-        let Some(index) = self.replicate_words.resolve(cell, row).name() else {
+        let place = self.notes.cell(self.table, cells.row, column);
+        let Some(index) = self.replicate_words.resolve(Word::of(cell), cells.row).name() else {
             self.notes.at(place, say::no_replicate());
             return None;
         };
         if index == known {
-            self.notes.at(place, say::replicate_by_word(&self.table.text(row, column), index + 1));
+            self.notes.at(place, say::replicate_by_word(&String::from_utf8_lossy(cell), index + 1));
         }
         Some(index as u32 + 1)
     }
 
-    fn one_serving(&mut self, row: usize, names: RowNames) {
+    fn one_serving(&mut self, cells: RowCells<'_>, names: RowNames) {
         let Some(first) = self.header_index.first().copied() else { return };
-        let Some(serving) = self.serving_for(row, names, first) else { return };
+        let Some(serving) = self.serving_for(cells, names, first) else { return };
         for score in 0..self.plan.scores.len() {
-            self.put(row, score, serving, self.header_index[score]);
+            self.put(cells, score, serving, self.header_index[score]);
         }
     }
 
-    fn one_score(&mut self, row: usize, score: usize, names: RowNames) {
+    fn one_score(&mut self, cells: RowCells<'_>, score: usize, names: RowNames) {
         let Some(name) = names.attribute else { return };
         let builder = &mut self.out.builder;
         let attribute = self.out.attributes.place(name, |name| builder.attribute(name) as u32) as usize;
-        let Some(serving) = self.serving_for(row, names, attribute) else { return };
-        self.put(row, score, serving, attribute);
+        let Some(serving) = self.serving_for(cells, names, attribute) else { return };
+        self.put(cells, score, serving, attribute);
     }
 
     /// The serving that a score of this attribute belongs to.
-    fn serving_for(&mut self, row: usize, names: RowNames, attribute: usize) -> Option<usize> {
+    fn serving_for(&mut self, cells: RowCells<'_>, names: RowNames, attribute: usize) -> Option<usize> {
         let (Some(assessor), Some(sample)) = (names.assessor, names.sample) else { return None };
         let builder = &mut self.out.builder;
         let assessor = self.out.assessors.place(assessor, |name| builder.assessor(name));
@@ -349,7 +364,7 @@ impl Gatherer<'_> {
             key.replicate += 1;
             serving = self.out.builder.serving_at(key);
         }
-        self.describe(row, serving, sample);
+        self.describe(cells, serving, sample);
         Some(serving)
     }
 
@@ -365,16 +380,17 @@ impl Gatherer<'_> {
     }
 
     /// Position, label and code of a serving.
-    fn describe(&mut self, row: usize, serving: usize, sample: u32) {
-        let (table, plan) = (self.table, self.plan);
-        let position = plan.position.and_then(|column| whole_number(table.cell(row, column)));
+    fn describe(&mut self, cells: RowCells<'_>, serving: usize, sample: u32) {
+        let plan = self.plan;
+        let text = |column: usize| String::from_utf8_lossy(cells.cell(column));
+        let position = plan.position.and_then(|column| whole_number(cells.cell(column)));
         if position.is_some_and(|position| !self.out.builder.set_position(serving, position)) {
             self.out.position_conflicts += 1;
         }
-        if let Some(label) = plan.label.map(|column| table.text(row, column)).filter(|label| !label.is_empty()) {
+        if let Some(label) = plan.label.map(text).filter(|label| !label.is_empty()) {
             self.out.builder.set_label(serving, &label);
         }
-        if let Some(code) = plan.code.map(|column| table.text(row, column)).filter(|code| !code.is_empty()) {
+        if let Some(code) = plan.code.map(text).filter(|code| !code.is_empty()) {
             let index = sample as usize;
             if self.out.codes.len() <= index {
                 self.out.codes.resize(index + 1, Vec::new());
@@ -385,13 +401,13 @@ impl Gatherer<'_> {
         }
     }
 
-    fn put(&mut self, row: usize, score: usize, serving: usize, attribute: usize) {
+    fn put(&mut self, cells: RowCells<'_>, score: usize, serving: usize, attribute: usize) {
         let column = self.plan.scores[score];
-        let value = self.value(row, column, self.plan.marks[score]);
-        let origin = self.table.origin(row, column);
+        let value = self.value(cells, column, self.plan.marks[score]);
+        let origin = self.table.origin(cells.row, column);
         let Err(conflict) = self.out.builder.put(serving, attribute, value, origin) else { return };
         if (conflict.kept - conflict.refused).abs() <= f64::EPSILON * conflict.kept.abs() {
-            let place = self.notes.cell(self.table, row, column);
+            let place = self.notes.cell(self.table, cells.row, column);
             self.notes.at(place, say::same_duplicate(conflict.kept, conflict.kept_origin));
             return;
         }

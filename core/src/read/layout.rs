@@ -44,7 +44,7 @@ pub(super) fn find(table: &Table<'_>, options: &ReadOptions) -> Layout {
 
 /// The roles that the words of a row name, each once.
 pub(super) fn roles_named(table: &Table<'_>, row: usize) -> Vec<ColumnRole> {
-    roles_in((0..table.width(row)).map(|column| table.text(row, column).into_owned()))
+    roles_in(table.texts(row).into_iter())
 }
 
 /// The roles that a list of cells names, each once.
@@ -80,9 +80,9 @@ fn header_by_contrast(table: &Table<'_>) -> Option<usize> {
     if row + 1 >= table.row_count() {
         return None;
     }
-    let numbers_above_numbers = (0..table.width(row))
-        .filter(|column| looks_like_number(table.cell(row, *column)))
-        .any(|column| share_of_numbers(table, row + 1, column) > 0.8);
+    let shares = shares_of_numbers(table, row + 1);
+    let is_number = |column: usize| looks_like_number(table.cell(row, column));
+    let numbers_above_numbers = (0..shares.len()).any(|column| shares[column] > 0.8 && is_number(column));
     (!numbers_above_numbers).then_some(row)
 }
 
@@ -92,22 +92,41 @@ fn first_full_row(table: &Table<'_>) -> usize {
     (0..table.row_count()).find(|row| table.filled(*row) * 2 >= width.max(2)).unwrap_or(0)
 }
 
-/// Share of numbers among the filled cells of a column, from a row on; at most two hundred rows are looked at.
-fn share_of_numbers(table: &Table<'_>, from: usize, column: usize) -> f64 {
-    let cells = (from..table.row_count()).take(200).map(|row| table.cell(row, column));
-    let filled: Vec<&[u8]> = cells.filter(|cell| !is_missing(cell)).collect();
-    let numbers = filled.iter().filter(|cell| looks_like_number(cell)).count();
-    if filled.is_empty() { 0.0 } else { numbers as f64 / filled.len() as f64 }
+/// Share of numbers among the filled cells of every column, from a row on; at most two hundred rows are looked at.
+fn shares_of_numbers(table: &Table<'_>, from: usize) -> Vec<f64> {
+    let mut tallies: Vec<(usize, usize)> = Vec::new();
+    let mut ends = Vec::new();
+    for row in (from..table.row_count()).take(200) {
+        let cells = table.row(row, &mut ends);
+        tallies.resize(tallies.len().max(cells.width()), (0, 0));
+        for (column, (filled, numbers)) in tallies.iter_mut().enumerate().take(cells.width()) {
+            let cell = cells.cell(column);
+            *filled += usize::from(!is_missing(cell));
+            *numbers += usize::from(!is_missing(cell) && looks_like_number(cell));
+        }
+    }
+    tallies.into_iter().map(|(filled, numbers)| numbers as f64 / filled.max(1) as f64).collect()
+}
+
+/// Whether each column has something in it, by the first thousand rows.
+pub(super) fn filled_columns(table: &Table<'_>, from: usize) -> Vec<bool> {
+    let mut filled = Vec::new();
+    let mut ends = Vec::new();
+    for row in (from..table.row_count()).take(1000) {
+        let cells = table.row(row, &mut ends);
+        filled.resize(filled.len().max(cells.width()), false);
+        (0..cells.width()).for_each(|column| filled[column] |= !cells.cell(column).is_empty());
+    }
+    filled
 }
 
 /// The names of the header row. A header one cell shorter than all rows leaves out the column of row names.
 fn names_in(table: &Table<'_>, header: usize, row_names: &mut bool) -> Vec<String> {
-    let mut names: Vec<String> = (0..table.width(header)).map(|column| tidy(&table.text(header, column))).collect();
+    let mut names: Vec<String> = table.texts(header).iter().map(|text| tidy(text)).collect();
     let data = header + 1..table.row_count();
-    let is_empty = |column: usize| data.clone().take(1000).all(|row| table.cell(row, column).is_empty());
-    while names.len() > 1 && names.last().is_some_and(String::is_empty) && is_empty(names.len() - 1) {
-        names.pop();
-    }
+    let filled = filled_columns(table, header + 1).iter().rposition(|filled| *filled).map_or(0, |last| last + 1);
+    let named = names.iter().rposition(|name| !name.is_empty()).map_or(0, |last| last + 1);
+    names.truncate(named.max(filled).max(1));
     let one_longer = data.clone().all(|row| table.width(row) == names.len() + 1);
     if one_longer && !data.is_empty() && first_cells_differ(table, header + 1) {
         *row_names = true;
@@ -129,8 +148,8 @@ fn is_second_header(table: &Table<'_>, row: usize) -> bool {
     if row + 1 >= table.row_count() {
         return false;
     }
-    let scores: Vec<usize> =
-        (0..table.width(row)).filter(|column| share_of_numbers(table, row + 1, *column) > 0.8).collect();
+    let shares = shares_of_numbers(table, row + 1);
+    let scores: Vec<usize> = (0..shares.len()).filter(|column| shares[*column] > 0.8).collect();
     let words = scores.iter().filter(|column| is_word(table.cell(row, **column))).count();
     let numbers = scores.iter().filter(|column| looks_like_number(table.cell(row, **column))).count();
     words > 0 && words * 2 >= scores.len().saturating_sub(2) && numbers == 0
@@ -139,8 +158,9 @@ fn is_second_header(table: &Table<'_>, row: usize) -> bool {
 impl Layout {
     /// Names that are blank or repeat are made whole from a second header row below or from groups above.
     fn name_apart(&mut self, table: &Table<'_>, header: usize) {
-        let columns: Vec<usize> = (0..self.names.len())
-            .filter(|column| share_of_numbers(table, self.first_data, *column) > 0.5)
+        let shares = shares_of_numbers(table, self.first_data);
+        let columns: Vec<usize> = (0..self.names.len().min(shares.len()))
+            .filter(|column| shares[*column] > 0.5)
             .filter(|column| role_of_header(&self.names[*column]).is_none())
             .collect();
         if are_apart(columns.iter().map(|column| self.names[*column].as_str())) {
@@ -187,10 +207,9 @@ fn are_apart<'n>(names: impl Iterator<Item = &'n str>) -> bool {
 fn filled_right(table: &Table<'_>, row: usize) -> Vec<String> {
     let mut latest = String::new();
     let mut cells = Vec::new();
-    for column in 0..table.widest() {
-        let text = tidy(&table.text(row, column));
+    for text in table.texts(row) {
         if !text.is_empty() {
-            latest = text;
+            latest = tidy(&text);
         }
         cells.push(latest.clone());
     }

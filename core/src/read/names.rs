@@ -1,6 +1,7 @@
 //! Names of assessors, samples, attributes and sessions: which spellings mean the same one.
 //! Blanks at the ends, double blanks and capitals make no difference; anything more is only suggested.
 
+use super::table::Word;
 use super::words::{TotalsWord, totals_word};
 use std::collections::HashMap;
 
@@ -24,6 +25,7 @@ pub(super) struct NameTable {
 /// One way in which a name is written in the file.
 pub(super) struct Spelling {
     pub text: Vec<u8>,
+    first_bytes: u128,
     pub meaning: Meaning,
     pub rows: u32,
     /// Row of the table where it first appears.
@@ -65,11 +67,16 @@ impl NameTable {
         NameTable { header, pad_to, ..NameTable::default() }
     }
 
+    /// What a header of this kind means.
+    pub fn resolve_text(&mut self, text: &str) -> Meaning {
+        self.resolve(Word::of(text.as_bytes()), 0)
+    }
+
     /// What a cell of this kind means. Cells are looked up by their bytes, so a spelling is folded once a file.
-    pub fn resolve(&mut self, cell: &[u8], row: usize) -> Meaning {
+    pub fn resolve(&mut self, cell: Word<'_>, row: usize) -> Meaning {
         let guess = self.spellings.get(self.latest).map_or(0, |latest| latest.follows);
         let found = match self.spellings.get(guess) {
-            Some(spelling) if spelling.text == cell => guess,
+            Some(spelling) if spelling.is(cell) => guess,
             _ => self.look_up(cell, row),
         };
         if let Some(latest) = self.spellings.get_mut(self.latest) {
@@ -114,14 +121,21 @@ impl NameTable {
         }
     }
 
-    fn look_up(&mut self, cell: &[u8], row: usize) -> usize {
-        if let Some(index) = self.by_text.get(cell) {
+    fn look_up(&mut self, cell: Word<'_>, row: usize) -> usize {
+        if let Some(index) = self.by_text.get(cell.text) {
             return *index;
         }
         let index = self.spellings.len();
-        let meaning = self.meaning_of(cell);
-        self.spellings.push(Spelling { text: cell.to_vec(), meaning, rows: 0, first_row: row, follows: index });
-        self.by_text.insert(cell.to_vec(), index);
+        let meaning = self.meaning_of(cell.text);
+        self.spellings.push(Spelling {
+            text: cell.text.to_vec(),
+            first_bytes: cell.first_bytes,
+            meaning,
+            rows: 0,
+            first_row: row,
+            follows: index,
+        });
+        self.by_text.insert(cell.text.to_vec(), index);
         index
     }
 
@@ -146,6 +160,15 @@ impl NameTable {
     }
 }
 
+impl Spelling {
+    fn is(&self, cell: Word<'_>) -> bool {
+        let length = cell.text.len();
+        self.text.len() == length
+            && self.first_bytes == cell.first_bytes
+            && (length <= 16 || self.text[16..] == cell.text[16..])
+    }
+}
+
 /// A name without blanks at its ends and with single blanks inside.
 pub(super) fn tidy(text: &str) -> String {
     text.split(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}'))
@@ -162,19 +185,18 @@ pub(super) fn folded(text: &str) -> String {
 /// Whether two names differ by one letter put in, left out or changed (never a digit), in a word of three signs
 /// or more: likely slips of the pen, such as Ana and Anna.
 pub(super) fn nearly_the_same(a: &str, b: &str) -> bool {
-    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
-    let (short, long) = if a.len() <= b.len() { (&a, &b) } else { (&b, &a) };
-    if long.len() - short.len() > 1 {
+    let same_start = a.bytes().zip(b.bytes()).take_while(|(x, y)| x == y).count();
+    let same_end = a.bytes().rev().zip(b.bytes().rev()).take_while(|(x, y)| x == y).count();
+    if same_start + same_end + 4 < a.len().max(b.len()) {
         return false;
     }
-    let same_start = short.iter().zip(long.iter()).take_while(|(x, y)| x == y).count();
-    let rest_long = &long[same_start.min(long.len() - 1) + 1..];
-    let rest_short =
-        if short.len() == long.len() { short.get(same_start + 1..).unwrap_or(&[]) } else { &short[same_start..] };
-    let word = word_around(long, same_start.min(long.len() - 1));
-    let letters = long.get(same_start).is_some_and(|c| c.is_alphabetic())
-        && (short.len() < long.len() || short.get(same_start).is_some_and(|c| c.is_alphabetic()));
-    rest_long == rest_short && letters && word >= 3
+    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
+    let (short, long) = if a.len() <= b.len() { (&a, &b) } else { (&b, &a) };
+    let at = short.iter().zip(long.iter()).take_while(|(x, y)| x == y).count();
+    let put_in = long.len() == short.len() + 1 && long[at + 1..] == short[at..];
+    let changed = long.len() == short.len() && at < long.len() && long[at + 1..] == short[at + 1..];
+    let letters = long.get(at).is_some_and(|c| c.is_alphabetic()) && (put_in || short[at].is_alphabetic());
+    (put_in || changed) && letters && word_around(long, at) >= 3
 }
 
 fn word_around(text: &[char], at: usize) -> usize {

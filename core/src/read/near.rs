@@ -83,7 +83,13 @@ fn tell_pairs(kind: &str, names: &[&str], places: &BTreeMap<u32, BTreeSet<Place>
 fn near_pairs(names: &[&str]) -> Vec<(usize, usize)> {
     let folds: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
     let pairs = (0..names.len()).flat_map(|a| (a + 1..names.len()).map(move |b| (a, b)));
-    pairs.filter(|(a, b)| nearly_the_same(&folds[*a], &folds[*b])).collect()
+    // Names one letter apart share their first or their last byte, and their lengths are close: most pairs end here.
+    let may_be =
+        |a: &[u8], b: &[u8]| a.len().abs_diff(b.len()) <= 4 && (a.first() == b.first() || a.last() == b.last());
+    pairs
+        .filter(|(a, b)| may_be(folds[*a].as_bytes(), folds[*b].as_bytes()))
+        .filter(|(a, b)| nearly_the_same(&folds[*a], &folds[*b]))
+        .collect()
 }
 
 fn tell_if_apart<P: Ord>(kind: &str, a: (&str, &BTreeSet<P>), b: (&str, &BTreeSet<P>), notes: &mut Notes) {

@@ -46,7 +46,7 @@ pub(super) fn is_missing(cell: &[u8]) -> bool {
 
 /// The number in a cell by either decimal mark: for telling columns of numbers from columns of words.
 pub(super) fn looks_like_number(cell: &[u8]) -> bool {
-    any_number(cell, DecimalMark::Point).is_some() || any_number(cell, DecimalMark::Comma).is_some()
+    number_by_either(cell).is_some()
 }
 
 /// Whether a cell holds plain words: no number, date or spreadsheet error, and not a sign for "no score".
@@ -56,9 +56,14 @@ pub(super) fn is_word(cell: &[u8]) -> bool {
 
 /// A whole number, as for replicates and positions; "2.0" and "2,0" are 2.
 pub(super) fn whole_number(cell: &[u8]) -> Option<u32> {
-    let number = any_number(cell, DecimalMark::Point).or_else(|| any_number(cell, DecimalMark::Comma))?;
+    let number = number_by_either(cell)?;
     let whole = number.fract().abs() < 1e-9 && (0.0..1e9).contains(&number);
     whole.then_some(number as u32)
+}
+
+fn number_by_either(cell: &[u8]) -> Option<f64> {
+    let number = |mark| plain_number(cell, mark).or_else(|| any_number(cell, mark));
+    number(DecimalMark::Point).or_else(|| number(DecimalMark::Comma))
 }
 
 pub(super) fn mark_evidence(cell: &[u8]) -> MarkEvidence {
@@ -66,6 +71,13 @@ pub(super) fn mark_evidence(cell: &[u8]) -> MarkEvidence {
     let commas = cell.iter().filter(|byte| **byte == b',').count();
     if points + commas == 0 {
         return MarkEvidence::None;
+    }
+    if let (1, Some(after)) = (points + commas, cell.iter().rposition(|byte| matches!(byte, b'.' | b','))) {
+        // One mark that does not stand before three digits is a decimal mark: thousands come in threes.
+        let mark = if points == 1 { DecimalMark::Point } else { DecimalMark::Comma };
+        if cell.len() - after != 4 && plain_number(cell, mark).is_some() {
+            return MarkEvidence::Sure(mark);
+        }
     }
     match (any_number(cell, DecimalMark::Point), any_number(cell, DecimalMark::Comma)) {
         (Some(_), Some(_)) => MarkEvidence::Either,

@@ -15,22 +15,22 @@ pub(super) struct Guess {
     pub by_content: Vec<usize>,
 }
 
-/// What stands in a column, from at most a thousand rows spread over the table.
+/// What stands in a column, from at most four hundred rows spread over the table.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 struct Profile {
     filled: usize,
     numbers: usize,
     fractions: usize,
+    /// Different cells, numbers with decimals left aside: those are scores, never names.
     distinct: usize,
     /// Whole numbers, each one more than the last.
     counts_up: bool,
 }
 
-const PROFILED_ROWS: usize = 1000;
+const PROFILED_ROWS: usize = 400;
 
 pub(super) fn guess(table: &Table<'_>, first_data: usize, names: &[String], stated: Option<TableShape>) -> Guess {
-    let profiles: Vec<Profile> = (0..names.len()).map(|column| Profile::of(table, first_data, column)).collect();
-    let mut draft = Draft { names, profiles, roles: vec![None; names.len()], by_content: Vec::new() };
+    let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
     draft.by_words(Firmness::Strong);
     draft.by_words(Firmness::Weak);
     draft.set_aside();
@@ -55,15 +55,29 @@ pub(super) fn shape_of(roles: &ColumnRoles) -> TableShape {
 
 struct Draft<'a> {
     names: &'a [String],
+    /// The role that each header names.
+    headed: Vec<Option<(ColumnRole, Firmness)>>,
+    /// Whether some column is headed as one of attribute names and holds words.
+    has_attribute_names: bool,
     profiles: Vec<Profile>,
     roles: Vec<Option<ColumnRole>>,
     by_content: Vec<usize>,
 }
 
-impl Draft<'_> {
+impl<'a> Draft<'a> {
+    fn new(names: &'a [String], profiles: Vec<Profile>) -> Self {
+        let headed: Vec<_> = names.iter().map(|name| role_of_header(name)).collect();
+        let has_attribute_names = headed
+            .iter()
+            .zip(&profiles)
+            .any(|(headed, profile)| matches!(headed, Some((ColumnRole::Attribute, _))) && !profile.mostly_numbers());
+        let roles = vec![None; names.len()];
+        Draft { names, headed, has_attribute_names, profiles, roles, by_content: Vec::new() }
+    }
+
     fn by_words(&mut self, firmness: Firmness) {
         for column in 0..self.names.len() {
-            let Some((role, found)) = role_of_header(&self.names[column]) else { continue };
+            let Some((role, found)) = self.headed[column] else { continue };
             if found == firmness && self.roles[column].is_none() && self.may_be(role, column) {
                 self.roles[column] = Some(role);
             }
@@ -79,21 +93,13 @@ impl Draft<'_> {
         let profile = &self.profiles[column];
         let repeats = profile.distinct < profile.filled;
         let content_fits = match role {
-            ColumnRole::Score => profile.mostly_numbers() && self.has_attribute_names(),
+            ColumnRole::Score => profile.mostly_numbers() && self.has_attribute_names,
             ColumnRole::Attribute => !profile.mostly_numbers(),
             ColumnRole::Position => profile.mostly_numbers() && profile.fractions == 0,
             _ => profile.fractions * 10 <= profile.filled,
         };
-        let weak = matches!(role_of_header(&self.names[column]), Some((_, Firmness::Weak)));
+        let weak = matches!(self.headed[column], Some((_, Firmness::Weak)));
         !self.has(role) && content_fits && (!weak || repeats)
-    }
-
-    /// Whether some column is headed as one of attribute names and holds words.
-    fn has_attribute_names(&self) -> bool {
-        (0..self.names.len()).any(|column| {
-            let headed = matches!(role_of_header(&self.names[column]), Some((ColumnRole::Attribute, _)));
-            headed && !self.profiles[column].mostly_numbers()
-        })
     }
 
     /// Row numbers, comments and columns of totals hold no scores.
@@ -162,32 +168,55 @@ impl Draft<'_> {
     }
 }
 
-impl Profile {
-    fn of(table: &Table<'_>, first_data: usize, column: usize) -> Self {
-        let mut profile = Profile { counts_up: true, ..Profile::default() };
-        let mut distinct = BTreeSet::new();
-        let mut previous: Option<u32> = None;
-        let rows = table.row_count().saturating_sub(first_data);
-        let step = rows.div_ceil(PROFILED_ROWS).max(1);
-        for row in (first_data..table.row_count()).step_by(step) {
-            let cell = table.cell(row, column);
-            let whole = whole_number(cell);
-            let rises = matches!((previous, whole), (Some(a), Some(b)) if b == a + step as u32);
-            profile.counts_up &= rises || (previous.is_none() && whole.is_some());
-            previous = whole;
-            if is_missing(cell) {
-                continue;
-            }
-            profile.filled += 1;
-            let number = looks_like_number(cell);
-            profile.numbers += usize::from(number);
-            profile.fractions += usize::from(number && whole.is_none());
-            distinct.insert(cell.to_ascii_lowercase());
+/// What stands in each column, from rows spread evenly over the table.
+fn profiles(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<Profile> {
+    let mut drafts = vec![ProfileDraft::default(); columns];
+    let step = table.row_count().saturating_sub(first_data).div_ceil(PROFILED_ROWS).max(1);
+    let mut ends = Vec::new();
+    for row in (first_data..table.row_count()).step_by(step) {
+        let cells = table.row(row, &mut ends);
+        for (column, draft) in drafts.iter_mut().enumerate() {
+            draft.add(cells.cell(column), step as u32);
         }
-        profile.distinct = distinct.len();
-        profile
+    }
+    drafts.into_iter().map(ProfileDraft::finish).collect()
+}
+
+#[derive(Clone, Default)]
+struct ProfileDraft {
+    profile: Profile,
+    distinct: BTreeSet<Vec<u8>>,
+    previous: Option<u32>,
+    breaks_count: bool,
+    rows: usize,
+}
+
+impl ProfileDraft {
+    fn add(&mut self, cell: &[u8], step: u32) {
+        let whole = whole_number(cell);
+        let rises = matches!((self.previous, whole), (Some(a), Some(b)) if b == a + step);
+        self.breaks_count |= !(rises || (self.rows == 0 && whole.is_some()));
+        self.previous = whole;
+        self.rows += 1;
+        if is_missing(cell) {
+            return;
+        }
+        let number = whole.is_some() || looks_like_number(cell);
+        self.profile.filled += 1;
+        self.profile.numbers += usize::from(number);
+        self.profile.fractions += usize::from(number && whole.is_none());
+        if whole.is_some() || !number {
+            self.distinct.insert(cell.to_ascii_lowercase());
+        }
     }
 
+    fn finish(self) -> Profile {
+        let counts_up = self.rows > 0 && !self.breaks_count;
+        Profile { distinct: self.distinct.len(), counts_up, ..self.profile }
+    }
+}
+
+impl Profile {
     fn mostly_numbers(&self) -> bool {
         self.filled > 0 && self.numbers * 2 >= self.filled
     }

@@ -10,6 +10,9 @@ use crate::study::{Origin, Scale, Study};
 const LINES: [f64; 3] = [10.0, 15.0, 20.0];
 const CATEGORIES: [f64; 6] = [5.0, 7.0, 9.0, 10.0, 15.0, 20.0];
 
+/// Double of the highest of them.
+const FAR_ABOVE: f64 = 40.0;
+
 /// Numbers in use for "no score" (common practice).
 const NO_SCORE: [f64; 5] = [99.0, 999.0, -1.0, -9.0, -99.0];
 
@@ -55,7 +58,10 @@ pub(super) fn find(study: &Study, options: &ReadOptions) -> FoundScale {
         high: 0,
         scale,
     };
-    found.go_through(study);
+    let all_inside = tally.scores > 0 && found.scale.contains(tally.highest) && found.scale.contains(tally.lowest);
+    if tally.counted < tally.scores || !all_inside {
+        found.go_through(study);
+    }
     found
 }
 
@@ -66,7 +72,7 @@ impl FoundScale {
             for serving in 0..study.servings.len() {
                 let Some(score) = study.score(serving, attribute) else { continue };
                 let inside = self.scale.contains(score);
-                let code = NO_SCORE.iter().position(|code| same(*code, score));
+                let code = code_of(score);
                 if inside && code.is_none() {
                     self.high += usize::from(score >= upper_tenth);
                     continue;
@@ -142,49 +148,77 @@ impl FoundScale {
     }
 }
 
+/// Which code for "no score" a number is, if any.
+fn code_of(score: f64) -> Option<usize> {
+    // Nearly all scores lie between the codes, so that one look is enough.
+    if score > -0.5 && score < 98.5 { None } else { NO_SCORE.iter().position(|code| same(*code, score)) }
+}
+
 /// What all scores say, codes for "no score" left aside.
 struct Tally {
-    counted: Vec<f64>,
     /// How many scores there are, codes included.
     scores: usize,
+    counted: usize,
     highest: f64,
     lowest: f64,
     whole: bool,
+    /// For each end of `CATEGORIES`: scores above it, and those of them not above its double.
+    above: [usize; 6],
+    near: [usize; 6],
+    /// Scores above the double of the last end: above all of them, and near none.
+    far_above: usize,
 }
 
 impl Tally {
     fn of(study: &Study) -> Self {
-        let mut tally =
-            Tally { counted: Vec::new(), scores: 0, highest: f64::NEG_INFINITY, lowest: f64::INFINITY, whole: true };
+        let mut tally = Tally {
+            scores: 0,
+            counted: 0,
+            highest: f64::NEG_INFINITY,
+            lowest: f64::INFINITY,
+            whole: true,
+            above: [0; 6],
+            near: [0; 6],
+            far_above: 0,
+        };
         for attribute in 0..study.attributes.len() {
             for score in (0..study.servings.len()).filter_map(|serving| study.score(serving, attribute)) {
                 tally.scores += 1;
-                if !NO_SCORE.iter().any(|code| same(*code, score)) {
-                    tally.highest = tally.highest.max(score);
-                    tally.lowest = tally.lowest.min(score);
-                    tally.whole &= score.fract().abs() < 1e-9;
-                    tally.counted.push(score);
+                if code_of(score).is_none() {
+                    tally.add(score);
                 }
             }
         }
         tally
     }
 
+    fn add(&mut self, score: f64) {
+        self.counted += 1;
+        self.highest = self.highest.max(score);
+        self.lowest = self.lowest.min(score);
+        self.whole = self.whole && score.fract().abs() < 1e-9;
+        if score > FAR_ABOVE {
+            self.far_above += 1;
+            return;
+        }
+        for (end, (above, near)) in CATEGORIES.iter().zip(self.above.iter_mut().zip(&mut self.near)) {
+            *above += usize::from(score > *end);
+            *near += usize::from(score > *end && score <= 2.0 * end);
+        }
+    }
+
     /// The smallest usual maximum with no score between it and its double: what lies beyond that is a slip of the
     /// pen, and slips are few (one, or one in a hundred).
     fn maximum(&self) -> f64 {
-        let slips = (self.counted.len() / 100).max(usize::from(self.counted.len() >= 30));
-        let candidates: &[f64] = if self.whole { &CATEGORIES } else { &LINES };
-        let fits = |maximum: &&f64| {
-            let above = self.counted.iter().filter(|score| *score > *maximum).count();
-            above <= slips && !self.counted.iter().any(|score| *score > **maximum && *score <= 2.0 * **maximum)
-        };
-        candidates.iter().find(fits).copied().unwrap_or(100.0)
+        let slips = (self.counted / 100).max(usize::from(self.counted >= 30));
+        let is_usual = |end: &f64| self.whole || LINES.iter().any(|line| same(*line, *end));
+        let fits = |index: &usize| self.above[*index] + self.far_above <= slips && self.near[*index] == 0;
+        let found = (0..CATEGORIES.len()).filter(|index| is_usual(&CATEGORIES[*index])).find(fits);
+        found.map_or(100.0, |index| CATEGORIES[index])
     }
 
     /// Whole numbers from 1 up to an odd maximum are categories counted from 1.
     fn starts_at_one(&self, maximum: f64) -> bool {
-        let odd = [5.0, 7.0, 9.0].iter().any(|odd| same(*odd, maximum));
-        odd && self.whole && self.counted.iter().filter(|score| **score <= maximum).all(|score| *score >= 1.0)
+        [5.0, 7.0, 9.0].iter().any(|odd| same(*odd, maximum)) && self.whole && self.lowest >= 1.0
     }
 }

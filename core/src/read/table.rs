@@ -1,4 +1,7 @@
-//! Text to cells: which character separates them, and where each stands. It knows nothing of what cells mean.
+//! Text to cells: where each row begins, and where its cells stand. It knows nothing of what cells mean.
+//!
+//! Only the beginnings of rows are kept; a row is split into cells when it is looked at. A file of a million rows
+//! then costs four bytes a row, and splitting twenty bytes again is cheaper than fetching twenty stored numbers.
 
 use crate::study::Origin;
 use std::borrow::Cow;
@@ -6,12 +9,14 @@ use std::borrow::Cow;
 /// A table of text cells. Blank rows are left out and listed; cells are never moved.
 pub(super) struct Table<'a> {
     bytes: Cow<'a, [u8]>,
-    rows: Vec<Row>,
-    /// End of each cell in `bytes`, row after row.
-    ends: Vec<u32>,
-    /// Bytes between two cells of one row: 1 where cells lie in the file's own text, 0 where quotes were taken off.
-    gap: u32,
+    /// Byte between two cells of a row.
     separator: u8,
+    /// Bytes that end a row.
+    terminators: [u8; 2],
+    /// Where each row begins in `bytes`.
+    starts: Vec<u32>,
+    /// Line of the file for each row, from 1 (column of the file, when turned); empty where row 0 is line 1 and so on.
+    lines: Vec<u32>,
     /// Lines with nothing but blanks and separators, before the last row that has something.
     pub blank_lines: Vec<u32>,
     /// Line where a quotation mark opens that is never closed; quotes were then read as plain text.
@@ -20,55 +25,123 @@ pub(super) struct Table<'a> {
     turned: Option<Vec<u32>>,
 }
 
+/// The cells of one row, borrowing the list of their ends.
 #[derive(Clone, Copy)]
-struct Row {
-    /// Line of the file (or column of the file, when turned), from 1.
-    line: u32,
+pub(super) struct RowCells<'t> {
+    /// Number of the row in the table, from 0.
+    pub row: usize,
+    bytes: &'t [u8],
     start: u32,
-    first_cell: u32,
+    ends: &'t [u32],
 }
 
-pub(super) const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
+/// A cell with its first sixteen bytes as one number, so that names are compared without a call.
+#[derive(Clone, Copy)]
+pub(super) struct Word<'t> {
+    pub text: &'t [u8],
+    pub first_bytes: u128,
+}
 
-/// Lines looked at from either end of a long file when the separator is guessed.
-const SAMPLED_BYTES: usize = 200_000;
+/// Bytes that never occur in UTF-8: they part cells and rows whose quotation marks were taken off.
+const CELL_END: u8 = 0xFF;
+const ROW_END: u8 = 0xFE;
+
+/// Rows by which the usual width of a table is told.
+const MEASURED_ROWS: usize = 2000;
 
 impl<'a> Table<'a> {
-    pub fn parse(text: &'a str, separator: u8) -> Self {
+    /// Takes a text apart. `lines_above` is how many lines of the file stand before it.
+    pub fn parse(text: &'a str, separator: u8, lines_above: u32) -> Self {
         let bytes = text.as_bytes();
-        if bytes.contains(&b'"') { Self::parse_quoted(bytes, separator) } else { Self::parse_plain(bytes, separator) }
+        if memchr::memchr(b'"', bytes).is_some() {
+            Self::parse_quoted(bytes, separator, lines_above)
+        } else {
+            Self::parse_plain(bytes, separator, lines_above)
+        }
     }
 
     pub fn row_count(&self) -> usize {
-        self.rows.len()
+        self.starts.len()
+    }
+
+    /// The cells of a row counted from 0. `ends` is written over: one list serves all rows.
+    pub fn row<'t>(&'t self, row: usize, ends: &'t mut Vec<u32>) -> RowCells<'t> {
+        ends.clear();
+        let start = self.starts[row];
+        self.split(start as usize, ends);
+        RowCells { row, bytes: &self.bytes, start, ends }
+    }
+
+    /// Ends of the cells of the row that begins at a byte. Eight bytes are compared at once.
+    fn split(&self, start: usize, ends: &mut Vec<u32>) {
+        let patterns =
+            [self.separator, self.terminators[0], self.terminators[1]].map(|byte| u64::from(byte) * EACH_BYTE);
+        let mut at = start;
+        while let Some(chunk) = self.bytes.get(at..at + 8).and_then(|chunk| <[u8; 8]>::try_from(chunk).ok()) {
+            let chunk = u64::from_le_bytes(chunk);
+            let row_end = equal_bytes(chunk, patterns[1]) | equal_bytes(chunk, patterns[2]);
+            // Separators behind the end of the row belong to the next one.
+            let in_row = if row_end == 0 { u64::MAX } else { (1 << row_end.trailing_zeros()) - 1 };
+            let mut separators = equal_bytes(chunk, patterns[0]) & in_row;
+            while separators != 0 {
+                ends.push((at + separators.trailing_zeros() as usize / 8) as u32);
+                separators &= separators - 1;
+            }
+            if row_end != 0 {
+                return ends.push((at + row_end.trailing_zeros() as usize / 8) as u32);
+            }
+            at += 8;
+        }
+        for byte in &self.bytes[at..] {
+            if *byte == self.separator {
+                ends.push(at as u32);
+            } else if self.terminators.contains(byte) {
+                break;
+            }
+            at += 1;
+        }
+        ends.push(at as u32);
     }
 
     /// How many cells a row has.
     pub fn width(&self, row: usize) -> usize {
-        self.end_cell(row) - self.rows[row].first_cell as usize
+        self.row_bytes(row).iter().filter(|byte| **byte == self.separator).count() + 1
     }
 
-    pub fn widest(&self) -> usize {
-        (0..self.rows.len()).map(|row| self.width(row)).max().unwrap_or(0)
+    /// The number of cells that most rows have; the larger one where two are as common.
+    pub fn commonest_width(&self) -> usize {
+        let mut rows_of_width = Vec::new();
+        for row in 0..self.row_count().min(MEASURED_ROWS) {
+            let width = self.width(row);
+            rows_of_width.resize(rows_of_width.len().max(width + 1), 0_usize);
+            rows_of_width[width] += 1;
+        }
+        (0..rows_of_width.len()).max_by_key(|width| rows_of_width[*width]).unwrap_or(0)
     }
 
     /// A cell without the blanks around it; empty where the row is too short.
     pub fn cell(&self, row: usize, column: usize) -> &[u8] {
-        trimmed(self.raw(row, column))
+        trimmed(self.row_bytes(row).split(|byte| *byte == self.separator).nth(column).unwrap_or(&[]))
     }
 
     pub fn text(&self, row: usize, column: usize) -> Cow<'_, str> {
         String::from_utf8_lossy(self.cell(row, column))
     }
 
+    /// All cells of a row as text.
+    pub fn texts(&self, row: usize) -> Vec<String> {
+        let cells = self.row_bytes(row).split(|byte| *byte == self.separator);
+        cells.map(|cell| String::from_utf8_lossy(trimmed(cell)).into_owned()).collect()
+    }
+
     /// Line of the file where a row begins (its column in the file, when the table was turned).
     pub fn line(&self, row: usize) -> u32 {
-        self.rows[row].line
+        if self.lines.is_empty() { row as u32 + 1 } else { self.lines[row] }
     }
 
     /// Where a cell stands in the file, rows and columns from 1.
     pub fn origin(&self, row: usize, column: usize) -> Origin {
-        let here = self.rows[row].line;
+        let here = self.line(row);
         match &self.turned {
             None => Origin { file: 0, row: here, column: clamped(column + 1) },
             Some(lines) => {
@@ -83,102 +156,83 @@ impl<'a> Table<'a> {
 
     /// Whether any cell may hold this byte; never false where one does.
     pub fn may_hold(&self, byte: u8) -> bool {
-        (self.gap == 0 || byte != self.separator) && self.bytes.contains(&byte)
+        byte != self.separator && memchr::memchr(byte, &self.bytes).is_some()
     }
 
     /// How many cells of a row have something in them.
     pub fn filled(&self, row: usize) -> usize {
-        (0..self.width(row)).filter(|column| !self.cell(row, *column).is_empty()).count()
+        self.row_bytes(row).split(|byte| *byte == self.separator).filter(|cell| !trimmed(cell).is_empty()).count()
     }
 
     /// The table on its side, starting at row `from`: rows become columns.
     pub fn turned(&self, from: usize) -> Table<'static> {
-        let lines: Vec<u32> = (from..self.rows.len()).map(|row| self.line(row)).collect();
-        let mut cells = Cells::new();
-        for column in 0..self.widest() {
-            cells.open(column as u32 + 1);
-            for row in from..self.rows.len() {
-                cells.owned.extend_from_slice(self.cell(row, column));
-                cells.ends.push(cells.owned.len() as u32);
-            }
+        let rows: Vec<Vec<String>> = (from..self.row_count()).map(|row| self.texts(row)).collect();
+        let mut turned = Table::empty(Cow::Owned(Vec::new()), CELL_END, [ROW_END, ROW_END]);
+        let mut bytes = Vec::new();
+        for column in 0..rows.iter().map(Vec::len).max().unwrap_or(0) {
+            let cells = rows.iter().map(|row| row.get(column).map_or(&b""[..], String::as_bytes));
+            turned.add_row(&mut bytes, column as u32 + 1, cells);
         }
+        let lines = (from..self.row_count()).map(|row| self.line(row)).collect();
         let blank_lines = self.blank_lines.clone();
-        Table { turned: Some(lines), blank_lines, open_quote_line: self.open_quote_line, ..cells.into_table() }
+        Table { bytes: Cow::Owned(bytes), turned: Some(lines), blank_lines, ..turned }
     }
 
-    fn end_cell(&self, row: usize) -> usize {
-        self.rows.get(row + 1).map_or(self.ends.len(), |next| next.first_cell as usize)
-    }
-
-    /// A cell as it stands, blanks and all.
-    pub fn raw(&self, row: usize, column: usize) -> &[u8] {
-        let here = self.rows[row];
-        let cell = here.first_cell as usize + column;
-        if cell >= self.end_cell(row) {
-            return &[];
-        }
-        let start = if column == 0 { here.start } else { self.ends[cell - 1] + self.gap };
-        &self.bytes[start as usize..self.ends[cell] as usize]
+    fn row_bytes(&self, row: usize) -> &[u8] {
+        let rest = &self.bytes[self.starts[row] as usize..];
+        let end = rest.iter().position(|byte| self.terminators.contains(byte)).unwrap_or(rest.len());
+        &rest[..end]
     }
 
     /// Text without quotation marks: cells stay where they are in the file.
-    fn parse_plain(bytes: &'a [u8], separator: u8) -> Self {
-        let mut table = Table::empty(Cow::Borrowed(bytes), 1, separator);
-        let (mut start, mut line) = (0, 1);
+    fn parse_plain(bytes: &'a [u8], separator: u8, lines_above: u32) -> Self {
+        let mut table = Table::empty(Cow::Borrowed(bytes), separator, [b'\n', b'\r']);
+        let is_nothing = |byte: &u8| *byte == separator || matches!(*byte, b' ' | b'\t');
+        let (mut start, mut line) = (0, lines_above + 1);
         while start < bytes.len() {
-            let row = Row { line, start: start as u32, first_cell: table.ends.len() as u32 };
-            let mut at = start;
-            let mut blank = true;
-            while at < bytes.len() && bytes[at] != b'\n' && bytes[at] != b'\r' {
-                if bytes[at] == separator {
-                    table.ends.push(at as u32);
-                } else if bytes[at] != b' ' && bytes[at] != b'\t' {
-                    blank = false;
-                }
-                at += 1;
+            let end = memchr::memchr2(b'\n', b'\r', &bytes[start..]).map_or(bytes.len(), |at| start + at);
+            if bytes[start..end].iter().all(is_nothing) {
+                table.pass_over_blank(line);
+            } else {
+                table.push_start(start, line);
             }
-            table.ends.push(at as u32);
-            table.keep_or_drop(row, blank);
-            start = at + if bytes[at..].starts_with(b"\r\n") { 2 } else { 1 };
+            start = end + if bytes[end..].starts_with(b"\r\n") { 2 } else { 1 };
             line += 1;
         }
         table.forget_trailing_blanks();
         table
     }
 
-    fn parse_quoted(bytes: &[u8], separator: u8) -> Self {
-        let table = Self::parse_by_csv(bytes, separator, true);
+    fn parse_quoted(bytes: &[u8], separator: u8, lines_above: u32) -> Self {
+        let table = Self::parse_by_csv(bytes, separator, true, lines_above);
         let Some(line) = table.runaway_quote(bytes) else { return table };
-        Table { open_quote_line: Some(line), ..Self::parse_by_csv(bytes, separator, false) }
+        Table { open_quote_line: Some(line), ..Self::parse_by_csv(bytes, separator, false, lines_above) }
     }
 
-    fn parse_by_csv(bytes: &[u8], separator: u8, quoting: bool) -> Self {
+    fn parse_by_csv(bytes: &[u8], separator: u8, quoting: bool, lines_above: u32) -> Self {
         let mut reader = csv::ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
             .delimiter(separator)
             .quoting(quoting)
             .from_reader(bytes);
-        let mut cells = Cells::new();
-        let mut lines = LineCounter { bytes, at: 0, line: 1 };
+        let mut table = Table::empty(Cow::Owned(Vec::new()), CELL_END, [ROW_END, ROW_END]);
+        let mut owned = Vec::with_capacity(bytes.len());
+        let mut lines = LineCounter { bytes, at: 0, line: lines_above + 1 };
         let mut record = csv::ByteRecord::new();
-        let mut blank_lines = Vec::new();
         loop {
             let from = reader.position().byte() as usize;
             if !matches!(reader.read_byte_record(&mut record), Ok(true)) {
                 break;
             }
-            let line = lines.of_record_at(from, &mut blank_lines);
+            let line = lines.of_record_at(from, |blank| table.pass_over_blank(blank));
             if record.iter().all(|cell| trimmed(cell).is_empty()) {
-                blank_lines.push(line);
-                continue;
+                table.pass_over_blank(line);
+            } else {
+                table.add_row(&mut owned, line, record.iter());
             }
-            cells.open(line);
-            let base = cells.owned.len();
-            cells.owned.extend_from_slice(record.as_slice());
-            cells.ends.extend((0..record.len()).filter_map(|cell| record.range(cell)).map(|r| (base + r.end) as u32));
         }
-        let mut table = Table { blank_lines, ..cells.into_table() };
+        let mut table = Table { bytes: Cow::Owned(owned), ..table };
         table.forget_trailing_blanks();
         table
     }
@@ -186,58 +240,99 @@ impl<'a> Table<'a> {
     /// The line of a row that swallowed others because its quotation mark is never closed.
     fn runaway_quote(&self, bytes: &[u8]) -> Option<u32> {
         let quotes = bytes.iter().filter(|byte| **byte == b'"').count();
-        let last = self.rows.len().checked_sub(1)?;
-        let swallowed = (0..self.width(last)).any(|column| self.raw(last, column).contains(&b'\n'));
-        (quotes % 2 == 1 && swallowed).then(|| self.line(last))
+        let last = self.row_count().checked_sub(1)?;
+        (quotes % 2 == 1 && self.row_bytes(last).contains(&b'\n')).then(|| self.line(last))
     }
 
-    fn empty(bytes: Cow<'a, [u8]>, gap: u32, separator: u8) -> Self {
+    fn empty(bytes: Cow<'a, [u8]>, separator: u8, terminators: [u8; 2]) -> Self {
         Table {
             bytes,
-            rows: Vec::new(),
-            ends: Vec::new(),
-            gap,
             separator,
+            terminators,
+            starts: Vec::new(),
+            lines: Vec::new(),
             blank_lines: Vec::new(),
             open_quote_line: None,
             turned: None,
         }
     }
 
-    fn keep_or_drop(&mut self, row: Row, blank: bool) {
-        if blank {
-            self.ends.truncate(row.first_cell as usize);
-            self.blank_lines.push(row.line);
-        } else {
-            self.rows.push(row);
+    fn add_row<'c>(&mut self, bytes: &mut Vec<u8>, line: u32, cells: impl Iterator<Item = &'c [u8]>) {
+        self.push_start(bytes.len(), line);
+        for (number, cell) in cells.enumerate() {
+            if number > 0 {
+                bytes.push(CELL_END);
+            }
+            bytes.extend_from_slice(cell);
         }
+        bytes.push(ROW_END);
+    }
+
+    /// Lines are listed from the first one on that is not the number of its row.
+    fn push_start(&mut self, start: usize, line: u32) {
+        let row = self.starts.len() as u32;
+        if self.lines.is_empty() && line != row + 1 {
+            self.lines.extend(1..=row);
+        }
+        if line != row + 1 || !self.lines.is_empty() {
+            self.lines.push(line);
+        }
+        self.starts.push(start as u32);
+    }
+
+    fn pass_over_blank(&mut self, line: u32) {
+        self.blank_lines.push(line);
     }
 
     fn forget_trailing_blanks(&mut self) {
-        let last = self.rows.last().map_or(0, |row| row.line);
+        let last = self.row_count().checked_sub(1).map_or(0, |row| self.line(row));
         self.blank_lines.retain(|line| *line < last);
     }
 }
 
-/// Rows whose cells are copied out of the file.
-struct Cells {
-    owned: Vec<u8>,
-    rows: Vec<Row>,
-    ends: Vec<u32>,
+impl<'t> RowCells<'t> {
+    #[inline]
+    pub fn width(self) -> usize {
+        self.ends.len()
+    }
+
+    /// A cell as it stands, blanks and all; empty where the row is too short.
+    #[inline]
+    pub fn raw(self, column: usize) -> &'t [u8] {
+        let Some(end) = self.ends.get(column) else { return &[] };
+        let start = if column == 0 { self.start } else { self.ends[column - 1] + 1 };
+        &self.bytes[start as usize..*end as usize]
+    }
+
+    /// A cell without the blanks around it.
+    #[inline]
+    pub fn cell(self, column: usize) -> &'t [u8] {
+        trimmed(self.raw(column))
+    }
+
+    /// A cell as it stands, ready to be compared with names.
+    #[inline]
+    pub fn word(self, column: usize) -> Word<'t> {
+        let text = self.raw(column);
+        let start = self.ends.get(column).map_or(0, |end| *end as usize) - text.len();
+        let window = self.bytes.get(start..start + 16).and_then(|window| <[u8; 16]>::try_from(window).ok());
+        match window {
+            Some(window) if text.len() >= 16 => Word { text, first_bytes: u128::from_le_bytes(window) },
+            Some(window) => {
+                let mask = (1_u128 << (8 * text.len())) - 1;
+                Word { text, first_bytes: u128::from_le_bytes(window) & mask }
+            }
+            None => Word::of(text),
+        }
+    }
 }
 
-impl Cells {
-    fn new() -> Self {
-        Cells { owned: Vec::new(), rows: Vec::new(), ends: Vec::new() }
-    }
-
-    fn open(&mut self, line: u32) {
-        self.rows.push(Row { line, start: self.owned.len() as u32, first_cell: self.ends.len() as u32 });
-    }
-
-    fn into_table(self) -> Table<'static> {
-        let empty = Table::empty(Cow::Owned(self.owned), 0, 0);
-        Table { rows: self.rows, ends: self.ends, ..empty }
+impl<'t> Word<'t> {
+    pub fn of(text: &'t [u8]) -> Self {
+        let mut first = [0; 16];
+        let length = text.len().min(16);
+        first[..length].copy_from_slice(&text[..length]);
+        Word { text, first_bytes: u128::from_le_bytes(first) }
     }
 }
 
@@ -249,28 +344,25 @@ struct LineCounter<'b> {
 }
 
 impl LineCounter<'_> {
-    fn of_record_at(&mut self, from: usize, blank_lines: &mut Vec<u32>) -> u32 {
-        self.advance(from.min(self.bytes.len()), None);
+    fn of_record_at(&mut self, from: usize, mut passed: impl FnMut(u32)) -> u32 {
+        self.advance(from.min(self.bytes.len()), |_| {});
         // The parser stops between the two bytes of a Windows line end.
         if self.at > 0 && self.bytes[self.at - 1] == b'\r' && self.bytes.get(self.at) == Some(&b'\n') {
-            self.advance(self.at + 1, None);
+            self.advance(self.at + 1, |_| {});
         }
         let mut start = self.at;
         while start < self.bytes.len() && matches!(self.bytes[start], b'\n' | b'\r') {
             start += 1;
         }
-        self.advance(start, Some(blank_lines));
+        self.advance(start, &mut passed);
         self.line
     }
 
-    fn advance(&mut self, to: usize, mut passed: Option<&mut Vec<u32>>) {
+    fn advance(&mut self, to: usize, mut passed: impl FnMut(u32)) {
         while self.at < to {
             let byte = self.bytes[self.at];
-            let ends_line = byte == b'\n' || (byte == b'\r' && self.bytes.get(self.at + 1) != Some(&b'\n'));
-            if ends_line {
-                if let Some(lines) = passed.as_deref_mut() {
-                    lines.push(self.line);
-                }
+            if byte == b'\n' || (byte == b'\r' && self.bytes.get(self.at + 1) != Some(&b'\n')) {
+                passed(self.line);
                 self.line += 1;
             }
             self.at += 1;
@@ -278,68 +370,30 @@ impl LineCounter<'_> {
     }
 }
 
-/// The separator under which the most lines of the text have the same number of cells; `None` where no candidate
-/// gives two columns.
-pub(super) fn guess_separator(text: &str) -> Option<u8> {
-    let sample = sampled(text);
-    let fits: Vec<Fit> = SEPARATORS.iter().filter_map(|separator| Fit::of(&sample, *separator)).collect();
-    let best_share = fits.iter().map(|fit| fit.share).fold(0.0, f64::max);
-    // A decimal comma makes columns as well, but always fewer than the separator beside it.
-    let close = fits.iter().filter(|fit| fit.share >= best_share - 0.1);
-    close.max_by_key(|fit| fit.width).map(|fit| fit.separator)
-}
+const EACH_BYTE: u64 = 0x0101_0101_0101_0101;
 
-struct Fit {
-    separator: u8,
-    /// Share of the rows that have the commonest width.
-    share: f64,
-    width: usize,
-}
-
-impl Fit {
-    fn of(sample: &str, separator: u8) -> Option<Fit> {
-        let table = Table::parse(sample, separator);
-        let width = table.commonest_width();
-        let alike = (0..table.row_count()).filter(|row| table.width(*row) == width).count();
-        (width >= 2).then(|| Fit { separator, share: alike as f64 / table.row_count() as f64, width })
-    }
-}
-
-impl Table<'_> {
-    /// The number of cells that most rows have; the larger one where two are as common.
-    pub fn commonest_width(&self) -> usize {
-        let mut rows_of_width = vec![0_usize; self.widest() + 1];
-        (0..self.row_count()).for_each(|row| rows_of_width[self.width(row)] += 1);
-        (0..rows_of_width.len()).max_by_key(|width| rows_of_width[*width]).unwrap_or(0)
-    }
-}
-
-/// The whole text, or the beginning and the end of a long one, cut at line ends.
-fn sampled(text: &str) -> Cow<'_, str> {
-    if text.len() <= 2 * SAMPLED_BYTES {
-        return Cow::Borrowed(text);
-    }
-    let bytes = text.as_bytes();
-    let is_end = |byte: &u8| matches!(byte, b'\n' | b'\r');
-    let head_end = bytes[..SAMPLED_BYTES].iter().rposition(is_end).unwrap_or(0);
-    let tail_from = bytes.len() - SAMPLED_BYTES;
-    let tail_start = bytes[tail_from..].iter().position(is_end).map_or(bytes.len(), |at| tail_from + at + 1);
-    Cow::Owned(format!("{}\n{}", &text[..head_end], &text[tail_start..]))
+/// The top bit of each byte of `chunk` that equals the byte repeated in `pattern`; exact for every byte, since the
+/// sums stay below the next byte.
+#[inline]
+fn equal_bytes(chunk: u64, pattern: u64) -> u64 {
+    const LOW_BITS: u64 = 0x7f * EACH_BYTE;
+    let differs = chunk ^ pattern;
+    !(((differs & LOW_BITS) + LOW_BITS) | differs | LOW_BITS)
 }
 
 /// A cell without blanks around it. No-break spaces, zero-width spaces and byte order marks count as blanks.
+#[inline]
 pub(super) fn trimmed(cell: &[u8]) -> &[u8] {
     let plain = |byte: &u8| *byte > b' ' && *byte < 0x80;
     match (cell.first(), cell.last()) {
         (Some(first), Some(last)) if plain(first) && plain(last) => cell,
-        (None, _) => cell,
-        _ => match std::str::from_utf8(cell) {
-            Ok(text) => {
-                text.trim_matches(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}' | '\0')).as_bytes()
-            }
-            Err(_) => cell.trim_ascii(),
-        },
+        _ => trimmed_with_care(cell),
     }
+}
+
+fn trimmed_with_care(cell: &[u8]) -> &[u8] {
+    let blank = |c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}' | '\0');
+    std::str::from_utf8(cell).map_or(cell.trim_ascii(), |text| text.trim_matches(blank).as_bytes())
 }
 
 fn clamped(column: usize) -> u16 {

@@ -110,6 +110,7 @@ impl StudyBuilder {
     }
 
     /// Index of the serving, made when new, by indices of this builder's names.
+    #[inline]
     pub fn serving_at(&mut self, key: ServingKey) -> usize {
         let guess = self.follows.get(self.latest).copied().unwrap_or(0) as usize;
         let found = match self.servings.get(guess) {
@@ -155,6 +156,11 @@ impl StudyBuilder {
         origin: Origin,
     ) -> Result<(), ScoreConflict> {
         let column = &mut self.columns[attribute];
+        if column.scores.len() == serving {
+            column.scores.push(score.filter(|value| value.is_finite()));
+            column.origins.push(origin);
+            return Ok(());
+        }
         column.reach(serving + 1);
         if let (Some(kept), Some(refused)) = (column.scores[serving], score) {
             return Err(ScoreConflict { kept, kept_origin: column.origins[serving], refused });

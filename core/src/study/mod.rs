@@ -103,7 +103,8 @@ pub struct Origin {
 pub struct SourceFile {
     pub name: String,
     pub length_bytes: u64,
-    /// FNV-1a of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no seal against forgery.
+    /// What `read::fingerprint` makes of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no
+    /// seal against forgery.
     pub fingerprint: String,
 }
 
