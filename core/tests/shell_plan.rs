@@ -73,8 +73,8 @@ fn text_says_what_design_it_is() {
     let text = String::from_utf8_lossy(&output.stdout);
     assert!(
         text.starts_with(
-            "Williams design for 4 samples (4 orders), each order 1 times in each replicate and the best-balanced 2 orders \
-             once more.\n"
+            "Williams design for 4 samples (4 orders), each order once in each replicate and the best-balanced 2 once \
+             more.\n"
         ),
         "{text}"
     );
@@ -83,7 +83,7 @@ fn text_says_what_design_it_is() {
 #[test]
 fn what_cannot_be_planned_exits_with_2_and_a_message() {
     let cases = [
-        (vec!["--samples", "1", "--assessors", "6"], "1 samples can't be ordered. Give 2 to 40 samples.\n"),
+        (vec!["--samples", "1", "--assessors", "6"], "1 sample can't be ordered. Give 2 to 40 samples.\n"),
         (
             vec!["--samples", "7", "--assessors", "6", "--per-session", "3", "--target", "0"],
             "There is no sample 0. Samples are numbered from 1.\n",

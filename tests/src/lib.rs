@@ -2,5 +2,6 @@
 
 #[cfg(feature = "browser")]
 pub mod browser;
+pub mod pdf_lines;
 pub mod reference;
 pub mod studies;

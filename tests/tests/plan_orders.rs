@@ -306,12 +306,12 @@ fn late_changes_of_incomplete_plans_keep_begun_replicates() {
 #[test]
 fn what_cannot_be_laid_out_says_why() {
     let cases = [
-        (request(1, 5, 1, 0), "1 samples can't be ordered. Give 2 to 40 samples."),
+        (request(1, 5, 1, 0), "1 sample can't be ordered. Give 2 to 40 samples."),
         (request(5, 0, 1, 0), "0 assessors can't be planned for. Give 1 to 400 assessors."),
         (request(5, 5, 0, 0), "0 replicates can't be planned for. Give 1 to 20 replicates."),
         (
             OrderRequest { samples_per_session: Some(1), ..request(5, 5, 1, 0) },
-            "A session of 1 samples is too small. Give 2 samples or more a session.",
+            "A session of 1 sample is too small. Give 2 samples or more a session.",
         ),
         (
             OrderRequest { target_in_each_session: Some(5), ..request(5, 5, 1, 0) },

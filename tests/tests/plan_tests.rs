@@ -1,6 +1,10 @@
 //! Label studies, pairs, triangles: sides and orders are balanced, codes tell all cups apart.
 
+use likeness_core::plan::attributes::AttributeList;
 use likeness_core::plan::label_studies::{TestKind, TestPlan, TestRequest, plan_test};
+use likeness_core::plan::test_results::{TestAnswer, TestTally};
+use likeness_core::stats::order::label_effects;
+use likeness_core::study::Scale;
 use std::collections::{BTreeMap, BTreeSet};
 
 fn request(kind: TestKind, samples: usize, assessors: usize, sets: usize, seed: u64) -> TestRequest {
@@ -137,7 +141,7 @@ fn what_does_not_fit_the_kind_is_refused() {
     let mut labelled = request(TestKind::Triangle, 2, 6, 1, 2);
     labelled.labels = vec!["a".to_owned()];
     let cases = [
-        (request(TestKind::Triangle, 3, 6, 1, 2), "3 samples can't be ordered. Give 2 to 2 samples."),
+        (request(TestKind::Triangle, 3, 6, 1, 2), "3 samples can't be ordered. Give 2 samples."),
         (request(TestKind::NoseClip, 5, 0, 1, 2), "0 assessors can't be planned for. Give 1 to 400 assessors."),
         (
             labelled,
@@ -148,4 +152,85 @@ fn what_does_not_fit_the_kind_is_refused() {
     for (request, message) in cases {
         assert_eq!(plan_test(&request).expect_err(message).to_string(), message);
     }
+}
+
+#[test]
+fn answers_are_counted_for_the_right_test() {
+    let plan = planned(&request(TestKind::Triangle, 2, 12, 1, 2));
+    let answer = |row: usize, right: bool| {
+        let row = &plan.rows[row];
+        let chosen = row.cups.iter().find(|cup| (Some(&cup.code) == row.odd_code.as_ref()) == right).expect("a cup");
+        TestAnswer { assessor: row.assessor, set: row.set, code: chosen.code.clone(), said: None }
+    };
+    let answers: Vec<TestAnswer> = (0..12).map(|row| answer(row, row < 7)).collect();
+    assert_eq!(plan.tally(&answers), Ok(TestTally::Triangle { right: 7, answers: 12 }));
+
+    let twice = vec![answers[0].clone(), answers[0].clone()];
+    assert_eq!(
+        plan.tally(&twice).expect_err("twice").to_string(),
+        "Assessor 1 answered twice in set 1. Keep one answer."
+    );
+    let strange = TestAnswer { code: "275".to_owned(), ..answers[0].clone() };
+    assert_eq!(
+        plan.tally(&[strange]).expect_err("no such cup").to_string(),
+        "Assessor 1 got no cup 275 in set 1. Check the code against the serving sheet."
+    );
+
+    let pair = planned(&request(TestKind::PairedPreference, 2, 10, 1, 2));
+    let left: Vec<TestAnswer> = pair
+        .rows
+        .iter()
+        .map(|row| TestAnswer { assessor: row.assessor, set: 1, code: row.cups[0].code.clone(), said: None })
+        .collect();
+    // Whoever always takes the left cup prefers neither: sides are balanced.
+    assert_eq!(pair.tally(&left), Ok(TestTally::Pair { chose_first_sample: 5, answers: 10 }));
+}
+
+#[test]
+fn nose_clip_answers_are_paired_by_sample() {
+    let plan = planned(&request(TestKind::NoseClip, 3, 4, 1, 2));
+    let mut answers = Vec::new();
+    for row in &plan.rows {
+        for cup in &row.cups {
+            // With the clip everybody names sample 0 whatever it is; without it all are right but the first assessor.
+            let said = if cup.condition == "nose clip on" || row.assessor == 0 { 0 } else { cup.sample };
+            answers.push(TestAnswer { assessor: row.assessor, set: 1, code: cup.code.clone(), said: Some(said) });
+        }
+    }
+    assert_eq!(
+        plan.tally(&answers),
+        Ok(TestTally::NoseClip {
+            right_with_clip: 4,
+            answers_with_clip: 12,
+            right_without: 10,
+            answers_without: 12,
+            only_with_clip: 0,
+            only_without: 6,
+        })
+    );
+}
+
+#[test]
+fn ratings_under_labels_open_with_the_label_test() {
+    for (kind, labels) in
+        [(TestKind::LabelStudy, ["natural", "synthetic"]), (TestKind::BlindThenNamed, ["blind", "named"])]
+    {
+        let plan = planned(&request(kind, 3, 9, 1, 4));
+        let names: Vec<String> = (1..=9).map(|number| format!("Assessor {number}")).collect();
+        let list = AttributeList::mango_nectar_example();
+        let mut study = plan.study_skeleton("labels", &names, &list, &Scale::default(), "2026-03-09").expect("a study");
+        assert_eq!(study.servings.len(), 9 * 6);
+        // The second label adds 7 mm for everybody but for noise that cancels within a pair of assessors.
+        for serving in 0..study.servings.len() {
+            let second = study.servings[serving].label.as_deref() == Some(labels[1]);
+            let wobble = f64::from(study.servings[serving].assessor % 3) - 1.0;
+            study.set_score(serving, 0, Some(if second { 57.0 + wobble } else { 50.0 }));
+        }
+        let effects = label_effects(&study).expect("two labels");
+        let effect = effects.iter().find(|effect| effect.attribute == "ripe flesh").expect("scored");
+        assert_eq!([effect.label.as_str(), effect.against.as_str()], [labels[1], labels[0]]);
+        assert!((effect.difference - 7.0).abs() < 1e-9, "{effect:?}");
+    }
+    let triangle = planned(&request(TestKind::Triangle, 2, 6, 1, 2));
+    assert!(triangle.study_skeleton("t", &[], &AttributeList::default(), &Scale::default(), "").is_err());
 }

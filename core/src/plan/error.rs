@@ -1,5 +1,6 @@
 //! What can be wrong with a request for a plan, with the facts in fields; sentences are made here only.
 
+use super::words::counted;
 use std::fmt;
 
 /// Why a plan can't be made as asked.
@@ -57,16 +58,25 @@ impl fmt::Display for PlanError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             PlanError::SampleCount { got, lowest, highest } => {
-                write!(out, "{got} samples can't be ordered. Give {lowest} to {highest} samples.")
+                write!(
+                    out,
+                    "{} can't be ordered. Give {}.",
+                    counted(*got, "sample"),
+                    range(*lowest, *highest, "sample")
+                )
             }
             PlanError::AssessorCount { got, highest } => {
-                write!(out, "{got} assessors can't be planned for. Give 1 to {highest} assessors.")
+                write!(out, "{} can't be planned for. Give 1 to {highest} assessors.", counted(*got, "assessor"))
             }
             PlanError::ReplicateCount { got, highest } => {
-                write!(out, "{got} replicates can't be planned for. Give 1 to {highest} replicates.")
+                write!(out, "{} can't be planned for. Give 1 to {highest} replicates.", counted(*got, "replicate"))
             }
             PlanError::SessionSize { got, lowest } => {
-                write!(out, "A session of {got} samples is too small. Give {lowest} samples or more a session.")
+                write!(
+                    out,
+                    "A session of {} is too small. Give {lowest} samples or more a session.",
+                    counted(*got, "sample")
+                )
             }
             PlanError::NoSuchSample { number, samples } => {
                 write!(out, "There is no sample {number}. Samples are numbered from 1 to {samples}.")
@@ -90,3 +100,7 @@ impl fmt::Display for PlanError {
 }
 
 impl std::error::Error for PlanError {}
+
+fn range(lowest: usize, highest: usize, of_one: &str) -> String {
+    if lowest == highest { counted(lowest, of_one) } else { format!("{lowest} to {}", counted(highest, of_one)) }
+}

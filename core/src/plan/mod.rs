@@ -24,6 +24,7 @@ pub mod page_code;
 pub mod print_svg;
 pub mod record;
 pub mod sheets;
+pub mod test_results;
 pub mod well_known;
 pub mod williams;
 
@@ -33,5 +34,7 @@ mod choose;
 mod difference_families;
 mod error;
 mod example;
+mod orders_in_words;
+mod words;
 
 pub use error::PlanError;

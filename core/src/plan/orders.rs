@@ -11,6 +11,7 @@ use super::blocks::{BlockBalance, Blocks, all_samples_over_sessions, one_block_e
 use super::choose::{Tally, assign_rows, choose_rows};
 use super::codes::draw_codes;
 use super::late::LateChange;
+use super::orders_in_words::in_words;
 use super::williams::{relabelled, williams_rows};
 use crate::numeric::random::Random;
 use serde::{Deserialize, Serialize};
@@ -376,40 +377,4 @@ fn draw_keys(request: &OrderRequest) -> Result<(Vec<SessionKey>, bool, Option<St
         }
     }
     Ok((keys, set.self_checking, set.lost))
-}
-
-fn in_words(plan: &OrderPlan) -> Vec<String> {
-    let request = &plan.request;
-    let mut lines = Vec::new();
-    match &plan.blocks {
-        Some(blocks) => lines.push(blocks.in_words.clone()),
-        None => lines.push(complete_in_words(request)),
-    }
-    lines.push(format!(
-        "Counts over the whole plan differ by {} at most between samples in a position, and by {} between samples that \
-         follow each other.",
-        plan.balance.position_spread(),
-        plan.balance.predecessor_spread()
-    ));
-    if !plan.late_changes.is_empty() {
-        lines.push(format!(
-            "{} late changes: what was served stayed as it was, the rest was laid out anew around it.",
-            plan.late_changes.len()
-        ));
-    }
-    lines.extend(plan.codes_lost.clone());
-    lines
-}
-
-fn complete_in_words(request: &OrderRequest) -> String {
-    let rows = williams_rows(request.samples).len();
-    let (whole, rest) = (request.assessors / rows, request.assessors % rows);
-    let design = format!("Williams design for {} samples ({rows} orders)", request.samples);
-    match (whole, rest) {
-        (_, 0) => format!("{design}, each order {whole} times in each replicate."),
-        (0, _) => format!("{design}, the best-balanced {rest} orders of it in each replicate."),
-        _ => format!(
-            "{design}, each order {whole} times in each replicate and the best-balanced {rest} orders once more."
-        ),
-    }
 }

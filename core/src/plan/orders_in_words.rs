@@ -1,0 +1,40 @@
+//! A plan of orders in sentences. It knows nothing of how orders are found.
+
+use super::orders::{OrderPlan, OrderRequest};
+use super::williams::williams_rows;
+use super::words::{counted, times};
+
+/// What kind of design this is, one sentence a line.
+pub(super) fn in_words(plan: &OrderPlan) -> Vec<String> {
+    let request = &plan.request;
+    let mut lines = Vec::new();
+    match &plan.blocks {
+        Some(blocks) => lines.push(blocks.in_words.clone()),
+        None => lines.push(complete_in_words(request)),
+    }
+    lines.push(format!(
+        "Counts over the whole plan differ by {} at most between samples in a position, and by {} between samples that \
+         follow each other.",
+        plan.balance.position_spread(),
+        plan.balance.predecessor_spread()
+    ));
+    if !plan.late_changes.is_empty() {
+        lines.push(format!(
+            "{}: what was served stayed as it was, the rest was laid out anew around it.",
+            counted(plan.late_changes.len(), "late change")
+        ));
+    }
+    lines.extend(plan.codes_lost.clone());
+    lines
+}
+
+fn complete_in_words(request: &OrderRequest) -> String {
+    let rows = williams_rows(request.samples).len();
+    let (whole, rest) = (request.assessors / rows, request.assessors % rows);
+    let design = format!("Williams design for {} samples ({rows} orders)", request.samples);
+    match (whole, rest) {
+        (_, 0) => format!("{design}, each order {} in each replicate.", times(whole)),
+        (0, _) => format!("{design}, the best-balanced {rest} of them in each replicate."),
+        _ => format!("{design}, each order {} in each replicate and the best-balanced {rest} once more.", times(whole)),
+    }
+}
