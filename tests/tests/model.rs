@@ -2,6 +2,7 @@
 
 use likeness_core::stats::ModelMethod;
 use likeness_core::stats::anova::{MethodChoice, ModelFit, ModelOptions, fit};
+use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::reference::{assert_close, expected, long_study, number, wide_study};
 use serde_json::Value;
@@ -294,4 +295,39 @@ fn a_sample_without_scores_has_no_mean_and_the_others_do() {
     assert_eq!(fit.difference(1, 0).unwrap_err().because, "sample 1 has no score");
     let of_two = fit.means[1].mean - fit.means[0].mean;
     assert_close("difference", fit.difference(2, 0).unwrap().estimate, of_two, 1e-12);
+}
+
+#[test]
+fn the_three_way_table_of_a_real_panel_and_of_machines() {
+    // R 4.2.2: anova(lm(y ~ (assessor + sample + replicate)^2)); "three_way_SS" of tvbo8.json and published.json.
+    let published = expected("published.json");
+    check_three_way(&long_study("machines_long.csv"), "score", &published["Machines"]["full"]["three_way_SS"]);
+    let study = wide_study("tvbo8_wide.csv");
+    for (attribute, entry) in expected("tvbo8.json")["attributes"].as_object().unwrap() {
+        check_three_way(&study, attribute, &entry["three_way_SS"]);
+    }
+}
+
+fn check_three_way(study: &Study, attribute: &str, reference: &Value) {
+    let scores = study.attribute_scores(study.attribute_index(attribute).unwrap());
+    let found = replicate_check(&scores, &ReplicateOptions::default()).unwrap();
+    let lines = found.lines;
+    for (term, line) in [
+        ("assessor", lines.assessor),
+        ("sample", lines.sample),
+        ("replicate", lines.round),
+        ("assessor:sample", lines.assessor_by_sample),
+        ("assessor:replicate", lines.assessor_by_round),
+        ("sample:replicate", lines.sample_by_round),
+        ("Residuals", lines.rest),
+    ] {
+        let entry = reference.as_array().unwrap().iter().find(|entry| entry["term"] == term).unwrap();
+        assert_close(&format!("{attribute} {term} df"), line.df, number(&entry["df"]), 0.0);
+        // lm leaves some 1e-14 of the total in each line: the smallest lines carry 12 digits.
+        assert_close(&format!("{attribute} {term} ss"), line.ss, number(&entry["SS"]), 1e-9);
+    }
+    let ms = |term: &str| number(&reference.as_array().unwrap().iter().find(|e| e["term"] == term).unwrap()["MS"]);
+    let shift = ms("assessor:replicate") / ms("Residuals");
+    assert_close("assessor x replicate", found.assessor_by_round.f, shift, 1e-9);
+    assert_close("whole panel", found.round_effect.f, ms("replicate") / ms("assessor:replicate"), 1e-9);
 }

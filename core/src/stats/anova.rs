@@ -70,6 +70,7 @@ impl ModelFit {
     /// Mean of a sample less mean of a reference, both numbered as in `AttributeScores::samples`, under the model.
     pub fn difference(&self, sample: usize, reference: usize) -> Defined<ContrastEstimate> {
         let estimated = self.estimated.as_ref().map_err(NotDefined::clone)?;
+        self.differ(sample, reference)?;
         estimated.difference(self.place(sample)?, self.place(reference)?)
     }
 
@@ -85,6 +86,7 @@ impl ModelFit {
 
     /// The same difference on MS assessor x sample as it comes, whatever the model pools; balanced data only.
     pub fn difference_on_interaction(&self, sample: usize, reference: usize) -> Defined<ContrastEstimate> {
+        self.differ(sample, reference)?;
         let (sample, reference) = (self.place(sample)?, self.place(reference)?);
         let anova = self.anova.as_ref().map_err(NotDefined::clone)?;
         let line = anova.table.as_ref().map_err(NotDefined::clone)?.interaction;
@@ -106,6 +108,10 @@ impl ModelFit {
     /// Name of a sample numbered as in `AttributeScores::samples`.
     pub fn sample_name(&self, sample: usize) -> &str {
         self.sample_names.get(sample).map_or("a sample outside the study", String::as_str)
+    }
+
+    fn differ(&self, sample: usize, reference: usize) -> Defined<()> {
+        if sample == reference { Err(NotDefined::because("a sample is not compared with itself")) } else { Ok(()) }
     }
 
     fn place(&self, sample: usize) -> Defined<usize> {

@@ -1,6 +1,8 @@
 //! Joins restricted maximum likelihood into the analysis of variance of a study of any balance, with words for it.
 
 use super::anova::Parts;
+use super::anova_closed::NO_SCATTER;
+use super::cell_groups::{AdditiveRest, SampleGroups};
 use super::cells::CellTable;
 use super::means::{EstimatedMeans, GeneralSpread};
 use super::reml_criterion::{ASSESSOR, Blocks, ERROR, INTERACTION};
@@ -30,7 +32,12 @@ pub(super) fn fit_unbalanced(table: &CellTable, scores: &AttributeScores) -> Par
         blocks = blocks.one_score_a_cell();
     }
     let rounding = 16.0 * f64::EPSILON * table.largest_score;
-    match fit_reml(&blocks, terms == Terms::All, rounding * rounding) {
+    let fitted = if terms.interaction_is_the_error() && cells_are_additive(table) {
+        Err(NotDefined::because(NO_SCATTER))
+    } else {
+        fit_reml(&blocks, terms == Terms::All, rounding * rounding)
+    };
+    match fitted {
         Err(because) => Parts { anova: Err(because.clone()), model: Err(because.clone()), estimated: Err(because) },
         Ok(fit) => {
             let estimated = estimated_means(table, &blocks, &fit);
@@ -55,6 +62,15 @@ impl Terms {
             Terms::All
         }
     }
+
+    fn interaction_is_the_error(self) -> bool {
+        matches!(self, Terms::NoReplicates | Terms::NoError)
+    }
+}
+
+/// Whether the cells could show an interaction and show none at all.
+fn cells_are_additive(table: &CellTable) -> bool {
+    AdditiveRest::of(table).is_some_and(|rest| rest.df > 0 && table.is_rounding_noise(rest.ss))
 }
 
 fn estimated_means(table: &CellTable, blocks: &Blocks, fit: &RemlFit) -> EstimatedMeans {
@@ -130,7 +146,7 @@ fn in_words(table: &CellTable, terms: Terms, fit: &RemlFit) -> String {
         (false, true) => words.push_str("; the assessor variance is zero and left out"),
         (false, false) => {}
     }
-    let groups = separate_groups(table);
+    let groups = SampleGroups::of(table).count;
     if groups > 1 {
         words.push_str(&format!(
             "; the samples fall into {groups} groups that no assessor joins, so samples of different groups are \
@@ -138,21 +154,4 @@ fn in_words(table: &CellTable, terms: Terms, fit: &RemlFit) -> String {
         ));
     }
     words
-}
-
-/// How many groups of samples there are such that no assessor scored samples of two groups.
-fn separate_groups(table: &CellTable) -> usize {
-    let width = table.samples.len();
-    let mut group = (0..width).collect::<Vec<_>>();
-    for assessor in 0..table.assessors.len() {
-        let mut scored = (0..width).filter(|sample| table.counts[table.cell(assessor, *sample)] > 0);
-        let Some(first) = scored.next() else { continue };
-        for sample in scored {
-            let (from, to) = (group[sample], group[first]);
-            group.iter_mut().filter(|member| **member == from).for_each(|member| *member = to);
-        }
-    }
-    group.sort_unstable();
-    group.dedup();
-    group.len()
 }

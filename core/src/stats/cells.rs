@@ -46,16 +46,16 @@ impl CellTable {
         let whole = Sums::of(scores);
         let width = scores.samples.len();
         let assessors = (0..scores.assessors.len())
-            .filter(|assessor| whole.counts[assessor * width..(assessor + 1) * width].iter().any(|n| *n > 0))
+            .filter(|assessor| whole.cells[assessor * width..(assessor + 1) * width].iter().any(|cell| cell.count > 0))
             .collect::<Vec<_>>();
         let samples = (0..width)
-            .filter(|sample| whole.counts.iter().skip(*sample).step_by(width).any(|n| *n > 0))
+            .filter(|sample| whole.cells.iter().skip(*sample).step_by(width).any(|cell| cell.count > 0))
             .collect::<Vec<_>>();
         let places = assessors.iter().flat_map(|a| samples.iter().map(move |s| a * width + s)).collect::<Vec<_>>();
         CellTable {
-            counts: places.iter().map(|place| whole.counts[*place]).collect(),
-            shifted_means: places.iter().map(|place| whole.means[*place]).collect(),
-            within_squares: places.iter().map(|place| whole.squares[*place]).collect(),
+            counts: places.iter().map(|place| whole.cells[*place].count).collect(),
+            shifted_means: places.iter().map(|place| whole.cells[*place].mean).collect(),
+            within_squares: places.iter().map(|place| whole.cells[*place].squares).collect(),
             assessors,
             samples,
             shift: whole.shift,
@@ -121,10 +121,19 @@ impl CellTable {
 
 struct Sums {
     shift: f64,
-    counts: Vec<u32>,
-    means: Vec<f64>,
-    squares: Vec<f64>,
+    cells: Vec<CellSums>,
     largest_score: f64,
+}
+
+#[derive(Clone, Copy, Default)]
+struct CellSums {
+    count: u32,
+    mean: f64,
+    /// Sum of deviations from `mean`: what the first pass missed by rounding.
+    rest: f64,
+    squares: f64,
+    /// What additions to `squares` lost by rounding.
+    lost: f64,
 }
 
 impl Sums {
@@ -132,37 +141,40 @@ impl Sums {
     /// given back to the mean and taken off the squares.
     fn of(scores: &AttributeScores) -> Sums {
         let width = scores.samples.len();
-        let cells = scores.assessors.len() * width;
         let shift = scores.observations.first().map_or(0.0, |first| first.score);
-        let mut sums = Sums {
-            shift,
-            counts: vec![0; cells],
-            means: vec![0.0; cells],
-            squares: vec![0.0; cells],
-            largest_score: 0.0,
-        };
+        let mut cells = vec![CellSums::default(); scores.assessors.len() * width];
+        let mut largest_score = 0.0_f64;
         for observation in &scores.observations {
-            let cell = observation.assessor as usize * width + observation.sample as usize;
-            sums.counts[cell] += 1;
-            sums.means[cell] += observation.score - shift;
-            sums.largest_score = sums.largest_score.max(observation.score.abs());
+            let cell = &mut cells[observation.assessor as usize * width + observation.sample as usize];
+            cell.count += 1;
+            cell.mean += observation.score - shift;
+            largest_score = largest_score.max(observation.score.abs());
         }
-        for (mean, count) in sums.means.iter_mut().zip(&sums.counts) {
-            *mean /= f64::from((*count).max(1));
+        for cell in &mut cells {
+            cell.mean /= f64::from(cell.count.max(1));
         }
-        let mut rests = vec![0.0; cells];
         for observation in &scores.observations {
-            let cell = observation.assessor as usize * width + observation.sample as usize;
-            let deviation = observation.score - shift - sums.means[cell];
-            rests[cell] += deviation;
-            sums.squares[cell] += deviation * deviation;
+            let cell = &mut cells[observation.assessor as usize * width + observation.sample as usize];
+            cell.add_deviation(observation.score - shift - cell.mean);
         }
-        for (cell, rest) in rests.iter().enumerate() {
-            let count = f64::from(sums.counts[cell].max(1));
-            sums.means[cell] += rest / count;
-            sums.squares[cell] = (sums.squares[cell] - rest * rest / count).max(0.0);
-        }
-        sums
+        cells.iter_mut().for_each(CellSums::give_back_the_rest);
+        Sums { shift, cells, largest_score }
+    }
+}
+
+impl CellSums {
+    fn add_deviation(&mut self, deviation: f64) {
+        self.rest += deviation;
+        let (square, before) = (deviation * deviation, self.squares);
+        self.squares += square;
+        let added = self.squares - before;
+        self.lost += (before - (self.squares - added)) + (square - added);
+    }
+
+    fn give_back_the_rest(&mut self) {
+        let count = f64::from(self.count.max(1));
+        self.mean += self.rest / count;
+        self.squares = (self.squares + (self.lost - self.rest * self.rest / count)).max(0.0);
     }
 }
 
