@@ -331,3 +331,12 @@ fn check_three_way(study: &Study, attribute: &str, reference: &Value) {
     assert_close("assessor x replicate", found.assessor_by_round.f, shift, 1e-9);
     assert_close("whole panel", found.round_effect.f, ms("replicate") / ms("assessor:replicate"), 1e-9);
 }
+
+#[test]
+fn cells_that_leave_no_freedom_for_an_interaction_are_not_tested() {
+    // Found by random studies: F was 6281532 in mm and another number in inches, since the error slid towards zero.
+    let scored = [(0, 0), (0, 2), (1, 0), (1, 3), (4, 3), (5, 2), (3, 1), (2, 2)];
+    let study = made_up(|assessor, sample, replicate| replicate == 0 && scored.contains(&(assessor, sample)));
+    let fit = fitted(&study, "filtered", MethodChoice::ByBalance);
+    assert!(fit.anova.unwrap_err().because.starts_with("the scores are too thinly spread"));
+}

@@ -8,7 +8,7 @@ use super::means::{EstimatedMeans, GeneralSpread};
 use super::reml_criterion::{ASSESSOR, Blocks, ERROR, INTERACTION};
 use super::results::{Anova, Defined, ModelMethod, ModelVariances, NotDefined};
 use super::sample_effect::sample_effect;
-use super::variance_reml::{RemlFit, fit_reml};
+use super::variance_reml::{RemlFit, cannot_tell_apart, fit_reml};
 use crate::study::AttributeScores;
 
 /// What the cells let the model hold.
@@ -32,11 +32,7 @@ pub(super) fn fit_unbalanced(table: &CellTable, scores: &AttributeScores) -> Par
         blocks = blocks.one_score_a_cell();
     }
     let rounding = 16.0 * f64::EPSILON * table.largest_score;
-    let fitted = if terms.interaction_is_the_error() && cells_are_additive(table) {
-        Err(NotDefined::because(NO_SCATTER))
-    } else {
-        fit_reml(&blocks, terms == Terms::All, rounding * rounding)
-    };
+    let fitted = can_be_fitted(table, terms).and_then(|()| fit_reml(&blocks, terms == Terms::All, rounding * rounding));
     match fitted {
         Err(because) => Parts { anova: Err(because.clone()), model: Err(because.clone()), estimated: Err(because) },
         Ok(fit) => {
@@ -68,9 +64,16 @@ impl Terms {
     }
 }
 
-/// Whether the cells could show an interaction and show none at all.
-fn cells_are_additive(table: &CellTable) -> bool {
-    AdditiveRest::of(table).is_some_and(|rest| rest.df > 0 && table.is_rounding_noise(rest.ss))
+/// Where the interaction is the error, the cells must be able to show one, and must show one.
+fn can_be_fitted(table: &CellTable, terms: Terms) -> Defined<()> {
+    if !terms.interaction_is_the_error() {
+        return Ok(());
+    }
+    let rest = AdditiveRest::of(table).ok_or_else(cannot_tell_apart)?;
+    if rest.df == 0 {
+        return Err(cannot_tell_apart());
+    }
+    if table.is_rounding_noise(rest.ss) { Err(NotDefined::because(NO_SCATTER)) } else { Ok(()) }
 }
 
 fn estimated_means(table: &CellTable, blocks: &Blocks, fit: &RemlFit) -> EstimatedMeans {

@@ -174,7 +174,8 @@ fn can_be_told_apart(expected: &Pairs, variances: &Variances, places: &[usize]) 
     unitless.symmetric_eigen().is_some_and(|found| found.values.last().is_some_and(|smallest| *smallest > 1e-9))
 }
 
-fn cannot_tell_apart() -> NotDefined {
+/// What is said where the design does not separate the variances.
+pub fn cannot_tell_apart() -> NotDefined {
     NotDefined::because(
         "the scores are too thinly spread over assessors and samples to tell the variance between assessors from the rest",
     )
