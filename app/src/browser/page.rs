@@ -1,8 +1,6 @@
-//! The page itself: its address, printing, moving the focus.
+//! The page itself: its address, printing, going to the top.
 
 use leptos::prelude::*;
-use wasm_bindgen::JsCast;
-use web_sys::HtmlElement;
 
 /// What stands behind the # of the address, without it.
 pub fn fragment() -> String {
@@ -13,17 +11,7 @@ pub fn print() {
     let _ = window().print();
 }
 
-/// Moves the focus, and with it the screen reader, to an element.
-pub fn focus(id: &str) {
-    let id = id.to_owned();
-    request_animation_frame(move || {
-        let found = document().get_element_by_id(&id);
-        if let Some(element) = found.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
-            let _ = element.focus();
-        }
-    });
-}
-
+/// Goes to the top, as a new page would.
 pub fn scroll_to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);
 }

@@ -30,6 +30,7 @@ pub struct Derived {
     pub reading: Memo<Option<Shared<Reading>>>,
     pub analysis: Memo<Option<Shared<Analysis>>>,
     pub panel: Memo<Option<Shared<PanelPerformance>>>,
+    /// Most like the target first.
     pub verdicts: Memo<Vec<CandidateVerdict>>,
     /// The candidate that is looked at; `None` while no target is named.
     pub candidate: Memo<Option<String>>,
@@ -52,6 +53,11 @@ impl Derived {
         let reading_notices = self.ground.study.with(|study| study.as_ref().map(|study| study.notices.clone()))?;
         let analysis = self.analysis.get()?;
         serde_json::to_string_pretty(&analysis_json(&analysis, &reading_notices)).ok()
+    }
+
+    /// Whether a file is being shown for confirmation.
+    pub fn is_reading(&self) -> bool {
+        self.ground.opened.with(Option::is_some) && !self.file_is_unreadable()
     }
 
     /// Whether the opened file holds nothing that could be shown for confirmation.
@@ -110,7 +116,17 @@ fn verdicts_of(analysis: &Shared<Analysis>) -> Vec<CandidateVerdict> {
         sentence: candidate_sentence(analysis, candidate),
         candidate: candidate.clone(),
     };
-    analysis.candidates.iter().map(verdict_of).collect()
+    let mut verdicts: Vec<CandidateVerdict> = analysis.candidates.iter().map(verdict_of).collect();
+    // What may serve stands first: matches, then what is not shown, then what is off; closest first in each.
+    let order = |verdict: Verdict| match verdict {
+        Verdict::Match => 0,
+        Verdict::NotShown => 1,
+        Verdict::Off => 2,
+    };
+    let distance =
+        |one: &CandidateVerdict| one.candidate.distance.as_ref().map_or(f64::INFINITY, |d| d.distance_adjusted);
+    verdicts.sort_by(|a, b| order(a.verdict).cmp(&order(b.verdict)).then(distance(a).total_cmp(&distance(b))));
+    verdicts
 }
 
 fn candidate_of(ground: Ground, verdicts: Memo<Vec<CandidateVerdict>>) -> Option<String> {

@@ -15,6 +15,7 @@ pub enum View {
     Profile,
     #[default]
     Match,
+    Map,
     Report,
 }
 
@@ -63,7 +64,7 @@ pub struct Ground {
 }
 
 impl View {
-    pub const ALL: [View; 5] = [View::Scores, View::Panel, View::Profile, View::Match, View::Report];
+    pub const ALL: [View; 6] = [View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
 }
 
 impl Message {

@@ -8,9 +8,10 @@ pub mod exclusions;
 pub mod ground;
 pub mod history;
 pub mod opening;
+pub mod study_file;
 
 #[cfg(test)]
 mod tests;
 
 pub use derived::{Derived, Shared};
-pub use ground::{Ground, Message, OpenedFile, View};
+pub use ground::{Ground, Message, View};

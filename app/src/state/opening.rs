@@ -3,10 +3,11 @@
 use super::derived::Derived;
 use super::ground::{DecidedBefore, Ground, Message, OpenedFile, View};
 use super::history::Snapshot;
+use super::study_file;
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::read::{Answer, ColumnRole, ReadOptions};
-use likeness_core::study::{AttributeKind, MarginOrigin, STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
+use likeness_core::study::{AttributeKind, MarginOrigin, Study};
 use likeness_core::write::study_file::study_file_text;
 use std::sync::Arc;
 
@@ -19,6 +20,9 @@ const DEMO_INTEGRATED: &str = "authentic";
 /// Takes a file to be read and shown. What is in it becomes the study only by `use_scores`.
 pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
     ground.message.set(None);
+    if study_file::looks_like_one(&bytes) {
+        return open_study_file(ground, name, &bytes);
+    }
     ground.opened.set(Some(OpenedFile {
         name: name.to_owned(),
         bytes: Arc::new(bytes),
@@ -82,7 +86,7 @@ pub fn use_scores(ground: Ground, derived: Derived) {
     let Some(opened) = ground.opened.get_untracked() else { return };
     let Some(mut study) = derived.reading.get_untracked().and_then(|reading| reading.study.clone()) else { return };
     apply_before(&mut study, &ground.before.get_untracked());
-    put_in_place(ground, study, &opened.name);
+    put_scores_in_place(ground, study, &opened.name);
     ground.opened.set(None);
 }
 
@@ -104,7 +108,7 @@ pub fn open_demo(ground: Ground) {
     }
     ground.opened.set(None);
     ground.message.set(None);
-    put_in_place(ground, study, DEMO_NAME);
+    put_scores_in_place(ground, study, DEMO_NAME);
 }
 
 /// Puts back the study that the browser had kept.
@@ -119,14 +123,6 @@ pub fn restore(ground: Ground, study: Study) {
 /// The study as text for the browser's store and for the study file.
 pub fn text_to_keep(study: &Study) -> String {
     study_file_text(study)
-}
-
-/// The study that a browser had kept; `None` where the text is damaged.
-pub fn study_from_kept(text: &str) -> Option<Study> {
-    let mut file: serde_json::Value = serde_json::from_str(text).ok()?;
-    let is_ours = file["format"] == STUDY_FILE_FORMAT && file["version"] == STUDY_FILE_VERSION;
-    let study: Study = is_ours.then(|| serde_json::from_value(file["study"].take()).ok())??;
-    study.faults().is_empty().then_some(study)
 }
 
 /// Closes the study. Undo brings it back.
@@ -146,6 +142,20 @@ fn change_options(ground: Ground, change: impl FnOnce(&mut ReadOptions)) {
     });
 }
 
+/// A saved study holds its decisions: there is nothing to confirm.
+fn open_study_file(ground: Ground, name: &str, bytes: &[u8]) {
+    match study_file::study_in(&String::from_utf8_lossy(bytes)) {
+        Ok(study) => {
+            ground.opened.set(None);
+            put_in_place(ground, study, words::log_opened_study(name));
+        }
+        Err(why) => {
+            let what = format!("{name} {} {why}", words::NOT_OPENED);
+            ground.message.set(Some(Message::refused(what, words::STUDY_FILE_HINT)));
+        }
+    }
+}
+
 /// The margin starts as a tenth of the scale where none was stated, as on the 100 mm line.
 fn apply_before(study: &mut Study, before: &DecidedBefore) {
     let tenth = (study.scale.maximum - study.scale.minimum) / 10.0;
@@ -154,16 +164,20 @@ fn apply_before(study: &mut Study, before: &DecidedBefore) {
     study.settings.target = before.target.clone().filter(|name| study.sample_index(name).is_some());
 }
 
-fn put_in_place(ground: Ground, mut study: Study, file_name: &str) {
-    let when = ground.now();
-    study.note_in_log(&when, words::log_loaded(file_name, study.score_count()));
+fn put_scores_in_place(ground: Ground, mut study: Study, file_name: &str) {
     if let Some(target) = study.settings.target.clone() {
         let settings = &study.settings;
         let said = words::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
-        study.note_in_log(&when, said);
+        study.note_in_log(&ground.now(), said);
     }
+    let loaded = words::log_loaded(file_name, study.score_count());
+    put_in_place(ground, study, loaded);
+}
+
+fn put_in_place(ground: Ground, mut study: Study, said: String) {
+    study.note_in_log(&ground.now(), said.clone());
     let before = ground.study.get_untracked();
-    ground.history.update(|history| history.record(words::step_opened(file_name), Snapshot::Whole(Box::new(before))));
+    ground.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));
     ground.candidate.set(None);
     ground.shown_samples.set(Vec::new());
     ground.study.set(Some(study));

@@ -157,10 +157,13 @@ fn what_the_browser_kept_comes_back_whole_and_damage_is_refused() {
     let (_owner, ground, _derived) = page_with_demo();
     let study = ground.study.get_untracked().expect("open");
     let text = opening::text_to_keep(&study);
-    assert_eq!(opening::study_from_kept(&text), Some(study));
-    assert_eq!(opening::study_from_kept(&text[..text.len() / 2]), None);
-    assert_eq!(opening::study_from_kept(&text.replace("\"version\":1", "\"version\":99")), None);
-    assert_eq!(opening::study_from_kept("{}"), None);
+    assert_eq!(study_file::study_in(&text), Ok(study));
+    let refused = |text: &str| study_file::study_in(text).expect_err("damaged");
+    assert!(refused(&text[..text.len() / 2]).contains("damaged at line 1"));
+    assert!(refused(&text.replace("\"version\":1", "\"version\":99")).contains("newer version"));
+    assert!(refused("{}").contains("something else"));
+    let out_of_range = text.replacen("\"assessor\":11", "\"assessor\":99", 1);
+    assert!(refused(&out_of_range).contains("names an assessor"), "{}", refused(&out_of_range));
 }
 
 #[test]
@@ -173,4 +176,20 @@ fn the_profile_never_hides_the_last_sample() {
     assert_eq!(ground.shown_samples.get(), ["B"]);
     actions::show_sample(ground, "A", true, &all);
     assert!(ground.shown_samples.get().is_empty(), "all shown is the same as no choice");
+}
+
+#[test]
+fn a_saved_study_opens_as_it_was_and_a_damaged_one_leaves_the_open_one_alone() {
+    let (_owner, ground, derived) = page_with_demo();
+    decisions::set_margin(ground, "7", 100.0).expect("a margin");
+    let saved = ground.study.with_untracked(|study| study.as_ref().map(opening::text_to_keep)).expect("open");
+    opening::close_study(ground);
+    assert!(derived.analysis.get().is_none());
+    opening::open_file(ground, "study.likeness.json", saved.clone().into_bytes());
+    assert!((margin_of(ground) - 7.0).abs() < 1e-12);
+    let before = ground.study.get_untracked();
+    opening::open_file(ground, "study.likeness.json", saved.as_bytes()[..500].to_vec());
+    assert_eq!(ground.study.get_untracked(), before);
+    let said = ground.message.get().map(|message| message.what).unwrap_or_default();
+    assert!(said.starts_with("study.likeness.json was not opened. The study file is damaged at line 1"), "{said}");
 }

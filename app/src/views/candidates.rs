@@ -10,13 +10,19 @@ use leptos::prelude::*;
 use likeness_core::stats::{Analysis, Verdict};
 use likeness_core::write::numbers::{fixed, score};
 
+/// The verdict on all candidates in one line; read out when it changes.
+#[component]
+pub fn Headline() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let headline = Memo::new(move |_| headline(desk));
+    view! { <h2 class="headline" aria-live="polite" data-test="headline">{headline}</h2> }
+}
+
 #[component]
 pub fn Candidates() -> impl IntoView {
     let desk: Desk = expect_context();
-    let headline = Memo::new(move |_| headline(desk));
     view! {
         <section class="verdict" aria-label=words::VERDICT>
-            <h2 class="headline" aria-live="polite" data-test="headline">{headline}</h2>
             <ol class="candidates">
                 {move || desk.derived.verdicts.get().into_iter().map(|verdict| view! { <Candidate verdict/> }).collect_view()}
             </ol>

@@ -1,7 +1,7 @@
 //! Match: the verdict first, the figures beside it, the numbers below.
 
 use super::Desk;
-use super::candidates::Candidates;
+use super::candidates::{Candidates, Headline};
 use super::closeness::Closeness;
 use super::record::RecordForPrint;
 use super::settings::SettingsStrip;
@@ -46,18 +46,19 @@ fn Judged() -> impl IntoView {
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
     view! {
-        <Candidates/>
-        <div class="figures">
+        <Headline/>
+        <div class="judged">
             <div>
-                <FigureView name="differences" drawing=differences_drawing(desk) chosen/>
+                <Candidates/>
+                <Closeness/>
             </div>
             <div>
+                <FigureView name="differences" drawing=differences_drawing(desk) chosen/>
                 <FigureView name="spider" drawing=spider_drawing(desk) chosen/>
                 <HelpOn help=&words::help::SPIDER/>
             </div>
         </div>
         <TableView table pointed/>
-        <Closeness/>
     }
 }
 

@@ -4,6 +4,7 @@ mod candidates;
 mod closeness;
 mod empty;
 mod exclusions;
+mod map;
 mod matching;
 mod panel;
 mod preview;
@@ -14,13 +15,12 @@ mod scores;
 mod settings;
 mod shell;
 
-use crate::browser::{clipboard, clock, drop, events, files, store};
+use crate::browser::{clipboard, clock, drop, events, files, page, store};
 use crate::parts::figure::Screen;
-use crate::state::{Derived, Ground, Message, View, actions, opening};
+use crate::state::{Derived, Ground, Message, View, actions, opening, study_file};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
-use likeness_core::study::Study;
 use web_sys::File;
 
 /// Name under which the open study is kept in the browser's store.
@@ -49,7 +49,13 @@ pub fn App() -> impl IntoView {
     drop::listen(set_file_hovers, move |file| open(ground, file));
     clipboard::listen_for_paste(move |text| opening::open_pasted(ground, &text));
     events::listen_for_undo(move || actions::undo(ground), move || actions::redo(ground));
-    let is_reading = Memo::new(move |_| ground.opened.with(Option::is_some) && !derived.file_is_unreadable());
+    // What is new on the screen is seen from its start.
+    Effect::new(move |_| {
+        ground.view.track();
+        ground.opened.track();
+        page::scroll_to_top();
+    });
+    let is_reading = Memo::new(move |_| derived.is_reading());
     let has_study = Memo::new(move |_| ground.study.with(Option::is_some));
     view! {
         <a class="skip" href="#main">{words::SKIP}</a>
@@ -63,6 +69,7 @@ pub fn App() -> impl IntoView {
                 (false, true, View::Panel) => view! { <panel::Panel/> }.into_any(),
                 (false, true, View::Profile) => view! { <profile::Profile/> }.into_any(),
                 (false, true, View::Match) => view! { <matching::Matching/> }.into_any(),
+                (false, true, View::Map) => view! { <map::Map/> }.into_any(),
                 (false, true, View::Report) => view! { <report::Report/> }.into_any(),
             }}
         </main>
@@ -85,9 +92,8 @@ pub fn open(ground: Ground, file: File) {
 /// Brings back what the browser kept from the last visit.
 fn restore_kept(ground: Ground) {
     let Some(text) = store::kept(KEPT_AS) else { return };
-    let study: Option<Study> = opening::study_from_kept(&text);
-    match study {
-        Some(study) => {
+    match study_file::study_in(&text) {
+        Ok(study) => {
             opening::restore(ground, study);
             ground.message.set(Some(Message {
                 severity: Severity::Understood,
@@ -95,7 +101,7 @@ fn restore_kept(ground: Ground) {
                 hint: words::RESTORED_HINT.to_owned(),
             }));
         }
-        None => {
+        Err(_) => {
             store::forget(KEPT_AS);
             ground.message.set(Some(Message::refused(words::KEPT_BROKEN, words::KEPT_BROKEN_HINT)));
         }

@@ -27,12 +27,12 @@ pub fn Understood() -> impl IntoView {
             <p class="lead">{words::UNDERSTOOD_INTRO}</p>
             {move || preview.get().map(|preview| view! { <Facts preview/> })}
             <Questions questions/>
+            <BeforeLooking/>
             {move || preview.get().map(|preview| view! { <FirstRows preview/> })}
             <section>
                 <h2>{words::NOTICES}</h2>
                 <NoticeList notices/>
             </section>
-            <BeforeLooking/>
             <Confirm/>
         </div>
     }

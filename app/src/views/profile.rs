@@ -8,7 +8,7 @@ use crate::state::actions;
 use crate::tables;
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::figures::{SpiderOptions, spider};
+use likeness_core::figures::{DifferenceOrder, DifferencesOptions, SpiderOptions, differences, spider};
 use std::sync::Arc;
 
 #[component]
@@ -26,15 +26,21 @@ pub fn Profile() -> impl IntoView {
     let anova = Signal::derive(move || {
         desk.derived.analysis.with(|analysis| analysis.as_ref().map(|analysis| tables::anova::anova(analysis)))
     });
+    let has_target = Memo::new(move |_| desk.derived.candidate.with(Option::is_some));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     view! {
         <div class="profile">
             <h1 class="heard">{words::PROFILE}</h1>
             <ShownSamples/>
-            <div class="figures is-single">
-                <FigureView name="profile" drawing=drawing(desk) chosen/>
+            <div class="figures">
+                <div>
+                    <FigureView name="profile" drawing=drawing(desk) chosen/>
+                    <HelpOn help=&words::help::SPIDER/>
+                </div>
+                {move || has_target.get().then(|| view! {
+                    <div><FigureView name="all-differences" drawing=differences_drawing(desk) chosen/></div>
+                })}
             </div>
-            <HelpOn help=&words::help::SPIDER/>
             <TableView table=means for_saving=means_in_full/>
             <HelpOn help=&words::help::MEANS/>
             <TableView table=anova/>
@@ -83,5 +89,22 @@ fn drawing(desk: Desk) -> Drawing {
             ..SpiderOptions::default()
         };
         Some(spider(&analysis, &options))
+    })
+}
+
+/// All candidates that are shown, side by side, attributes in the order of the ballot as on the spider.
+fn differences_drawing(desk: Desk) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis = desk.derived.analysis.get()?;
+        let shown = desk.ground.shown_samples.get();
+        let options = DifferencesOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            candidates: (!shown.is_empty()).then_some(shown),
+            order: DifferenceOrder::Ballot,
+            ..DifferencesOptions::default()
+        };
+        Some(differences(&analysis, &options))
     })
 }

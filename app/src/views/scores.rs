@@ -56,7 +56,7 @@ fn Marks() -> impl IntoView {
                         {words::EARLIER}
                     </button>
                     <span class="quiet">{move || words::page_of(here() + 1, pages())}</span>
-                    <button type="button" class="small" disabled=move || here() + 1 >= pages() on:click=move |_| set_page.set(here() + 1)>
+                    <button type="button" class="small" disabled={move || here() + 1 >= pages()} on:click=move |_| set_page.set(here() + 1)>
                         {words::LATER}
                     </button>
                 </div>
@@ -80,7 +80,7 @@ fn marks_table(study: &Study, page: usize) -> impl IntoView + use<> {
         view! {
             <tr>
                 <th scope="row" class="row-head">{assessor}</th>
-                <td>{sample}</td>
+                <td class="name-cell">{sample}</td>
                 <td class="number">{serving.replicate.to_string()}</td>
                 {has_sessions.then(|| view! { <td>{session}</td> })}
                 {has_positions.then(|| view! { <td class="number">{serving.position.map(|position| position.to_string())}</td> })}

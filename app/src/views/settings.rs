@@ -41,9 +41,11 @@ pub fn SettingsStrip() -> impl IntoView {
                 <OriginSelect origin changed=Callback::new(origin_changed)/>
                 <AlphaSelect settings/>
             </div>
-            <Deciding settings/>
-            <HelpOn help=&words::help::MARGIN/>
-            <ChangedAfterLoading/>
+            <div class="helps">
+                <Deciding settings/>
+                <HelpOn help=&words::help::MARGIN/>
+                <ChangedAfterLoading/>
+            </div>
         </section>
     }
 }

@@ -12,6 +12,7 @@ use likeness_core::study::Study;
 pub fn Header() -> impl IntoView {
     let desk: Desk = expect_context();
     let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
+    let is_reading = Memo::new(move |_| desk.derived.is_reading());
     view! {
         <header class="top">
             <div class="top-line">
@@ -19,7 +20,7 @@ pub fn Header() -> impl IntoView {
                 {move || has_study.get().then(|| view! { <StudyState/> })}
                 {move || has_study.get().then(|| view! { <StudyTools/> })}
             </div>
-            {move || (has_study.get() && desk.ground.opened.with(Option::is_none)).then(|| view! { <Views/> })}
+            {move || (has_study.get() && !is_reading.get()).then(|| view! { <Views/> })}
         </header>
     }
 }
@@ -86,9 +87,11 @@ pub fn Messages() -> impl IntoView {
 
 #[component]
 pub fn Footer() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let is_kept = move || desk.is_kept.get() && desk.ground.study.with(Option::is_some);
     view! {
         <footer class="foot">
-            <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}</p>
+            <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}" "{move || is_kept().then_some(words::KEPT_HERE)}</p>
         </footer>
     }
 }
@@ -116,9 +119,7 @@ fn StudyState() -> impl IntoView {
             <button type="button" class="link" class:is-warning=move || { flagged.get() > 0 } on:click=to_scores>
                 {move || words::flagged(flagged.get())}
             </button>
-            <span class="kept" class:is-warning=move || !desk.is_kept.get()>
-                {move || if desk.is_kept.get() { words::SAVED_HERE } else { words::NOT_SAVED }}
-            </span>
+            {move || (!desk.is_kept.get()).then(|| view! { <span class="is-warning">{words::NOT_SAVED}</span> })}
         </div>
     }
 }

@@ -75,3 +75,13 @@ pub static PANEL: Help = Help {
     ],
     source: "Vocabulary of ISO 11132; exact intervals after Clopper & Pearson (1934).",
 };
+
+pub static MAP: Help = Help {
+    question: "How to read a map",
+    answers: &[
+        "Samples that lie close together were scored alike on the attributes that make up these axes; the share of the total variance says how much of all differences the two axes show.",
+        "Attributes point where they grow stronger, by their correlation with the axes. Short ones are badly shown here.",
+        "An ellipse holds 95 % of where the sample would lie with other assessors like these. It is a little too small, since the axes themselves are held still. Overlap is no proof of likeness: the verdict stands in Match.",
+    ],
+    source: "Principal components of the panel means; ellipses from resampled assessors.",
+};

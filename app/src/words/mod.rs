@@ -25,7 +25,6 @@ pub const STATE_OF_STUDY: &str = "State of the study";
 pub const PUT_AWAY: &str = "Close this message";
 pub const NOTHING_LEAVES: &str = "Everything is computed on this machine. Nothing you open leaves the page.";
 pub const DROP_HERE: &str = "Drop the score file here";
-pub const SAVED_HERE: &str = "kept in this browser";
 pub const NOT_SAVED: &str = "not kept by this browser: export the study file";
 
 // The start.
@@ -104,9 +103,7 @@ pub const ORIGIN_OTHER_LABEL: &str = "In your words";
 pub const ALPHA: &str = "Alpha";
 pub const DECIDING: &str = "Deciding attributes";
 pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these. Each must be shown to match: the fewer you name, the better the chance of showing it. A margin of its own may be given to any attribute.";
-pub const DECIDES: &str = "decides";
 pub const OWN_MARGIN: &str = "own margin";
-pub const KIND: &str = "kind";
 pub const KIND_ANALYTIC: &str = "one character";
 pub const KIND_INTEGRATED: &str = "sums up several";
 pub const CHANGED_AFTER_LOADING: &str = "Changed after the scores were loaded";
@@ -117,13 +114,8 @@ pub const REFUSED_NO_REASON: &str = "A reason is needed: it stands in the record
 pub const VERDICT: &str = "Verdict";
 pub const NAME_THE_TARGET: &str = "Name the target and the verdict appears here.";
 pub const DISTANCE_HEADING: &str = "distance";
-pub const FIGURES: &str = "Figures";
-pub const DIFFERENCES: &str = "Differences to the target";
-pub const DIFFERENCES_ORDER: &str = "largest first";
 pub const PANEL: &str = "Panel";
 pub const PROFILE: &str = "Profile";
-pub const MEANS: &str = "Means";
-pub const ANOVA: &str = "Do the samples differ?";
 pub const SAMPLES_SHOWN: &str = "Samples shown";
 pub const NOTICES: &str = "Notices";
 pub const NO_NOTICES: &str = "Nothing to report.";
@@ -262,10 +254,6 @@ pub fn log_redone(what: &str) -> String {
     format!("Done again: {what}")
 }
 
-pub fn step_opened(file: &str) -> String {
-    format!("opening {file}")
-}
-
 pub fn log_loaded(file: &str, scores: usize) -> String {
     format!("Loaded {} from {file}.", counted(scores, "score", "scores"))
 }
@@ -384,6 +372,7 @@ pub fn view_name(view: View) -> &'static str {
         View::Panel => "Panel",
         View::Profile => "Profile",
         View::Match => "Match",
+        View::Map => "Map",
         View::Report => "Report",
     }
 }
@@ -395,6 +384,7 @@ pub fn view_question(view: View) -> &'static str {
         View::Panel => "can it be believed",
         View::Profile => "what each is like",
         View::Match => "the verdict",
+        View::Map => "who lies near whom",
         View::Report => "to print and keep",
     }
 }
@@ -481,8 +471,8 @@ pub fn decisions(study: &Study) -> Vec<String> {
 
 /// How far a candidate is from the target, in one line.
 pub fn distance(typical: &str, adjusted: &str, distance: &str, unit: &str, shape: Option<&str>) -> String {
-    let shape = shape.map_or_else(String::new, |shape| format!("; likeness of shape r = {shape}"));
-    format!("typical difference {typical} {unit}; distance {distance}, with the noise taken off {adjusted}{shape}")
+    let shape = shape.map_or_else(String::new, |shape| format!("; shape r\u{a0}{shape}"));
+    format!("distance {distance}\u{a0}{unit}, {adjusted} with the noise taken off; typical difference {typical}{shape}")
 }
 
 pub fn distance_not_defined(because: &str) -> String {
@@ -495,4 +485,34 @@ pub fn resampling(done: usize, wanted: usize) -> String {
 
 pub fn closeness_not_defined(because: &str) -> String {
     format!("Which candidate is closest is {NOT_DEFINED}, because {because}.")
+}
+
+pub const STUDY_FILE_OTHER: &str = "It holds something else than a study saved here.";
+pub const STUDY_FILE_HINT: &str = "Open the score file, or an undamaged copy of the study file.";
+pub const KEPT_HERE: &str = "The open study is kept in this browser until you close it.";
+
+pub fn log_opened_study(file: &str) -> String {
+    format!("Opened the saved study {file}.")
+}
+
+pub fn study_file_damaged(line: usize, column: usize) -> String {
+    format!("The study file is damaged at line {line}, character {column}.")
+}
+
+pub fn study_file_newer(version: u64, known: u32) -> String {
+    format!("It was saved by a newer version of Likeness (form {version}; this one knows up to {known}).")
+}
+
+pub fn study_file_incomplete(what: &str) -> String {
+    format!("The study in it doesn't hang together: {what}.")
+}
+
+pub const MAP: &str = "Map";
+pub const AXIS_ACROSS: &str = "Axis across";
+pub const AXIS_UP: &str = "Axis up";
+pub const BY_CORRELATION: &str = "all attributes count alike";
+pub const WITH_ASSESSORS: &str = "show each assessor";
+
+pub fn map_not_defined(because: &str) -> String {
+    format!("A map is {NOT_DEFINED}, because {because}.")
 }

@@ -1,0 +1,175 @@
+//! Map: samples and attributes together on two axes, with ellipses from resampled assessors.
+
+use super::Desk;
+use crate::browser::{clock, slices};
+use crate::parts::disclosure::HelpOn;
+use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::state::{Shared, actions};
+use crate::words;
+use leptos::prelude::*;
+use likeness_core::figures::{SampleMapOptions, sample_map};
+use likeness_core::stats::Defined;
+use likeness_core::stats::map::{MapBasis, MapOptions, ProductMap, product_map};
+use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
+use std::sync::Arc;
+
+const DRAWS: usize = 1000;
+const DRAWS_A_STEP: usize = 10;
+/// Longest time for which the page is not listening.
+const SLICE_MS: f64 = 12.0;
+
+/// What is chosen in this view alone.
+#[derive(Clone, Copy)]
+struct Choices {
+    basis: RwSignal<MapBasis>,
+    x_axis: RwSignal<usize>,
+    y_axis: RwSignal<usize>,
+    with_assessors: RwSignal<bool>,
+}
+
+type FoundMap = Memo<Option<Shared<Defined<ProductMap>>>>;
+
+#[component]
+pub fn Map() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let choices = Choices {
+        basis: RwSignal::new(MapBasis::default()),
+        x_axis: RwSignal::new(0),
+        y_axis: RwSignal::new(1),
+        with_assessors: RwSignal::new(false),
+    };
+    let map: FoundMap = Memo::new(move |_| {
+        let options = MapOptions { basis: choices.basis.get(), ..MapOptions::default() };
+        desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(product_map(study, options))))
+    });
+    let ellipses = RwSignal::new(None::<Shared<MapEllipses>>);
+    resample(desk, map, ellipses);
+    let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
+    view! {
+        <div class="map">
+            <h1 class="heard">{words::MAP}</h1>
+            <AxisChoice choices map/>
+            {move || match map.get().as_deref() {
+                Some(Ok(found)) => {
+                    let cautions = found.cautions.clone();
+                    view! {
+                        <ul class="cautions">{cautions.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+                        <div class="figures is-single">
+                            <FigureView name="map" drawing=drawing(desk, choices, map, ellipses) chosen/>
+                        </div>
+                    }
+                    .into_any()
+                }
+                Some(Err(reason)) => view! { <p class="quiet">{words::map_not_defined(&reason.because)}</p> }.into_any(),
+                None => ().into_any(),
+            }}
+            <HelpOn help=&words::help::MAP/>
+        </div>
+    }
+}
+
+#[component]
+fn AxisChoice(choices: Choices, map: FoundMap) -> impl IntoView {
+    let axes = Memo::new(move |_| {
+        map.with(|map| map.as_deref().and_then(|map| map.as_ref().ok()).map_or(0, |map| map.axes.len()))
+    });
+    let axis = move |label: &'static str, axis: RwSignal<usize>| {
+        let pick = move |event| axis.set(event_target_value(&event).parse().unwrap_or(0));
+        let option = move |one: usize| {
+            view! { <option value=one.to_string() prop:selected=move || axis.get() == one>{(one + 1).to_string()}</option> }
+        };
+        view! {
+            <label class="field">
+                <span>{label}</span>
+                <select on:change=pick>{move || (0..axes.get()).map(option).collect_view()}</select>
+            </label>
+        }
+    };
+    let by_correlation = move |event| {
+        choices.basis.set(if event_target_checked(&event) { MapBasis::Correlation } else { MapBasis::Covariance });
+    };
+    view! {
+        <div class="fields">
+            {axis(words::AXIS_ACROSS, choices.x_axis)}
+            {axis(words::AXIS_UP, choices.y_axis)}
+            <label class="check">
+                <input type="checkbox" prop:checked=move || choices.basis.get() == MapBasis::Correlation on:change=by_correlation/>
+                <span>{words::BY_CORRELATION}</span>
+            </label>
+            <label class="check">
+                <input
+                    type="checkbox"
+                    prop:checked=choices.with_assessors
+                    on:change=move |event| choices.with_assessors.set(event_target_checked(&event))
+                />
+                <span>{words::WITH_ASSESSORS}</span>
+            </label>
+        </div>
+    }
+}
+
+fn drawing(desk: Desk, choices: Choices, map: FoundMap, ellipses: RwSignal<Option<Shared<MapEllipses>>>) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis = desk.derived.analysis.get()?;
+        let map = map.get()?;
+        let ellipses = ellipses.get();
+        let options = SampleMapOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            x_axis: choices.x_axis.get(),
+            y_axis: choices.y_axis.get(),
+            assessors: choices.with_assessors.get(),
+            highlight_sample: desk.ground.candidate.get(),
+            ..SampleMapOptions::default()
+        };
+        Some(sample_map(&analysis, map.as_ref().ok()?, ellipses.as_deref(), &options))
+    })
+}
+
+/// Draws panels in slices; what is newer takes over.
+fn resample(desk: Desk, map: FoundMap, ellipses: RwSignal<Option<Shared<MapEllipses>>>) {
+    let latest = RwSignal::new(0_u64);
+    Effect::new(move |_| {
+        let found = map.get();
+        let this = latest.get_untracked() + 1;
+        latest.set(this);
+        ellipses.set(None);
+        let Some(map) = found else { return };
+        let Ok(map) = map.as_ref() else { return };
+        let started = desk.ground.study.with_untracked(|study| {
+            study.as_ref().map(|study| (EllipseRun::start(study, map, DRAWS, study.settings.seed), study.settings.seed))
+        });
+        if let Some((Ok(run), seed)) = started {
+            go_on(run, seed, ellipses, latest, this);
+        }
+    });
+}
+
+fn go_on(
+    run: EllipseRun,
+    seed: u64,
+    ellipses: RwSignal<Option<Shared<MapEllipses>>>,
+    latest: RwSignal<u64>,
+    this: u64,
+) {
+    let mut run = Some(run);
+    slices::run(move || {
+        if latest.try_get_untracked() != Some(this) {
+            return true;
+        }
+        let Some(mut going) = run.take() else { return true };
+        let start = clock::milliseconds();
+        while !going.is_done() && clock::milliseconds() - start < SLICE_MS {
+            going.advance(DRAWS_A_STEP);
+        }
+        if going.is_done() {
+            if let Ok(found) = going.finish(seed) {
+                ellipses.set(Some(Shared::new(found)));
+            }
+            return true;
+        }
+        run = Some(going);
+        false
+    });
+}
