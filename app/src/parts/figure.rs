@@ -58,7 +58,7 @@ pub fn FigureView(
     let summary = move || scene.with(|scene| scene.as_ref().map(|scene| scene.summary.clone())).unwrap_or_default();
     view! {
         <figure class="figure" data-test=format!("{name}-figure")>
-            <h3>{title}</h3>
+            <h2>{title}</h2>
             <div node_ref=place class="figure-place">
                 <Drawn scene screen drawing=drawing.clone() width chosen/>
             </div>

@@ -23,7 +23,7 @@ pub fn TableView(
             view! {
                 <section class="table-part" data-test=format!("{name}-table")>
                     <div class="part-head">
-                        <h3>{table.caption.clone()}</h3>
+                        <h2>{table.caption.clone()}</h2>
                         <TableTools table=table.clone() for_saving/>
                     </div>
                     <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone()>
@@ -94,7 +94,8 @@ fn upper_heads(table: &Table, rows: &'static str) -> impl IntoView + use<> {
     let mut index = 0;
     while index < table.columns.len() {
         let column = &table.columns[index];
-        let class = warning_class(column);
+        let is_words = table.rows.first().and_then(|row| row.cells.get(index)).is_some_and(Cell::is_words);
+        let class = if is_words { "words" } else { warning_class(column) };
         if column.group.is_empty() {
             let head = column.head.clone();
             heads.push(view! { <th scope="col" rowspan=rows class=class>{head}</th> }.into_any());

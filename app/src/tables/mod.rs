@@ -83,6 +83,11 @@ impl Cell {
         Cell { content, sample: sample.to_owned(), field }
     }
 
+    /// Whether it holds words rather than a number.
+    pub fn is_words(&self) -> bool {
+        matches!(self.content, Content::Verdict(_))
+    }
+
     pub fn missing(sample: &str, field: &'static str, because: &str) -> Self {
         Cell { content: Content::Missing { because: because.to_owned() }, sample: sample.to_owned(), field }
     }

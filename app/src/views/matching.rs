@@ -16,6 +16,9 @@ use likeness_core::figures::{DifferencesOptions, SpiderOptions, differences, spi
 use likeness_core::stats::Analysis;
 use std::sync::Arc;
 
+/// With fewer spokes a spider has no shape.
+const SPOKES_AT_LEAST: usize = 3;
+
 #[component]
 pub fn Matching() -> impl IntoView {
     let desk: Desk = expect_context();
@@ -43,6 +46,9 @@ fn Judged() -> impl IntoView {
             .analysis
             .with(|analysis| analysis.as_ref().map(|analysis| tables::differences::differences(analysis, &sample)))
     });
+    let has_shape = Memo::new(move |_| {
+        desk.derived.analysis.with(|analysis| analysis.as_ref().is_some_and(|a| a.attributes.len() >= SPOKES_AT_LEAST))
+    });
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
     view! {
@@ -54,8 +60,10 @@ fn Judged() -> impl IntoView {
             </div>
             <div>
                 <FigureView name="differences" drawing=differences_drawing(desk) chosen/>
-                <FigureView name="spider" drawing=spider_drawing(desk) chosen/>
-                <HelpOn help=&words::help::SPIDER/>
+                {move || has_shape.get().then(|| view! {
+                    <FigureView name="spider" drawing=spider_drawing(desk) chosen/>
+                    <HelpOn help=&words::help::SPIDER/>
+                })}
             </div>
         </div>
         <TableView table pointed/>
