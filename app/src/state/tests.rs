@@ -1,7 +1,7 @@
 //! What a user does, and what follows, without a browser.
 
-use super::*;
-use leptos::prelude::*;
+use super::{Derived, Ground, View, actions, decisions, exclusions, opening, study_file};
+use leptos::prelude::{Get, GetUntracked, Owner, With, WithUntracked};
 use likeness_core::read::ColumnRole;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{ExclusionScope, MarginOrigin};

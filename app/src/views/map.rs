@@ -53,7 +53,9 @@ pub fn Map() -> impl IntoView {
                 Some(Ok(found)) => {
                     let cautions = found.cautions.clone();
                     view! {
-                        <ul class="cautions">{cautions.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+                        {(!cautions.is_empty()).then(|| view! {
+                            <ul class="cautions">{cautions.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+                        })}
                         <div class="figures is-single">
                             <FigureView name="map" drawing=drawing(desk, choices, map, ellipses) chosen/>
                         </div>

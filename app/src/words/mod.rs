@@ -201,7 +201,7 @@ pub fn grouped(count: usize) -> String {
     let digits = count.to_string();
     let mut out = String::new();
     for (index, digit) in digits.chars().enumerate() {
-        if index > 0 && (digits.len() - index) % 3 == 0 && digits.len() > 4 {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) && digits.len() > 4 {
             out.push('\u{202f}');
         }
         out.push(digit);

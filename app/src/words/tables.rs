@@ -106,7 +106,7 @@ pub const ATTRIBUTES: &str = "attributes";
 pub const FAILED: &str = "failed";
 pub const MEAN_R: &str = "mean r";
 pub const NONE: &str = "none";
-pub const ASSESSORS_HOW: &str = "Failures count only attributes on which the panel as a whole finds sample differences; below each share its exact 95 % interval. With many tests some failures come by chance: look at the interval before you look at the person.";
+pub const ASSESSORS_HOW: &str = "Failures count only attributes on which the panel as a whole finds sample differences; the small figures are the exact 95 % interval of each share. With many tests some failures come by chance: look at the interval before you look at the person.";
 pub const NEVER_LEFT_OUT: &str = "Disagreeing is no reason to leave anyone out. Leave out only what has a reason of its own, and compare the verdict with and without.";
 pub const PANEL_ON_ATTRIBUTES: &str = "The panel on each attribute";
 pub const P_SAMPLES: &str = "p, samples differ";
@@ -138,7 +138,7 @@ pub fn grid_detail(agrees: &str, repeats: &str) -> String {
 
 pub fn grid_how(unit: &str) -> String {
     format!(
-        "Large figure: F of this assessor over samples, against the own scatter between replicates. Below it r, the \
+        "Large figure: F of this assessor over samples, against the own scatter between replicates. Small figures: r, the \
          correlation with the mean of the others over samples, and s, the own scatter in {unit}."
     )
 }
