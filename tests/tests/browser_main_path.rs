@@ -46,7 +46,7 @@ fn open_real_panel(browser: &Browser) {
 fn results(browser: &Browser) -> Value {
     browser.find("[data-test=view-report]").click();
     browser.wait_until("the results", PATIENCE, || browser.has("[data-test=results-json]"));
-    let text = browser.find("[data-test=results-json]").script("return arguments[0].textContent", &[]);
+    let text = browser.find("[data-test=results-json]").script("return this_element.textContent", &[]);
     serde_json::from_str(text.as_str().expect("text")).expect("the page writes JSON")
 }
 
@@ -107,7 +107,7 @@ fn a_bad_file_says_what_is_wrong_and_leaves_the_open_study_alone() {
     open_file(&browser, &picture);
     browser.wait_until("the message", PATIENCE, || browser.has("[data-test=error-message]"));
     let message = browser.find("[data-test=error-message]").text();
-    assert!(message.contains("panel.csv") && message.contains("picture"), "{message}");
+    assert!(message.contains("panel.csv") && message.contains("image"), "{message}");
     assert_eq!(results(&browser), before);
     browser.assert_quiet();
 }
@@ -125,7 +125,7 @@ fn the_invented_study_opens_in_one_click_and_can_be_undone_and_printed() {
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}: a person would have to scroll sideways");
     }
     let wider = browser.find("[data-test=margin]");
-    wider.script("arguments[0].value = '40'; arguments[0].dispatchEvent(new Event('change', {bubbles: true}))", &[]);
+    wider.script("this_element.value = '40'; this_element.dispatchEvent(new Event('change', {bubbles: true}))", &[]);
     browser.wait_until("a new verdict", PATIENCE, || browser.find("[data-test=headline]").text() != headline);
     browser.find("[data-test=undo]").click();
     browser.wait_until("the old verdict", PATIENCE, || browser.find("[data-test=headline]").text() == headline);
