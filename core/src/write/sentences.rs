@@ -94,7 +94,11 @@ fn not_shown_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Str
 
 fn counts(candidate: &CandidateAnalysis) -> String {
     let total = candidate.n_match + candidate.n_off + candidate.n_not_shown;
-    format!("match on {} of {total}; not shown on {}", candidate.n_match, candidate.n_not_shown)
+    let not_shown = match candidate.n_not_shown {
+        0 => String::new(),
+        count => format!("; not shown on {count}"),
+    };
+    format!("match on {} of {total}{not_shown}", candidate.n_match)
 }
 
 fn judged<'a>(analysis: &'a Analysis, sample: &str, verdict: Verdict) -> Vec<Judged<'a>> {

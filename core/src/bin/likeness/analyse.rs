@@ -7,13 +7,19 @@ use likeness_core::notice::{Notice, Severity};
 use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
 use likeness_core::stats::anova::{ModelOptions, fit};
 use likeness_core::stats::comparisons::{ComparisonOptions, many_to_one, pairwise};
+use likeness_core::stats::influence::influence;
+use likeness_core::stats::integrated::integrated_explained;
 use likeness_core::stats::map::{MapOptions, product_map};
 use likeness_core::stats::map_ellipses::EllipseRun;
 use likeness_core::stats::multiplicity::adjust_over_attributes;
+use likeness_core::stats::order::{label_effects, order_effects};
 use likeness_core::stats::panel::performance;
+use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
 use likeness_core::stats::resampling::{DistanceRun, ResamplingOptions};
+use likeness_core::stats::scale_use::scale_use;
+use likeness_core::stats::slips::suspected_slips;
 use likeness_core::stats::{Analysis, Defined, analyse};
-use likeness_core::study::Study;
+use likeness_core::study::{AttributeKind, Study};
 use likeness_core::write::{json::analysis_json, plain::plain_json, report_text::analysis_text};
 use serde_json::Value;
 use std::path::PathBuf;
@@ -41,6 +47,9 @@ pub struct AnalyseArguments {
     /// Attributes that decide the verdict on a sample, separated by commas [default: all].
     #[arg(long, value_name = "NAMES", value_delimiter = ',')]
     deciding: Vec<String>,
+    /// Attributes that sum up the whole ("authentic", "balance"), separated by commas: they stay out of distances and map.
+    #[arg(long, value_name = "NAMES", value_delimiter = ',')]
+    integrated: Vec<String>,
     /// What to do where two different scores stand for one cell: stop, first or last.
     #[arg(long, value_name = "CHOICE", value_parser = ["stop", "first", "last"], default_value = "stop")]
     duplicates: String,
@@ -99,7 +108,12 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
     });
     value["map"] = plain_json(&map);
     value["map_ellipses"] = plain_json(&ellipses);
+    value["suspected_slips"] = plain_json(&suspected_slips(study));
+    value["order"] = plain_json(&order_effects(study));
+    value["labels"] = plain_json(&label_effects(study));
+    value["integrated"] = plain_json(&integrated_explained(study));
     if let Some(target) = &analysis.target {
+        value["influence"] = plain_json(&influence(study));
         let options = ResamplingOptions {
             draws: arguments.draws,
             seed: arguments.seed,
@@ -116,6 +130,8 @@ fn add_comparisons(value: &mut Value, study: &Study, analysis: &Analysis) {
     for (place, attribute) in study.active_attributes().into_iter().enumerate() {
         let scores = study.attribute_scores(attribute);
         let fit = fit(&scores, &ModelOptions::default());
+        value["attributes"][place]["scale_use"] = plain_json(&scale_use(&scores, analysis.alpha));
+        value["attributes"][place]["replicates"] = plain_json(&replicate_check(&scores, &ReplicateOptions::default()));
         value["attributes"][place]["pairwise"] = plain_json(&pairwise(&fit, &options));
         if let Some(target) = analysis.target.as_ref().and_then(|name| scores.sample_index(name)) {
             value["attributes"][place]["all_against_target"] = plain_json(&many_to_one(&fit, target, &options));
@@ -199,6 +215,14 @@ fn apply_settings(study: &mut Study, arguments: &AnalyseArguments) -> Result<(),
     for attribute in &arguments.deciding {
         if study.attribute_index(attribute).is_none() {
             return Err(format!("There is no attribute called “{attribute}”, so it cannot decide."));
+        }
+    }
+    for name in &arguments.integrated {
+        match study.attribute_index(name) {
+            Some(index) => study.attributes[index].kind = AttributeKind::Integrated,
+            None => {
+                return Err(format!("There is no attribute called “{name}”, so it cannot be a word for the whole."));
+            }
         }
     }
     study.settings.target = arguments.target.clone();
