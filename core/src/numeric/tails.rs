@@ -6,6 +6,7 @@
 use super::portable;
 use statrs::distribution::{Continuous, ContinuousCDF, FisherSnedecor, StudentsT};
 use statrs::function::beta::beta_reg;
+use std::cell::RefCell;
 
 /// P(F > `f`) on `df1` and `df2` degrees of freedom; `None` outside the domain.
 pub fn f_upper(f: f64, df1: f64, df2: f64) -> Option<f64> {
@@ -38,6 +39,26 @@ pub fn t_quantile_upper(upper: f64, df: f64) -> Option<f64> {
     if upper > 0.5 {
         return t_quantile_upper(1.0 - upper, df).map(|t| -t);
     }
+    LATEST_T_QUANTILES.with_borrow_mut(|latest| {
+        if let Some((.., t)) = latest.iter().find(|known| known.0 == upper.to_bits() && known.1 == df.to_bits()) {
+            return Some(*t);
+        }
+        let t = solve_t_quantile(upper, df)?;
+        latest.truncate(T_QUANTILES_KEPT - 1);
+        latest.insert(0, (upper.to_bits(), df.to_bits(), t));
+        Some(t)
+    })
+}
+
+/// How many quantiles are remembered: an analysis asks for the same four over and over.
+const T_QUANTILES_KEPT: usize = 16;
+
+thread_local! {
+    /// Upper tail and degrees of freedom by their bits, and the quantile: a memory of a pure function, newest first.
+    static LATEST_T_QUANTILES: RefCell<Vec<(u64, u64, f64)>> = const { RefCell::new(Vec::new()) };
+}
+
+fn solve_t_quantile(upper: f64, df: f64) -> Option<f64> {
     let law = StudentsT::new(0.0, 1.0, df).ok()?;
     let mut t = -law.inverse_cdf(upper);
     for _ in 0..8 {
