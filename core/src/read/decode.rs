@@ -1,6 +1,6 @@
 //! Bytes to text: what kind of file it is and in which encoding. It knows nothing of tables.
 
-use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
+use super::encodings::TextEncoding;
 use std::borrow::Cow;
 
 /// A file as text.
@@ -66,7 +66,7 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Decoded<'_>, NotText> {
     if let Some(kind) = known_kind(bytes) {
         return Err(NotText::Known(kind));
     }
-    if let Some((encoding, mark_length)) = Encoding::for_bom(bytes) {
+    if let Some((encoding, mark_length)) = TextEncoding::of_mark(bytes) {
         return Ok(by(encoding, &bytes[mark_length..], true));
     }
     if let Some(encoding) = utf16_by_nuls(bytes) {
@@ -76,17 +76,18 @@ pub(super) fn decode(bytes: &[u8]) -> Result<Decoded<'_>, NotText> {
         return Err(NotText::Unknown);
     }
     match std::str::from_utf8(bytes) {
-        Ok(text) => Ok(Decoded { text: Cow::Borrowed(text), encoding: UTF_8.name(), sure: true, damaged_signs: 0 }),
+        Ok(text) => {
+            Ok(Decoded { text: Cow::Borrowed(text), encoding: TextEncoding::Utf8.name(), sure: true, damaged_signs: 0 })
+        }
         Err(_) if looks_binary(bytes) => Err(NotText::Unknown),
-        Err(_) => Ok(by(WINDOWS_1252, bytes, false)),
+        Err(_) => Ok(by(TextEncoding::Windows1252, bytes, false)),
     }
 }
 
-fn by<'a>(encoding: &'static Encoding, bytes: &'a [u8], sure: bool) -> Decoded<'a> {
-    let (text, _) = encoding.decode_without_bom_handling(bytes);
+fn by(encoding: TextEncoding, bytes: &[u8], sure: bool) -> Decoded<'_> {
+    let text = encoding.decode(bytes);
     let damaged_signs = text.matches('\u{fffd}').count();
-    let name = if encoding == WINDOWS_1252 { "Windows-1252" } else { encoding.name() };
-    Decoded { text, encoding: name, sure, damaged_signs }
+    Decoded { text, encoding: encoding.name(), sure, damaged_signs }
 }
 
 fn known_kind(bytes: &[u8]) -> Option<FileKind> {
@@ -112,14 +113,14 @@ fn starts_with_ignoring_case(bytes: &[u8], start: &[u8]) -> bool {
 }
 
 /// Text of mostly Latin letters in UTF-16 has a NUL in every second byte.
-fn utf16_by_nuls(bytes: &[u8]) -> Option<&'static Encoding> {
+fn utf16_by_nuls(bytes: &[u8]) -> Option<TextEncoding> {
     let head = &bytes[..bytes.len().min(4096) & !1];
     let pairs = head.len() / 2;
     let nuls = |offset: usize| head.iter().skip(offset).step_by(2).filter(|byte| **byte == 0).count();
     let (first, second) = (nuls(0), nuls(1));
     match () {
-        () if pairs >= 2 && second * 10 >= pairs * 7 && first * 10 <= pairs => Some(UTF_16LE),
-        () if pairs >= 2 && first * 10 >= pairs * 7 && second * 10 <= pairs => Some(UTF_16BE),
+        () if pairs >= 2 && second * 10 >= pairs * 7 && first * 10 <= pairs => Some(TextEncoding::Utf16LittleEndian),
+        () if pairs >= 2 && first * 10 >= pairs * 7 && second * 10 <= pairs => Some(TextEncoding::Utf16BigEndian),
         () => None,
     }
 }

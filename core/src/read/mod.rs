@@ -9,6 +9,7 @@ mod cells;
 mod checks;
 mod decimals;
 mod decode;
+mod encodings;
 mod gather;
 mod layout;
 mod names;
