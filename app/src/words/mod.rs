@@ -54,10 +54,12 @@ pub const LONG_EXAMPLE: [&[&str]; 4] = [
     &["Ben", "target", "1", "ripe", "71"],
 ];
 pub const GOOD_TO_KNOW: &str = "Good to know";
-pub const CAUTIONS: [&str; 3] = [
-    "A panel of ten can rarely prove a match: with 10 assessors, 2 replicates, a margin of 10 mm and typical scatter, a true match is shown about 3 to 8 times in 10. Not shown is not the same as different.",
+/// The two figures are computed by `likeness_core::stats::planning`; the test at the end of this file holds them.
+pub const CAUTIONS: [&str; 4] = [
+    "A panel of ten can rarely prove a match: with 10 assessors, 2 replicates and a margin of 10 mm, a true match on one attribute is shown 64 times in 100 where assessors scatter little (5 mm between them, 9 mm between replicates), 19 times where they scatter more (8 and 12 mm). Not shown is not the same as different.",
     "Decide the margin before you look at the scores. If you change it afterwards, the record says so.",
     "Nobody is left out because they disagree: exclusions need a reason and stand in the report.",
+    "Where people taste: ask about allergens and consent, serve only what is food-grade and at permitted doses, keep the vapour of neat chemicals away, and keep personal data to yourselves. Local rules and the responsible professional decide.",
 ];
 
 // Opening.
@@ -515,4 +517,20 @@ pub const WITH_ASSESSORS: &str = "show each assessor";
 
 pub fn map_not_defined(because: &str) -> String {
     format!("A map is {NOT_DEFINED}, because {because}.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::CAUTIONS;
+    use likeness_core::stats::planning::{PanelPlan, PlannedTest, verdict_power};
+
+    #[test]
+    fn the_power_on_the_first_screen_is_what_the_engine_computes() {
+        for (sd_interaction, sd_error) in [(5.0, 9.0), (8.0, 12.0)] {
+            let plan = PanelPlan { assessors: 10, replicates: 2, sd_interaction, sd_error };
+            let power = verdict_power(plan, PlannedTest { margin: 10.0, alpha: 0.05 }, 0.0).expect("a sound plan");
+            let said = format!("{:.0} times", 100.0 * power.p_match);
+            assert!(CAUTIONS[0].contains(&said), "the engine says {said}");
+        }
+    }
 }
