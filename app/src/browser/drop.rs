@@ -1,11 +1,12 @@
 //! Files dropped anywhere on the page.
 
+use super::files;
 use leptos::ev;
 use leptos::prelude::*;
 use web_sys::{DragEvent, File};
 
-/// Listens on the whole page: `hover` says whether a file hangs over it, `dropped` gets the first file.
-pub fn listen(hover: WriteSignal<bool>, dropped: impl Fn(File) + Clone + 'static) {
+/// Listens on the whole page: `hover` says whether a file hangs over it, `dropped` gets the files.
+pub fn listen(hover: WriteSignal<bool>, dropped: impl Fn(Vec<File>) + 'static) {
     let over = window_event_listener(ev::dragover, move |event| {
         if carries_files(&event) {
             event.prevent_default();
@@ -24,10 +25,7 @@ pub fn listen(hover: WriteSignal<bool>, dropped: impl Fn(File) + Clone + 'static
             return;
         }
         event.prevent_default();
-        let files = event.data_transfer().and_then(|carried| carried.files());
-        if let Some(file) = files.and_then(|files| files.get(0)) {
-            dropped(file);
-        }
+        dropped(files::all_in(event.data_transfer().and_then(|carried| carried.files())));
     });
     on_cleanup(move || {
         over.remove();

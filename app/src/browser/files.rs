@@ -3,7 +3,7 @@
 use leptos::task::spawn_local;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{File, HtmlInputElement};
+use web_sys::{File, FileList, HtmlInputElement};
 
 /// A file as it arrived: its name, and its bytes or nothing where the browser could not read it.
 pub struct Arrived {
@@ -11,20 +11,27 @@ pub struct Arrived {
     pub bytes: Option<Vec<u8>>,
 }
 
-/// The first file that was picked with an input; the input is emptied, so that the same file can be picked again.
-pub fn picked(input: &HtmlInputElement) -> Option<File> {
-    let file = input.files().and_then(|files| files.get(0));
-    // What was picked is kept alive by `file`.
+/// The files that were picked with an input; the input is emptied, so that the same files can be picked again.
+pub fn picked(input: &HtmlInputElement) -> Vec<File> {
+    let files = all_in(input.files());
+    // What was picked is kept alive by `files`.
     input.set_value("");
-    file
+    files
 }
 
-/// Reads a file and hands it over when it is there.
-pub fn read(file: File, then: impl FnOnce(Arrived) + 'static) {
+/// The files of a list, in its order.
+pub fn all_in(list: Option<FileList>) -> Vec<File> {
+    list.map(|list| (0..list.length()).filter_map(|index| list.get(index)).collect()).unwrap_or_default()
+}
+
+/// Reads files one after the other and hands all of them over when the last is there.
+pub fn read_all(files: Vec<File>, then: impl FnOnce(Vec<Arrived>) + 'static) {
     spawn_local(async move {
-        let name = file.name();
-        let bytes = bytes_of(&file).await.ok();
-        then(Arrived { name, bytes });
+        let mut arrived = Vec::new();
+        for file in files {
+            arrived.push(Arrived { name: file.name(), bytes: bytes_of(&file).await.ok() });
+        }
+        then(arrived);
     });
 }
 

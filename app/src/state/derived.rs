@@ -1,8 +1,8 @@
 //! What follows from what the user gave: memos of pure functions of the engine. Nothing here writes.
 
-use super::ground::Ground;
+use super::ground::{Ground, OpenedFile};
 use leptos::prelude::*;
-use likeness_core::read::{Reading, read_text};
+use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
 use likeness_core::write::json::analysis_json;
@@ -95,9 +95,11 @@ impl<T> Deref for Shared<T> {
 }
 
 fn reading_of(ground: Ground) -> Option<Shared<Reading>> {
-    ground.opened.with(|file| {
-        let file = file.as_ref()?;
-        Some(Shared::new(read_text(&file.name, &file.bytes, &file.options)))
+    ground.opened.with(|opened| {
+        let opened = opened.as_ref()?;
+        let given = |file: &OpenedFile| GivenFile { name: file.name.clone(), bytes: Arc::clone(&file.bytes) };
+        let files: Vec<GivenFile> = opened.files.iter().map(given).collect();
+        Some(Shared::new(read_files(&files, &opened.options)))
     })
 }
 

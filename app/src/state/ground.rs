@@ -19,11 +19,17 @@ pub enum View {
     Report,
 }
 
-/// A file that is being read: it becomes the study only when the user says so.
+/// One file as it arrived.
 #[derive(Clone, Debug)]
 pub struct OpenedFile {
     pub name: String,
     pub bytes: Arc<Vec<u8>>,
+}
+
+/// Files that are being read together: they become the study only when the user says so.
+#[derive(Clone, Debug)]
+pub struct OpenedFiles {
+    pub files: Vec<OpenedFile>,
     pub options: ReadOptions,
 }
 
@@ -48,7 +54,7 @@ pub struct Message {
 pub struct Ground {
     pub study: RwSignal<Option<Study>>,
     pub history: RwSignal<History>,
-    pub opened: RwSignal<Option<OpenedFile>>,
+    pub opened: RwSignal<Option<OpenedFiles>>,
     /// What the leader decides beside the opened file, before its scores are in use.
     pub before: RwSignal<DecidedBefore>,
     pub message: RwSignal<Option<Message>>,
@@ -61,6 +67,13 @@ pub struct Ground {
     pub shown_samples: RwSignal<Vec<String>>,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
+}
+
+impl OpenedFiles {
+    /// The names of all files, as one text.
+    pub fn names(&self) -> String {
+        self.files.iter().map(|file| file.name.as_str()).collect::<Vec<_>>().join(", ")
+    }
 }
 
 impl View {

@@ -1,7 +1,7 @@
 //! From a file to the open study: opening, answering, confirming. A bad file never touches the open study.
 
 use super::derived::Derived;
-use super::ground::{DecidedBefore, Ground, Message, OpenedFile, View};
+use super::ground::{DecidedBefore, Ground, Message, OpenedFile, OpenedFiles, View};
 use super::history::Snapshot;
 use super::study_file;
 use crate::words;
@@ -19,16 +19,27 @@ const DEMO_INTEGRATED: &str = "authentic";
 
 /// Takes a file to be read and shown. What is in it becomes the study only by `use_scores`.
 pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
+    open_many(ground, vec![(name.to_owned(), bytes)]);
+}
+
+/// Takes files that were picked or dropped together, each with its name and bytes, to be read as one study and shown.
+/// A saved study among them is opened by itself; beside other files it is refused, since it can't be joined to them.
+pub fn open_many(ground: Ground, files: Vec<(String, Vec<u8>)>) {
     ground.message.set(None);
-    if study_file::looks_like_one(&bytes) {
-        return open_study_file(ground, name, &bytes);
+    let saved = files.iter().find(|(_, bytes)| study_file::looks_like_one(bytes));
+    match (saved, files.len()) {
+        (_, 0) => {}
+        (Some((name, bytes)), 1) => open_study_file(ground, name, bytes),
+        (Some((name, _)), _) => {
+            let what = words::reading::saved_study_among_files(name);
+            ground.message.set(Some(Message::refused(what, words::reading::SAVED_STUDY_ALONE)));
+        }
+        (None, _) => {
+            let files = files.into_iter().map(|(name, bytes)| OpenedFile { name, bytes: Arc::new(bytes) }).collect();
+            ground.opened.set(Some(OpenedFiles { files, options: ReadOptions::default() }));
+            ground.before.set(DecidedBefore::default());
+        }
     }
-    ground.opened.set(Some(OpenedFile {
-        name: name.to_owned(),
-        bytes: Arc::new(bytes),
-        options: ReadOptions::default(),
-    }));
-    ground.before.set(DecidedBefore::default());
 }
 
 /// Takes text that was pasted.
@@ -86,7 +97,7 @@ pub fn use_scores(ground: Ground, derived: Derived) {
     let Some(opened) = ground.opened.get_untracked() else { return };
     let Some(mut study) = derived.reading.get_untracked().and_then(|reading| reading.study.clone()) else { return };
     apply_before(&mut study, &ground.before.get_untracked());
-    put_scores_in_place(ground, study, &opened.name);
+    put_scores_in_place(ground, study, &opened.names());
     ground.opened.set(None);
 }
 

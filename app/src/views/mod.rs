@@ -46,7 +46,7 @@ pub fn App() -> impl IntoView {
     restore_kept(ground);
     keep_always(desk);
     let (file_hovers, set_file_hovers) = signal(false);
-    drop::listen(set_file_hovers, move |file| open(ground, file));
+    drop::listen(set_file_hovers, move |files| open(ground, files));
     clipboard::listen_for_paste(move |text| opening::open_pasted(ground, &text));
     events::listen_for_undo(move || actions::undo(ground), move || actions::redo(ground));
     // What is new on the screen is seen from its start.
@@ -78,14 +78,17 @@ pub fn App() -> impl IntoView {
     }
 }
 
-/// Reads a file that was picked or dropped, and opens it.
-pub fn open(ground: Ground, file: File) {
-    files::read(file, move |arrived| match arrived.bytes {
-        Some(bytes) => opening::open_file(ground, &arrived.name, bytes),
-        None => {
-            let what = format!("{}: {}", arrived.name, words::FILE_UNREADABLE_BY_BROWSER);
+/// Reads files that were picked or dropped together, and opens them.
+pub fn open(ground: Ground, chosen: Vec<File>) {
+    files::read_all(chosen, move |arrived| {
+        let unreadable: Vec<String> =
+            arrived.iter().filter(|file| file.bytes.is_none()).map(|file| file.name.clone()).collect();
+        if !unreadable.is_empty() {
+            let what = format!("{}: {}", unreadable.join(", "), words::FILE_UNREADABLE_BY_BROWSER);
             ground.message.set(Some(Message::refused(what, words::FILE_UNREADABLE_HINT)));
+            return;
         }
+        opening::open_many(ground, arrived.into_iter().filter_map(|file| Some((file.name, file.bytes?))).collect());
     });
 }
 

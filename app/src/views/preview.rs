@@ -43,7 +43,7 @@ pub fn Understood() -> impl IntoView {
 fn Facts(preview: Preview) -> impl IntoView {
     let desk: Desk = expect_context();
     let (refused, set_refused) = signal(None::<String>);
-    let name = desk.ground.opened.with_untracked(|opened| opened.as_ref().map(|opened| opened.name.clone()));
+    let name = desk.ground.opened.with_untracked(|opened| opened.as_ref().map(|opened| opened.names()));
     let scale_changed =
         move |event| set_refused.set(opening::set_scale_maximum(desk.ground, &event_target_value(&event)).err());
     let scale = preview.scale_maximum.map(words::number).unwrap_or_default();

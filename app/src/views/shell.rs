@@ -25,19 +25,19 @@ pub fn Header() -> impl IntoView {
     }
 }
 
-/// Picks a file; looks like a button.
+/// Picks one file or several; looks like a button.
 #[component]
 pub fn OpenButton(label: &'static str, #[prop(optional)] is_main: bool) -> impl IntoView {
     let desk: Desk = expect_context();
     let input: NodeRef<html::Input> = NodeRef::new();
     let picked = move |_| {
-        if let Some(file) = input.get_untracked().and_then(|input| files::picked(&input)) {
-            open(desk.ground, file);
+        if let Some(input) = input.get_untracked() {
+            open(desk.ground, files::picked(&input));
         }
     };
     view! {
         <label class=if is_main { "button is-main" } else { "button" }>
-            <input type="file" class="heard" node_ref=input accept=words::FILE_KINDS data-test="open-file" on:change=picked/>
+            <input type="file" multiple=true class="heard" node_ref=input accept=words::FILE_KINDS data-test="open-file" on:change=picked/>
             <span>{label}</span>
         </label>
     }
@@ -51,7 +51,7 @@ pub fn Messages() -> impl IntoView {
         if !desk.derived.file_is_unreadable() {
             return None;
         }
-        let name = desk.ground.opened.with(|opened| opened.as_ref().map(|opened| opened.name.clone()))?;
+        let name = desk.ground.opened.with(|opened| opened.as_ref().map(|opened| opened.names()))?;
         let notices = desk.derived.reading.with(|reading| reading.as_ref().map(|reading| reading.notices.clone()))?;
         let is_open = desk.ground.study.with(Option::is_some);
         Some(view! {

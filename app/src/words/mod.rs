@@ -366,7 +366,8 @@ pub fn figure_label(title: &str, summary: &str) -> String {
 }
 
 pub const JOB_MORE: &str = "Open the scores of a tasting panel, name the target, state how far off is still alike, and read which candidates match.";
-pub const FILE_KINDS: &str = ".csv,.tsv,.txt,.tab,.dat,.json,text/csv,text/plain,text/tab-separated-values";
+pub const FILE_KINDS: &str =
+    ".csv,.tsv,.txt,.tab,.dat,.xlsx,.xlsm,.ods,.xls,.json,text/csv,text/plain,text/tab-separated-values";
 
 pub fn view_name(view: View) -> &'static str {
     match view {

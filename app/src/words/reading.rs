@@ -87,3 +87,10 @@ pub fn row_and_column(row: Option<u32>, column: Option<u32>) -> String {
 pub fn scores_in_all(count: usize) -> String {
     counted(count, "score", "scores")
 }
+
+/// A saved study came together with other files.
+pub const SAVED_STUDY_ALONE: &str = "Open the saved study alone, or the files of scores without it.";
+
+pub fn saved_study_among_files(name: &str) -> String {
+    format!("{name} is a saved study and can't be read together with other files.")
+}

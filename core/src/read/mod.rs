@@ -26,8 +26,8 @@ mod table;
 mod words;
 
 pub use options::{
-    Answer, Choice, ColumnRole, ColumnRoles, Counts, DecimalMark, DuplicateChoice, Preview, PreviewRow, Question,
-    ReadOptions, Reading, TableShape,
+    Answer, Choice, ColumnRole, ColumnRoles, Counts, DecimalMark, DuplicateChoice, GivenFile, Preview, PreviewRow,
+    Question, ReadOptions, Reading, TableShape,
 };
 
 use crate::study::SourceFile;
@@ -49,6 +49,19 @@ pub fn read_text(file_name: &str, bytes: &[u8], options: &ReadOptions) -> Readin
         log.into_iter().for_each(|line| study.note_in_log("", line));
     }
     reading
+}
+
+/// Reads files that belong together, in the order given.
+pub fn read_files(files: &[GivenFile], options: &ReadOptions) -> Reading {
+    match files {
+        [file] => read_text(&file.name, &file.bytes, options),
+        files => {
+            let mut notes = Notes::about("");
+            let names: Vec<String> = files.iter().map(|file| file.name.clone()).collect();
+            notes.of_file(say::several_files(&names));
+            Reading { notices: notes.into_notices(), ..Reading::default() }
+        }
+    }
 }
 
 struct Reader<'r> {

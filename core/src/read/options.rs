@@ -3,6 +3,7 @@
 
 use crate::notice::{Notice, Place};
 use crate::study::Study;
+use std::sync::Arc;
 
 /// What one column of a table holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -71,6 +72,14 @@ pub enum DuplicateChoice {
     Stop,
     KeepFirst,
     KeepLast,
+}
+
+/// One file as it was picked, dropped or named.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GivenFile {
+    /// Only for notices and the record.
+    pub name: String,
+    pub bytes: Arc<Vec<u8>>,
 }
 
 /// What the user states beforehand. `None` and empty lists mean: find out, and say so.

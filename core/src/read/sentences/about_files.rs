@@ -36,6 +36,11 @@ pub(in crate::read) fn wrong_kind(kind: FileKind) -> Note {
     refused(Kind::NotATable, format!("By its content this is {what}, not a text table."), &format!("{hint} {READABLE}"))
 }
 
+pub(in crate::read) fn several_files(names: &[String]) -> Note {
+    let what = format!("{} can't be read together yet.", listed(names, 10));
+    refused(Kind::NotATable, what, "Put the scores of all sessions into one table and open that.")
+}
+
 pub(in crate::read) fn binary_file() -> Note {
     refused(Kind::NotATable, "By its content this is a binary file, not a text table.", READABLE)
 }
