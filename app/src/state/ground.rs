@@ -1,8 +1,11 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
 use super::history::History;
+use super::plan_history::PlanSteps;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
+use likeness_core::plan::design::TastingPlan;
+use likeness_core::plan::draft::PlanDraft;
 use likeness_core::read::ReadOptions;
 use likeness_core::study::{MarginOrigin, Study};
 use std::sync::Arc;
@@ -10,6 +13,7 @@ use std::sync::Arc;
 /// The views, in the order of the work.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum View {
+    Plan,
     Scores,
     Panel,
     Profile,
@@ -17,6 +21,23 @@ pub enum View {
     Match,
     Map,
     Report,
+}
+
+/// The parts of the plan, in the order of the work.
+#[allow(dead_code)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PlanPart {
+    /// What is asked, of which samples, by whom, with how many people.
+    #[default]
+    Question,
+    /// The list of attributes.
+    Words,
+    /// Serving orders and codes.
+    Orders,
+    /// Ballots, serving sheets, labels, key, checklist.
+    Papers,
+    /// Tests that are no profile: pairs, triangle, label studies.
+    ShortTests,
 }
 
 /// One file as it arrived.
@@ -65,6 +86,12 @@ pub struct Ground {
     pub attribute: RwSignal<Option<String>>,
     /// Samples that the profile shows, by name; empty means all.
     pub shown_samples: RwSignal<Vec<String>>,
+    /// The plan that was made, with its orders and codes.
+    pub plan: RwSignal<Option<TastingPlan>>,
+    /// What is typed of a plan; stays beside the plan that was made from it.
+    pub plan_draft: RwSignal<PlanDraft>,
+    pub plan_part: RwSignal<PlanPart>,
+    pub plan_steps: RwSignal<PlanSteps>,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -77,7 +104,13 @@ impl OpenedFiles {
 }
 
 impl View {
-    pub const ALL: [View; 6] = [View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
+    pub const ALL: [View; 7] =
+        [View::Plan, View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
+}
+
+impl PlanPart {
+    /// The parts that the page shows, in the order of the work.
+    pub const ALL: &[PlanPart] = &[PlanPart::Question];
 }
 
 impl Message {
@@ -99,6 +132,10 @@ impl Ground {
             candidate: RwSignal::new(None),
             attribute: RwSignal::new(None),
             shown_samples: RwSignal::new(Vec::new()),
+            plan: RwSignal::new(None),
+            plan_draft: RwSignal::new(PlanDraft::default()),
+            plan_part: RwSignal::new(PlanPart::default()),
+            plan_steps: RwSignal::new(PlanSteps::default()),
             clock,
         }
     }

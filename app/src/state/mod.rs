@@ -8,10 +8,16 @@ pub mod exclusions;
 pub mod ground;
 pub mod history;
 pub mod opening;
+// The parts of the plan view that use all of these come one by one.
+#[allow(dead_code)]
+pub mod plan_actions;
+pub mod plan_history;
 pub mod study_file;
 
+#[cfg(test)]
+mod plan_tests;
 #[cfg(test)]
 mod tests;
 
 pub use derived::{Derived, Shared};
-pub use ground::{Ground, Message, View};
+pub use ground::{Ground, Message, PlanPart, View};

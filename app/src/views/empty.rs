@@ -2,7 +2,7 @@
 
 use super::Desk;
 use super::shell::OpenButton;
-use crate::state::opening;
+use crate::state::{opening, plan_actions};
 use crate::words;
 use leptos::prelude::*;
 
@@ -16,6 +16,9 @@ pub fn Start() -> impl IntoView {
             opening::open_pasted(desk.ground, &text);
         }
     };
+    let is_begun = Memo::new(move |_| {
+        desk.ground.plan.with(Option::is_some) || !desk.ground.plan_draft.with(|draft| draft.is_blank())
+    });
     view! {
         <div class="start">
             <h1>{words::JOB}</h1>
@@ -32,6 +35,12 @@ pub fn Start() -> impl IntoView {
                     placeholder=words::PASTE_PLACEHOLDER
                     on:input=typed
                 ></textarea>
+            </div>
+            <div class="ways">
+                <button type="button" class="button" data-test="plan-a-tasting" on:click=move |_| plan_actions::start(desk.ground)>
+                    {move || if is_begun.get() { words::plan::GO_ON } else { words::plan::START }}
+                </button>
+                <p>{words::plan::START_ABOUT}</p>
             </div>
             <div class="ways">
                 <button type="button" class="button" data-test="open-demo" on:click=move |_| opening::open_demo(desk.ground)>

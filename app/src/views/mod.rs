@@ -7,6 +7,7 @@ mod exclusions;
 mod map;
 mod matching;
 mod panel;
+mod plan;
 mod preview;
 mod profile;
 mod record;
@@ -17,7 +18,7 @@ mod shell;
 
 use crate::browser::{clipboard, clock, drop, events, files, page, store};
 use crate::parts::figure::Screen;
-use crate::state::{Derived, Ground, Message, View, actions, opening, study_file};
+use crate::state::{Derived, Ground, Message, View, actions, opening, plan_actions, study_file};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
@@ -33,6 +34,8 @@ pub struct Desk {
     pub derived: Derived,
     /// Whether the browser keeps the open study.
     pub is_kept: RwSignal<bool>,
+    /// Whether the browser keeps the plan.
+    pub plan_is_kept: RwSignal<bool>,
 }
 
 /// The page.
@@ -40,19 +43,26 @@ pub struct Desk {
 pub fn App() -> impl IntoView {
     let ground = Ground::new(clock::local_time);
     let derived = Derived::new(ground);
-    let desk = Desk { ground, derived, is_kept: RwSignal::new(true) };
+    let desk = Desk { ground, derived, is_kept: RwSignal::new(true), plan_is_kept: RwSignal::new(true) };
     provide_context(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
     restore_kept(ground);
     keep_always(desk);
+    plan::keeping::restore(ground);
+    plan::keeping::keep_always(desk);
     let (file_hovers, set_file_hovers) = signal(false);
     drop::listen(set_file_hovers, move |files| open(ground, files));
     clipboard::listen_for_paste(move |text| opening::open_pasted(ground, &text));
-    events::listen_for_undo(move || actions::undo(ground), move || actions::redo(ground));
+    let is_planning = move || ground.view.get_untracked() == View::Plan;
+    events::listen_for_undo(
+        move || if is_planning() { plan_actions::undo(ground) } else { actions::undo(ground) },
+        move || if is_planning() { plan_actions::redo(ground) } else { actions::redo(ground) },
+    );
     // What is new on the screen is seen from its start.
     Effect::new(move |_| {
         ground.view.track();
         ground.opened.track();
+        ground.plan_part.track();
         page::scroll_to_top();
     });
     let is_reading = Memo::new(move |_| derived.is_reading());
@@ -64,6 +74,7 @@ pub fn App() -> impl IntoView {
         <main id="main" tabindex="-1">
             {move || match (is_reading.get(), has_study.get(), ground.view.get()) {
                 (true, _, _) => view! { <preview::Understood/> }.into_any(),
+                (false, _, View::Plan) => view! { <plan::Plan/> }.into_any(),
                 (false, false, _) => view! { <empty::Start/> }.into_any(),
                 (false, true, View::Scores) => view! { <scores::Scores/> }.into_any(),
                 (false, true, View::Panel) => view! { <panel::Panel/> }.into_any(),

@@ -2,7 +2,7 @@
 
 use super::{Desk, open};
 use crate::browser::files;
-use crate::state::{View, actions, opening};
+use crate::state::{View, actions, opening, plan_actions};
 use crate::words;
 use leptos::{html, prelude::*};
 use likeness_core::notice::Severity;
@@ -13,14 +13,17 @@ pub fn Header() -> impl IntoView {
     let desk: Desk = expect_context();
     let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
     let is_reading = Memo::new(move |_| desk.derived.is_reading());
+    let is_planning =
+        Memo::new(move |_| desk.ground.view.get() == View::Plan || desk.ground.plan.with(Option::is_some));
     view! {
         <header class="top">
             <div class="top-line">
                 <p class="name">{words::NAME}</p>
                 {move || has_study.get().then(|| view! { <StudyState/> })}
                 {move || has_study.get().then(|| view! { <StudyTools/> })}
+                {move || (!has_study.get() && is_planning.get()).then(|| view! { <StartTools/> })}
             </div>
-            {move || (has_study.get() && !is_reading.get()).then(|| view! { <Views/> })}
+            {move || ((has_study.get() || is_planning.get()) && !is_reading.get()).then(|| view! { <Views/> })}
         </header>
     }
 }
@@ -157,17 +160,41 @@ fn StudyTools() -> impl IntoView {
     }
 }
 
+/// The tools while only a plan is open.
+#[component]
+fn StartTools() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let to_start = move |_| actions::look_at(desk.ground, View::Match);
+    view! {
+        <div class="top-tools is-alone">
+            <OpenButton label=words::plan::OPEN_SCORES_OR_PLAN/>
+            {move || (desk.ground.view.get() == View::Plan).then(|| view! {
+                <button type="button" class="small" on:click=to_start>{words::plan::TO_START}</button>
+            })}
+        </div>
+    }
+}
+
 #[component]
 fn Views() -> impl IntoView {
     let desk: Desk = expect_context();
+    let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
+    let go = move |view: View| match view {
+        View::Plan => plan_actions::start(desk.ground),
+        other => actions::look_at(desk.ground, other),
+    };
     let tab = move |view: View| {
+        // Without scores there is nothing to see but the plan.
+        let is_empty = move || view != View::Plan && !has_study.get();
         view! {
             <li>
                 <button
                     type="button"
                     data-test=format!("view-{}", words::view_name(view).to_lowercase())
                     aria-current=move || (desk.ground.view.get() == view).then_some("page")
-                    on:click=move |_| actions::look_at(desk.ground, view)
+                    disabled=is_empty
+                    title=move || is_empty().then_some(words::plan::NEEDS_SCORES)
+                    on:click=move |_| go(view)
                 >
                     <span>{words::view_name(view)}</span>
                     <span class="asks">{words::view_question(view)}</span>

@@ -2,6 +2,8 @@
 //! Nothing here computes.
 
 pub mod help;
+#[allow(dead_code)]
+pub mod plan;
 pub mod reading;
 pub mod tables;
 
@@ -371,6 +373,7 @@ pub const FILE_KINDS: &str =
 
 pub fn view_name(view: View) -> &'static str {
     match view {
+        View::Plan => "Plan",
         View::Scores => "Scores",
         View::Panel => "Panel",
         View::Profile => "Profile",
@@ -383,6 +386,7 @@ pub fn view_name(view: View) -> &'static str {
 /// The question that a view answers.
 pub fn view_question(view: View) -> &'static str {
     match view {
+        View::Plan => "before the tasting",
         View::Scores => "what was loaded",
         View::Panel => "can it be believed",
         View::Profile => "what each is like",

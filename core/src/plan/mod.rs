@@ -14,6 +14,7 @@ pub mod checklist;
 pub mod codes;
 pub mod csv_text;
 pub mod design;
+pub mod draft;
 pub mod keying;
 pub mod keying_compare;
 pub mod keying_guard;

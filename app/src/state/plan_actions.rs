@@ -1,0 +1,199 @@
+//! What a leader does to a plan: writing the draft, making the plan, changing what was made, opening and closing it.
+//! Typing is kept at once and undone by the field itself; each other step can be taken back.
+
+use super::ground::{Ground, Message, PlanPart, View};
+use super::plan_history::PlanSnapshot;
+use crate::words::plan as say;
+use leptos::prelude::*;
+use likeness_core::notice::Severity;
+use likeness_core::plan::PlanError;
+use likeness_core::plan::design::{PLAN_FILE_FORMAT, TastingPlan};
+use likeness_core::plan::draft::PlanDraft;
+use likeness_core::study::LogEntry;
+
+/// Goes to the plan; a first draft gets its seed from the clock.
+pub fn start(ground: Ground) {
+    if ground.plan_draft.with_untracked(|draft| draft.seed == 0) {
+        let seed = seed_from(&ground.now());
+        ground.plan_draft.update(|draft| draft.seed = seed);
+    }
+    ground.view.set(View::Plan);
+}
+
+pub fn look_at_part(ground: Ground, part: PlanPart) {
+    ground.plan_part.set(part);
+}
+
+/// Changes the draft as one types. Nothing is recorded: the field undoes its own typing.
+pub fn type_into_draft(ground: Ground, change: impl FnOnce(&mut PlanDraft)) {
+    ground.plan_draft.update(change);
+}
+
+/// Changes the draft as one step that can be taken back; no step where nothing changed.
+pub fn change_draft(ground: Ground, what: &str, change: impl FnOnce(&mut PlanDraft)) {
+    let before = snapshot(ground);
+    let mut draft = before.draft.clone();
+    change(&mut draft);
+    if draft != before.draft {
+        ground.plan_steps.update(|steps| steps.record(what, before));
+        ground.plan_draft.set(draft);
+    }
+}
+
+/// Makes the plan from the draft, dated now. A plan that was there before can be had back by undo.
+///
+/// # Errors
+/// What is missing or can't be laid out.
+pub fn make(ground: Ground) -> Result<(), PlanError> {
+    let now = ground.now();
+    let before = snapshot(ground);
+    let mut plan = before.draft.make(&now)?;
+    if let Some(old) = &before.plan {
+        let entry = LogEntry { when: now.clone(), what: say::log_made_anew(&old.made_at) };
+        plan.log.splice(0..0, old.log.iter().cloned().chain([entry]));
+    }
+    ground.plan_draft.update(|draft| draft.brief.written_at = now);
+    ground.plan_steps.update(|steps| steps.record(say::STEP_MADE, before));
+    ground.plan.set(Some(plan));
+    Ok(())
+}
+
+/// Changes the plan as one step that can be taken back and that stands in the plan's log under `what`.
+pub fn change_plan(ground: Ground, what: &str, change: impl FnOnce(&mut TastingPlan)) {
+    let before = snapshot(ground);
+    let Some(mut plan) = before.plan.clone() else { return };
+    change(&mut plan);
+    if Some(&plan) == before.plan.as_ref() {
+        return;
+    }
+    plan.log.push(LogEntry { when: ground.now(), what: what.to_owned() });
+    ground.plan_steps.update(|steps| steps.record(what, before));
+    ground.plan.set(Some(plan));
+}
+
+/// Puts a plan in place that was worked out from the one before and has its own entry in the log, as one step.
+///
+/// # Errors
+/// Whatever `change` refuses; then nothing changes.
+pub fn replace_plan(
+    ground: Ground,
+    what: &str,
+    change: impl FnOnce(&TastingPlan, &str) -> Result<TastingPlan, PlanError>,
+) -> Result<(), PlanError> {
+    let before = snapshot(ground);
+    let Some(plan) = &before.plan else { return Ok(()) };
+    let changed = change(plan, &ground.now())?;
+    let assessors = changed.assessors.join("\n");
+    // Who joined late belongs to the draft too, or making the plan anew would lose them.
+    if before.draft.assessors() != changed.assessors {
+        ground.plan_draft.update(|draft| draft.assessors_typed = assessors);
+    }
+    ground.plan_steps.update(|steps| steps.record(what, before));
+    ground.plan.set(Some(changed));
+    Ok(())
+}
+
+/// Takes the last step of planning back, and says so in the log of the plan.
+pub fn undo(ground: Ground) {
+    let mut steps = ground.plan_steps.get_untracked();
+    let undone = steps.undo(snapshot(ground));
+    finish_step(ground, steps, undone, crate::words::log_undone);
+}
+
+/// Does again what was undone last.
+pub fn redo(ground: Ground) {
+    let mut steps = ground.plan_steps.get_untracked();
+    let redone = steps.redo(snapshot(ground));
+    finish_step(ground, steps, redone, crate::words::log_redone);
+}
+
+/// Whether a file begins as a saved plan does. A damaged one still does, so that its own message is shown.
+pub fn looks_like_plan(bytes: &[u8]) -> bool {
+    let beginning = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).into_owned();
+    beginning.contains(&format!("\"{PLAN_FILE_FORMAT}\""))
+}
+
+/// Opens a saved plan. The one before can be had back by undo.
+pub fn open_plan(ground: Ground, name: &str, bytes: &[u8]) {
+    let text = String::from_utf8_lossy(bytes);
+    match TastingPlan::from_json(text.trim_start_matches('\u{feff}')) {
+        Ok(plan) => {
+            ground.plan_steps.update(|steps| steps.record(say::STEP_OPENED, snapshot(ground)));
+            ground.plan_draft.set(PlanDraft::of_plan(&plan));
+            ground.plan.set(Some(plan));
+            ground.view.set(View::Plan);
+            ground.plan_part.set(PlanPart::Orders);
+        }
+        Err(why) => {
+            let what = format!("{name} {} {why}", crate::words::NOT_OPENED);
+            ground.message.set(Some(Message::refused(what, say::OPEN_PLAN_UNTOUCHED)));
+        }
+    }
+}
+
+/// Puts an empty draft in place of draft and plan. Undo brings them back.
+pub fn begin_anew(ground: Ground) {
+    let before = snapshot(ground);
+    ground.plan_steps.update(|steps| steps.record(say::STEP_BEGUN_ANEW, before));
+    ground.plan_draft.set(PlanDraft { seed: seed_from(&ground.now()), ..PlanDraft::default() });
+    ground.plan.set(None);
+    ground.plan_part.set(PlanPart::Question);
+}
+
+/// Puts back what the browser had kept. Text that can't be read is refused with a message and nothing is lost by it.
+pub fn restore(ground: Ground, draft: Option<&str>, plan: Option<&str>) {
+    let draft: Option<Result<PlanDraft, _>> = draft.map(serde_json::from_str);
+    let plan = plan.map(TastingPlan::from_json);
+    if matches!(draft, Some(Err(_))) || matches!(plan, Some(Err(_))) {
+        ground.message.set(Some(Message::refused(say::KEPT_BROKEN, say::KEPT_BROKEN_HINT)));
+    }
+    let plan = plan.and_then(Result::ok);
+    if let Some(draft) = draft.and_then(Result::ok).or_else(|| plan.as_ref().map(PlanDraft::of_plan)) {
+        ground.plan_draft.set(draft);
+    }
+    ground.plan.set(plan);
+    let nothing = ground.plan.with_untracked(Option::is_none) && ground.plan_draft.with_untracked(PlanDraft::is_blank);
+    if !nothing && ground.message.with_untracked(Option::is_none) {
+        ground.message.set(Some(Message {
+            severity: Severity::Understood,
+            what: say::RESTORED.to_owned(),
+            hint: say::RESTORED_HINT.to_owned(),
+        }));
+    }
+}
+
+/// The draft as text for the browser's store.
+pub fn draft_text(draft: &PlanDraft) -> String {
+    // Strings, numbers and lists can't fail to be written.
+    serde_json::to_string(draft).unwrap_or_default()
+}
+
+/// A seed of six digits at most from the time, so that it can be read out and typed.
+pub fn seed_from(text: &str) -> u64 {
+    let hash = text
+        .bytes()
+        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
+    1 + hash % 999_999
+}
+
+fn snapshot(ground: Ground) -> PlanSnapshot {
+    PlanSnapshot { draft: ground.plan_draft.get_untracked(), plan: ground.plan.get_untracked() }
+}
+
+/// The log stays whole whatever is undone: what was done stays on record.
+fn finish_step(
+    ground: Ground,
+    steps: super::plan_history::PlanSteps,
+    step: Option<(String, PlanSnapshot)>,
+    say_so: fn(&str) -> String,
+) {
+    let Some((what, mut there)) = step else { return };
+    let log = ground.plan.with_untracked(|plan| plan.as_ref().map(|plan| plan.log.clone()));
+    if let Some(plan) = &mut there.plan {
+        plan.log = log.unwrap_or_else(|| plan.log.clone());
+        plan.log.push(LogEntry { when: ground.now(), what: say_so(&what) });
+    }
+    ground.plan_steps.set(steps);
+    ground.plan_draft.set(there.draft);
+    ground.plan.set(there.plan);
+}

@@ -1,0 +1,46 @@
+//! The plan and its draft in the browser's own store: written at every change, read when the page opens.
+
+use super::super::Desk;
+use crate::browser::store;
+use crate::state::{Ground, plan_actions};
+use leptos::prelude::*;
+use likeness_core::plan::draft::PlanDraft;
+
+const PLAN_KEPT_AS: &str = "likeness-open-plan";
+const DRAFT_KEPT_AS: &str = "likeness-plan-draft";
+
+/// Brings back what the browser kept from the last visit.
+pub fn restore(ground: Ground) {
+    let (draft, plan) = (store::kept(DRAFT_KEPT_AS), store::kept(PLAN_KEPT_AS));
+    plan_actions::restore(ground, draft.as_deref(), plan.as_deref());
+}
+
+/// Keeps draft and plan whenever they change, at once: the tab may be closed in the next moment.
+pub fn keep_always(desk: Desk) {
+    let ground = desk.ground;
+    let plan_text = Memo::new(move |_| ground.plan.with(|plan| plan.as_ref().map(|plan| plan.to_json())));
+    let draft_text = Memo::new(move |_| {
+        ground.plan_draft.with(|draft| (*draft != PlanDraft::default()).then(|| plan_actions::draft_text(draft)))
+    });
+    Effect::new(move |before: Option<()>| {
+        plan_text.track();
+        draft_text.track();
+        // What was just read need not be written.
+        if before.is_some() {
+            let kept = plan_text.with(|text| keep(PLAN_KEPT_AS, text.as_deref()));
+            let draft_kept = draft_text.with(|text| keep(DRAFT_KEPT_AS, text.as_deref()));
+            desk.plan_is_kept.set(kept && draft_kept);
+        }
+    });
+}
+
+/// Whether the browser keeps it; nothing to keep is kept as well.
+fn keep(name: &str, text: Option<&str>) -> bool {
+    match text {
+        Some(text) => store::keep(name, text),
+        None => {
+            store::forget(name);
+            true
+        }
+    }
+}

@@ -1,0 +1,53 @@
+//! The words of the plan view: brief, attribute list, orders, papers. Sentences about orders and codes are made in the
+//! engine.
+
+use crate::state::PlanPart;
+
+// From the start screen and around the view.
+pub const START: &str = "Plan a tasting";
+pub const GO_ON: &str = "Go on with the plan";
+pub const START_ABOUT: &str = "Question, attribute list, serving orders, codes, ballots and sheets to print; its scores then come back with no mapping.";
+pub const NEEDS_SCORES: &str = "Needs scores: open a score file, or type the scores of a planned tasting.";
+pub const OPEN_SCORES_OR_PLAN: &str = "Open scores or a plan";
+pub const TO_START: &str = "Start page";
+pub const PARTS: &str = "Parts of the plan";
+pub const SAVE_PLAN: &str = "Save the plan file";
+pub const PLAN_FILE_NAME: &str = "plan.likeness.json";
+pub const BEGIN_ANEW: &str = "Begin another plan";
+pub const OPEN_PLAN_UNTOUCHED: &str = "The plan you had open is as it was. Open an undamaged copy of the plan file.";
+pub const RESTORED: &str = "Your plan is as you left it.";
+pub const RESTORED_HINT: &str = "This browser kept it; it is in the Plan view.";
+pub const KEPT_BROKEN: &str = "The plan that this browser had kept can't be read.";
+pub const KEPT_BROKEN_HINT: &str = "Open the plan file, if you saved one.";
+pub const PLAN_KEPT: &str = "Kept in this browser at every change.";
+pub const PLAN_NOT_KEPT: &str = "This browser does not keep the plan: save the plan file before you close the page.";
+
+// Steps, as undo names them.
+pub const STEP_MADE: &str = "making the plan";
+pub const STEP_OPENED: &str = "opening a plan file";
+pub const STEP_BEGUN_ANEW: &str = "beginning another plan";
+
+pub fn log_made_anew(before: &str) -> String {
+    format!("Made anew in place of the plan of {before}: papers printed from that plan are no longer valid.")
+}
+
+pub fn part_name(part: PlanPart) -> &'static str {
+    match part {
+        PlanPart::Question => "Question",
+        PlanPart::Words => "Words",
+        PlanPart::Orders => "Orders and codes",
+        PlanPart::Papers => "Papers",
+        PlanPart::ShortTests => "Short tests",
+    }
+}
+
+/// A name for hooks of tests and for ids.
+pub fn part_hook(part: PlanPart) -> &'static str {
+    match part {
+        PlanPart::Question => "question",
+        PlanPart::Words => "words",
+        PlanPart::Orders => "orders",
+        PlanPart::Papers => "papers",
+        PlanPart::ShortTests => "short-tests",
+    }
+}
