@@ -26,10 +26,10 @@ pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
 /// A saved study among them is opened by itself; beside other files it is refused, since it can't be joined to them.
 pub fn open_many(ground: Ground, files: Vec<(String, Vec<u8>)>) {
     ground.message.set(None);
-    if let [(name, bytes)] = files.as_slice() {
-        if super::plan_actions::looks_like_plan(bytes) {
-            return super::plan_actions::open_plan(ground, name, bytes);
-        }
+    if let [(name, bytes)] = files.as_slice()
+        && super::plan_actions::looks_like_plan(bytes)
+    {
+        return super::plan_actions::open_plan(ground, name, bytes);
     }
     let saved = files.iter().find(|(_, bytes)| study_file::looks_like_one(bytes));
     match (saved, files.len()) {
