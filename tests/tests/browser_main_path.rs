@@ -39,6 +39,9 @@ fn open_real_panel(browser: &Browser) {
     browser.wait_until("the preview", PATIENCE, || browser.has("[data-test=preview]"));
     browser.find("[data-test=preview-target]").choose(TARGET);
     browser.find("[data-test=use-scores]").click();
+    browser.wait_until("the decisions", PATIENCE, || browser.has("[data-test=show-verdict]"));
+    assert!(!browser.has("[data-test=verdict-sentence]"), "the verdict must not be seen before it is asked for");
+    browser.find("[data-test=show-verdict]").click();
     browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
 }
 

@@ -1,6 +1,7 @@
 //! A figure on a canvas: sharp at any pixel ratio, read by pointer and by keyboard, its numbers beside it, saved as
 //! SVG or PNG. It knows scenes, not studies.
 
+use super::marking::Marking;
 use crate::browser::{canvas, download};
 use crate::state::Shared;
 use crate::words;
@@ -98,6 +99,7 @@ fn Drawn(
         }
     });
     draw_for_print(surface, scene, screen, drawing, width);
+    let marking = use_context::<Marking>();
     let at_pointer = move |x: i32, y: i32| {
         scene.with_untracked(|scene| {
             scene.as_ref().and_then(|scene| scene.region_at(f64::from(x), f64::from(y), REACH_PX))
@@ -107,10 +109,12 @@ fn Drawn(
         set_by_key.set(false);
         set_read.set(at_pointer(event.offset_x(), event.offset_y()));
     };
-    let clicked = move |event: ev::MouseEvent| choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen);
+    let clicked = move |event: ev::MouseEvent| {
+        choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen, marking);
+    };
     let pressed = move |event: ev::KeyboardEvent| {
         if event.key() == "Enter" {
-            choose(scene, read.get_untracked(), chosen);
+            choose(scene, read.get_untracked(), chosen, marking);
         } else if event.key() == "Escape" {
             set_read.set(None);
         } else if let Some(direction) = direction_of(&event.key()) {
@@ -243,9 +247,18 @@ fn lines_at(scene: Memo<Option<Shared<Scene>>>, read: Option<usize>) -> Vec<Stri
         .unwrap_or_default()
 }
 
-fn choose(scene: Memo<Option<Shared<Scene>>>, index: Option<usize>, chosen: Callback<String>) {
-    let sample = scene.with_untracked(|scene| scene.as_ref()?.regions.get(index?)?.sample.clone());
-    if let Some(sample) = sample {
+fn choose(
+    scene: Memo<Option<Shared<Scene>>>,
+    index: Option<usize>,
+    chosen: Callback<String>,
+    marking: Option<Marking>,
+) {
+    let region = scene.with_untracked(|scene| scene.as_ref()?.regions.get(index?).cloned());
+    let Some(region) = region else { return };
+    if let (Some(attribute), Some(marking)) = (region.attribute, marking) {
+        marking.attribute_clicked.run(attribute);
+    }
+    if let Some(sample) = region.sample {
         chosen.run(sample);
     }
 }

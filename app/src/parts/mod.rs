@@ -3,5 +3,6 @@
 pub mod disclosure;
 pub mod figure;
 pub mod mark;
+pub mod marking;
 pub mod notices;
 pub mod table;

@@ -1,6 +1,7 @@
 //! A table of results, with its copy and save buttons.
 
 use super::mark::VerdictMark;
+use super::marking::Marking;
 use crate::browser::{clipboard, download};
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
@@ -124,10 +125,14 @@ fn line(row: &Row, columns: &[Column], pointed: Option<Callback<Option<String>>>
             pointed.run(head);
         }
     };
-    let (head, aside) = (row.head.clone(), row.aside.clone());
+    let aside = row.aside.clone();
+    let marking = use_context::<Marking>();
+    let marked = row.head.clone();
+    let is_marked = move || marking.is_some_and(|marking| marking.holds(&marked));
+    let head = row_head(&row.head, marking);
     let cells = row.cells.iter().zip(columns).map(|(cell, column)| cell_view(cell, column, &row.head)).collect_view();
     view! {
-        <tr on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
+        <tr class:is-marked=is_marked on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
             <th scope="row" class="row-head">
                 {head}
                 {(!aside.is_empty()).then(|| view! { <span class="aside">{aside}</span> })}
@@ -137,7 +142,34 @@ fn line(row: &Row, columns: &[Column], pointed: Option<Callback<Option<String>>>
     }
 }
 
+/// The name of a row; a button where the page can mark what it names.
+fn row_head(name: &str, marking: Option<Marking>) -> AnyView {
+    let name = name.to_owned();
+    let Some(marking) = marking.filter(|marking| marking.can_mark(&name)) else { return name.into_any() };
+    let (own, clicked) = (name.clone(), name.clone());
+    view! {
+        <button
+            type="button"
+            class="row-name"
+            data-test="row-name"
+            aria-pressed=move || marking.holds(&own).to_string()
+            on:click=move |_| marking.clicked.run(clicked.clone())
+        >
+            {name}
+        </button>
+    }
+    .into_any()
+}
+
+/// Whether the cell's own sample is the marked one.
+fn marked_cell(cell: &Cell) -> impl Fn() -> bool + use<> {
+    let sample = cell.sample.clone();
+    let marking = use_context::<Marking>().filter(|_| !sample.is_empty());
+    move || marking.is_some_and(|marking| marking.sample.with(|marked| marked.as_ref() == Some(&sample)))
+}
+
 fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + use<> {
+    let marked = marked_cell(cell);
     let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
     let class = warning_class(column);
     let (class, value, content) = match &cell.content {
@@ -160,7 +192,7 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + u
         }
     };
     view! {
-        <td class=class data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
+        <td class=class class:is-marked=marked data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
             {content}
         </td>
     }

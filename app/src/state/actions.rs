@@ -29,6 +29,27 @@ pub fn choose_candidate(ground: Ground, name: &str) {
     ground.candidate.set(Some(name.to_owned()));
 }
 
+/// Marks a sample or an attribute by its name in every view; the same one again takes the mark away.
+pub fn mark(ground: Ground, name: &str) {
+    let is_sample =
+        ground.study.with_untracked(|study| study.as_ref().is_some_and(|study| study.sample_index(name).is_some()));
+    let place = if is_sample { ground.candidate } else { ground.kept_attribute };
+    place.update(|marked| {
+        *marked = if marked.as_deref() == Some(name) { None } else { Some(name.to_owned()) };
+    });
+}
+
+/// Takes both marks away.
+pub fn unmark(ground: Ground) {
+    ground.candidate.set(None);
+    ground.kept_attribute.set(None);
+}
+
+/// Keeps an attribute marked in every view.
+pub fn keep_attribute(ground: Ground, name: &str) {
+    ground.kept_attribute.set(Some(name.to_owned()));
+}
+
 /// Marks an attribute in the figures, or none.
 pub fn point_at(ground: Ground, attribute: Option<String>) {
     ground.attribute.set(attribute);

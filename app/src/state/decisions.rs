@@ -1,13 +1,33 @@
-//! What the leader decides: target, margin and its origin, deciding attributes, alpha, kinds of attributes. Each
-//! decision made after the scores were loaded says so in the log.
+//! What the leader decides: target, margin and its origin, deciding attributes, alpha, kinds of attributes, and when the
+//! verdict is shown. Each decision made after that says so in the log.
 
 use super::actions::decide;
 use super::ground::Ground;
-use crate::words;
-use likeness_core::study::{AttributeKind, MarginOrigin};
+use crate::words::{self, matching};
+use leptos::prelude::Update;
+use likeness_core::study::{AttributeKind, MarginOrigin, Study};
 
 /// Why a number was not taken as a margin or a level.
 pub type Refusal = String;
+
+/// Settles what was decided and shows the verdict from now on. Undo does not take this back: what was seen stays seen.
+///
+/// Errors: no target is named, so that there is nothing to show.
+pub fn show_verdict(ground: Ground) -> Result<(), Refusal> {
+    let when = ground.now();
+    let mut result = Ok(());
+    ground.study.update(|study| {
+        let Some(study) = study.as_mut().filter(|study| study.decided_at.is_none()) else { return };
+        if study.settings.target.is_none() {
+            result = Err(matching::NEEDS_TARGET.to_owned());
+            return;
+        }
+        let said = matching::log_shown(&study.settings, &study.scale.unit);
+        study.decided_at = Some(when.clone());
+        study.note_in_log(&when, said);
+    });
+    result
+}
 
 /// Names the target, or none.
 pub fn set_target(ground: Ground, name: Option<&str>) {
@@ -17,7 +37,23 @@ pub fn set_target(ground: Ground, name: Option<&str>) {
             return None;
         }
         let before = std::mem::replace(&mut study.settings.target, target.clone());
-        Some(words::log_target(before.as_deref(), target.as_deref()))
+        if study.settings.blind_duplicate == study.settings.target {
+            study.settings.blind_duplicate = None;
+        }
+        Some(matching::log_target(before.as_deref(), target.as_deref(), is_seen(study)))
+    });
+}
+
+/// Says which sample is the target again under another code, or that none is.
+pub fn set_blind_duplicate(ground: Ground, name: Option<&str>) {
+    decide(ground, |study| {
+        let known =
+            name.filter(|name| study.sample_index(name).is_some() && study.settings.target.as_deref() != Some(name));
+        if study.settings.blind_duplicate.as_deref() == known {
+            return None;
+        }
+        study.settings.blind_duplicate = known.map(str::to_owned);
+        Some(matching::log_blind_duplicate(known, is_seen(study)))
     });
 }
 
@@ -30,7 +66,7 @@ pub fn set_margin(ground: Ground, typed: &str, scale_maximum: f64) -> Result<(),
             return None;
         }
         study.settings.margin.width_mm = width;
-        Some(words::log_margin(before, width, &study.scale.unit))
+        Some(matching::log_margin(before, width, &study.scale.unit, is_seen(study)))
     });
     Ok(())
 }
@@ -47,7 +83,7 @@ pub fn set_attribute_margin(ground: Ground, attribute: &str, typed: &str, scale_
         if before == width {
             return None;
         }
-        Some(words::log_attribute_margin(attribute, before, width, &study.scale.unit))
+        Some(matching::log_attribute_margin(attribute, before, width, &study.scale.unit, is_seen(study)))
     });
     Ok(())
 }
@@ -59,7 +95,7 @@ pub fn set_margin_origin(ground: Ground, origin: MarginOrigin) {
             return None;
         }
         study.settings.margin.origin = origin.clone();
-        Some(words::log_margin_origin(&origin))
+        Some(matching::log_margin_origin(&origin, is_seen(study)))
     });
 }
 
@@ -88,7 +124,7 @@ pub fn set_deciding(ground: Ground, attribute: &str, decides: bool) -> Result<()
             return None;
         }
         study.settings.deciding = deciding;
-        Some(words::log_deciding(attribute, decides))
+        Some(matching::log_deciding(attribute, decides, is_seen(study)))
     });
     refusal.map_or(Ok(()), Err)
 }
@@ -101,7 +137,7 @@ pub fn set_alpha(ground: Ground, alpha: f64) {
             return None;
         }
         study.settings.alpha = alpha;
-        Some(words::log_alpha(before, alpha))
+        Some(matching::log_alpha(before, alpha, is_seen(study)))
     });
 }
 
@@ -113,7 +149,7 @@ pub fn set_kind(ground: Ground, attribute: &str, kind: AttributeKind) {
             return None;
         }
         study.attributes[index].kind = kind;
-        Some(words::log_kind(attribute, kind))
+        Some(matching::log_kind(attribute, kind))
     });
 }
 
@@ -125,4 +161,8 @@ pub fn margin_from(typed: &str, scale_maximum: f64) -> Result<f64, Refusal> {
         Some(_) => Err(words::refused_margin_range(scale_maximum)),
         None => Err(words::refused_margin_no_number(typed)),
     }
+}
+
+fn is_seen(study: &Study) -> bool {
+    study.decided_at.is_some()
 }

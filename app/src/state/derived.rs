@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
+use likeness_core::study::Study;
 use likeness_core::write::json::analysis_json;
 use likeness_core::write::sentences::candidate_sentence;
 use std::ops::Deref;
@@ -19,6 +20,8 @@ pub struct Shared<T>(Arc<T>);
 pub struct CandidateVerdict {
     pub sample: String,
     pub verdict: Verdict,
+    /// The target under another code: no candidate, but what the panel makes of no difference.
+    pub is_target_again: bool,
     pub sentence: String,
     pub candidate: CandidateAnalysis,
 }
@@ -28,24 +31,34 @@ pub struct CandidateVerdict {
 pub struct Derived {
     ground: Ground,
     pub reading: Memo<Option<Shared<Reading>>>,
+    /// Whether target, margin and deciding attributes are settled, so that the verdict may be seen.
+    pub is_settled: Memo<bool>,
+    /// The analysis of the study; nothing in it is compared with the target before that is settled.
     pub analysis: Memo<Option<Shared<Analysis>>>,
     pub panel: Memo<Option<Shared<PanelPerformance>>>,
     /// Most like the target first.
     pub verdicts: Memo<Vec<CandidateVerdict>>,
     /// The candidate that is looked at; `None` while no target is named.
     pub candidate: Memo<Option<String>>,
+    /// The sample that is marked in every view, the target included; `None` where none was chosen.
+    pub marked_sample: Memo<Option<String>>,
+    /// The attribute that is marked in every view: the one pointed at, else the one chosen.
+    pub marked_attribute: Memo<Option<String>>,
 }
 
 impl Derived {
     pub fn new(ground: Ground) -> Self {
         let reading = Memo::new(move |_| reading_of(ground));
-        let analysis =
-            Memo::new(move |_| ground.study.with(|study| study.as_ref().map(|study| Shared::new(analyse(study)))));
+        let is_settled = Memo::new(move |_| {
+            ground.study.with(|study| study.as_ref().is_some_and(|study| study.decided_at.is_some()))
+        });
+        let analysis = Memo::new(move |_| ground.study.with(|study| study.as_ref().map(analysis_of)));
         let panel = Memo::new(move |_| panel_of(ground, analysis));
-        let verdicts =
-            Memo::new(move |_| analysis.with(|analysis| analysis.as_ref().map(verdicts_of)).unwrap_or_default());
+        let verdicts = Memo::new(move |_| verdicts_in(ground, analysis));
         let candidate = Memo::new(move |_| candidate_of(ground, verdicts));
-        Derived { ground, reading, analysis, panel, verdicts, candidate }
+        let marked_sample = Memo::new(move |_| marked_sample_of(ground, analysis));
+        let marked_attribute = Memo::new(move |_| marked_attribute_of(ground, analysis));
+        Derived { ground, reading, is_settled, analysis, panel, verdicts, candidate, marked_sample, marked_attribute }
     }
 
     /// The results as the shell program prints them.
@@ -111,23 +124,44 @@ fn panel_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<
     ground.study.with(|study| study.as_ref().map(|study| Shared::new(performance(study, &sample_p))))
 }
 
-fn verdicts_of(analysis: &Shared<Analysis>) -> Vec<CandidateVerdict> {
+/// Nothing is compared with the target before it is settled what counts as a match.
+fn analysis_of(study: &Study) -> Shared<Analysis> {
+    let mut analysis = analyse(study);
+    if study.decided_at.is_none() {
+        analysis.target = None;
+        analysis.candidates.clear();
+        analysis.attributes.iter_mut().for_each(|attribute| attribute.versus_target.clear());
+    }
+    Shared::new(analysis)
+}
+
+fn verdicts_in(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Vec<CandidateVerdict> {
+    let again = ground.study.with(|study| study.as_ref().and_then(|study| study.settings.blind_duplicate.clone()));
+    analysis
+        .with(|analysis| analysis.as_ref().map(|analysis| verdicts_of(analysis, again.as_deref())))
+        .unwrap_or_default()
+}
+
+fn verdicts_of(analysis: &Shared<Analysis>, again: Option<&str>) -> Vec<CandidateVerdict> {
     let verdict_of = |candidate: &CandidateAnalysis| CandidateVerdict {
         sample: candidate.sample.clone(),
         verdict: candidate.verdict,
+        is_target_again: again == Some(candidate.sample.as_str()),
         sentence: candidate_sentence(analysis, candidate),
         candidate: candidate.clone(),
     };
     let mut verdicts: Vec<CandidateVerdict> = analysis.candidates.iter().map(verdict_of).collect();
-    // What may serve stands first: matches, then what is not shown, then what is off; closest first in each.
-    let order = |verdict: Verdict| match verdict {
+    // What may serve stands first: matches, then what is not shown, then what is off; closest first in each. The
+    // target under another code stands last, since nobody asks whether it will do.
+    let order = |one: &CandidateVerdict| match one.verdict {
+        _ if one.is_target_again => 3,
         Verdict::Match => 0,
         Verdict::NotShown => 1,
         Verdict::Off => 2,
     };
     let distance =
         |one: &CandidateVerdict| one.candidate.distance.as_ref().map_or(f64::INFINITY, |d| d.distance_adjusted);
-    verdicts.sort_by(|a, b| order(a.verdict).cmp(&order(b.verdict)).then(distance(a).total_cmp(&distance(b))));
+    verdicts.sort_by(|a, b| order(a).cmp(&order(b)).then(distance(a).total_cmp(&distance(b))));
     verdicts
 }
 
@@ -137,4 +171,15 @@ fn candidate_of(ground: Ground, verdicts: Memo<Vec<CandidateVerdict>>) -> Option
         let chosen = verdicts.iter().find(|verdict| Some(&verdict.sample) == wanted.as_ref());
         chosen.or(verdicts.first()).map(|verdict| verdict.sample.clone())
     })
+}
+
+fn marked_sample_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+    let wanted = ground.candidate.get()?;
+    analysis.with(|analysis| analysis.as_ref().is_some_and(|found| found.samples.contains(&wanted))).then_some(wanted)
+}
+
+fn marked_attribute_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+    let wanted = ground.attribute.get().or_else(|| ground.kept_attribute.get())?;
+    let is_there = |found: &Shared<Analysis>| found.attributes.iter().any(|attribute| attribute.attribute == wanted);
+    analysis.with(|analysis| analysis.as_ref().is_some_and(is_there)).then_some(wanted)
 }

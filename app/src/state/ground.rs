@@ -84,6 +84,8 @@ pub struct Ground {
     pub candidate: RwSignal<Option<String>>,
     /// The attribute that is pointed at in a table, by name.
     pub attribute: RwSignal<Option<String>>,
+    /// The attribute that stays marked until another is chosen, by name.
+    pub kept_attribute: RwSignal<Option<String>>,
     /// Samples that the profile shows, by name; empty means all.
     pub shown_samples: RwSignal<Vec<String>>,
     /// The plan that was made, with its orders and codes.
@@ -131,6 +133,7 @@ impl Ground {
             view: RwSignal::new(View::default()),
             candidate: RwSignal::new(None),
             attribute: RwSignal::new(None),
+            kept_attribute: RwSignal::new(None),
             shown_samples: RwSignal::new(Vec::new()),
             plan: RwSignal::new(None),
             plan_draft: RwSignal::new(PlanDraft::default()),

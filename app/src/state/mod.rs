@@ -18,6 +18,8 @@ pub mod study_file;
 mod plan_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_match;
 
 pub use derived::{Derived, Shared};
 pub use ground::{Ground, Message, PlanPart, View};

@@ -124,6 +124,7 @@ pub fn open_demo(ground: Ground) {
     }
     ground.opened.set(None);
     ground.message.set(None);
+    study.decided_at = Some(ground.now());
     put_scores_in_place(ground, study, DEMO_NAME);
 }
 
@@ -183,7 +184,7 @@ fn apply_before(study: &mut Study, before: &DecidedBefore) {
 fn put_scores_in_place(ground: Ground, mut study: Study, file_name: &str) {
     if let Some(target) = study.settings.target.clone() {
         let settings = &study.settings;
-        let said = words::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
+        let said = words::matching::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
         study.note_in_log(&ground.now(), said);
     }
     let loaded = words::log_loaded(file_name, study.score_count());
@@ -195,6 +196,7 @@ fn put_in_place(ground: Ground, mut study: Study, said: String) {
     let before = ground.study.get_untracked();
     ground.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));
     ground.candidate.set(None);
+    ground.kept_attribute.set(None);
     ground.shown_samples.set(Vec::new());
     ground.study.set(Some(study));
     ground.view.set(View::Match);

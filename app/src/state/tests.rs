@@ -79,6 +79,8 @@ fn decisions_made_before_the_scores_are_used_are_recorded_as_such() {
     let log = log_of(ground);
     assert!(log.contains(&"Loaded 16 scores from panel.csv.".to_owned()), "{log:?}");
     assert!(log.contains(&"Decided before the verdict was seen: target target, margin 6 mm.".to_owned()), "{log:?}");
+    assert!(derived.verdicts.get().is_empty(), "nobody has asked for the verdict yet");
+    decisions::show_verdict(ground).expect("a target is named");
     assert_eq!(derived.verdicts.get().len(), 1);
 }
 
@@ -98,7 +100,7 @@ fn a_margin_changed_after_loading_is_logged_and_undone_with_a_trace() {
     let lines = log_of(ground).len();
     decisions::set_margin(ground, "8,5", 100.0).expect("a decimal comma is understood");
     assert!((margin_of(ground) - 8.5).abs() < 1e-12);
-    let said = "Margin changed after the scores were loaded: 10 to 8.5 mm.";
+    let said = "Margin changed after the verdict was seen: 10 to 8.5 mm.";
     assert_eq!(log_of(ground)[lines..], [said]);
     actions::undo(ground);
     assert!((margin_of(ground) - 10.0).abs() < 1e-12);

@@ -54,6 +54,7 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
                 on:click=move |_| actions::choose_candidate(desk.ground, &name)
             >
                 <VerdictMark verdict=verdict.verdict/>
+                {verdict.is_target_again.then(|| view! { <span class="again">{words::matching::TARGET_AGAIN_MARK}</span> })}
                 <span class="sentence" data-test="verdict-sentence">{verdict.sentence.clone()}</span>
                 <span class="distance">{distance}</span>
             </button>
@@ -78,7 +79,11 @@ fn headline(desk: Desk) -> String {
     let target = desk.derived.analysis.with(|analysis| analysis.as_ref().and_then(|analysis| analysis.target.clone()));
     desk.derived.verdicts.with(|verdicts| {
         let with = |wanted: Verdict| -> Vec<String> {
-            verdicts.iter().filter(|one| one.verdict == wanted).map(|one| one.sample.clone()).collect()
+            verdicts
+                .iter()
+                .filter(|one| one.verdict == wanted && !one.is_target_again)
+                .map(|one| one.sample.clone())
+                .collect()
         };
         let target = target.unwrap_or_default();
         words::headline(&target, &with(Verdict::Match), &with(Verdict::Off), &with(Verdict::NotShown))

@@ -1,10 +1,12 @@
-//! Match: the verdict first, the figures beside it, the numbers below.
+//! Match: what is decided first, then the verdict, the figures beside it, the numbers below.
 
 use super::Desk;
 use super::candidates::{Candidates, Headline};
 use super::closeness::Closeness;
+use super::matching_brief::Brief;
+use super::matching_decide::DecideFirst;
 use super::record::RecordForPrint;
-use super::settings::SettingsStrip;
+use super::settings::{LateChanges, SettledLine};
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
@@ -26,11 +28,10 @@ pub fn Matching() -> impl IntoView {
     view! {
         <div class="matching">
             <h1 class="heard">{words::view_name(crate::state::View::Match)}</h1>
-            <SettingsStrip/>
-            {move || if has_target.get() {
-                view! { <Judged/> }.into_any()
-            } else {
-                view! { <p class="lead">{words::NAME_THE_TARGET}</p> }.into_any()
+            {move || match (desk.derived.is_settled.get(), has_target.get()) {
+                (false, _) => view! { <DecideFirst/> }.into_any(),
+                (true, true) => view! { <Judged/> }.into_any(),
+                (true, false) => view! { <p class="lead">{words::NAME_THE_TARGET}</p><SettledLine/><LateChanges/> }.into_any(),
             }}
             <RecordForPrint/>
         </div>
@@ -52,10 +53,15 @@ fn Judged() -> impl IntoView {
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
     view! {
-        <Headline/>
+        <div class="first-seen">
+            <Headline/>
+            <LateChanges/>
+            <SettledLine/>
+        </div>
         <div class="judged">
             <div>
                 <Candidates/>
+                <Brief/>
                 <Closeness/>
             </div>
             <div>
@@ -80,7 +86,7 @@ fn differences_drawing(desk: Desk) -> Drawing {
             theme: form.theme,
             heading: form.heading,
             candidates: Some(vec![candidate]),
-            highlight_attribute: desk.ground.attribute.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
             ..DifferencesOptions::default()
         };
         Some(differences(&analysis, &options))
@@ -96,7 +102,7 @@ fn spider_drawing(desk: Desk) -> Drawing {
             theme: form.theme,
             heading: form.heading,
             candidates: Some(vec![desk.derived.candidate.get()?]),
-            highlight_attribute: desk.ground.attribute.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
             ..SpiderOptions::default()
         };
         Some(spider(&analysis, &options))

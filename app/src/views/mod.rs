@@ -5,7 +5,10 @@ mod closeness;
 mod empty;
 mod exclusions;
 mod map;
+mod marked;
 mod matching;
+mod matching_brief;
+mod matching_decide;
 mod panel;
 mod plan;
 mod preview;
@@ -45,6 +48,7 @@ pub fn App() -> impl IntoView {
     let derived = Derived::new(ground);
     let desk = Desk { ground, derived, is_kept: RwSignal::new(true), plan_is_kept: RwSignal::new(true) };
     provide_context(desk);
+    marked::provide_marking(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
     restore_kept(ground);
     keep_always(desk);

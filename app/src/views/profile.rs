@@ -1,6 +1,7 @@
 //! Profile: what each sample is like, and whether the samples differ at all.
 
 use super::Desk;
+use super::matching_decide::NotSettledYet;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
@@ -31,6 +32,7 @@ pub fn Profile() -> impl IntoView {
     view! {
         <div class="profile">
             <h1 class="heard">{words::PROFILE}</h1>
+            <NotSettledYet/>
             <ShownSamples/>
             <div class="figures">
                 <div>

@@ -3,9 +3,9 @@
 use super::Desk;
 use crate::parts::disclosure::HelpOn;
 use crate::state::decisions;
-use crate::words;
+use crate::words::{self, matching as say};
 use leptos::prelude::*;
-use likeness_core::study::{AttributeKind, MarginOrigin, Settings};
+use likeness_core::study::{AttributeKind, LogEntry, MarginOrigin, Settings};
 
 /// The alphas that are offered.
 const ALPHAS: [f64; 3] = [0.01, 0.05, 0.1];
@@ -19,9 +19,42 @@ struct AttributeLine {
     own_margin: Option<f64>,
 }
 
-/// The strip of settings above the verdict.
+/// What is judged, folded to one line; unfolded it can be changed.
 #[component]
-pub fn SettingsStrip() -> impl IntoView {
+pub fn SettledLine() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let line = Memo::new(move |_| {
+        let (decides, attributes) = deciding_counts(desk);
+        desk.ground.study.with(|study| study.as_ref().map(|study| say::decided_line(study, decides, attributes)))
+    });
+    let when = Memo::new(move |_| {
+        desk.ground
+            .study
+            .with(|study| study.as_ref().and_then(|study| study.decided_at.as_deref().map(say::decided_when)))
+    });
+    view! {
+        <details class="settings is-folded" data-test="settings">
+            <summary>
+                <span class="settled">
+                    <span data-test="settled-line">{line}</span>
+                    " "
+                    <span class="quiet">{when}</span>
+                    " "
+                    <span class="change">{say::CHANGE}</span>
+                </span>
+            </summary>
+            <SettingsFields/>
+        </details>
+    }
+}
+
+/// Everything that can be decided about the verdict.
+#[component]
+pub fn SettingsFields(
+    /// Whether the list of deciding attributes is unfolded at first.
+    #[prop(optional)]
+    list_is_open: bool,
+) -> impl IntoView {
     let desk: Desk = expect_context();
     let settings = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(|s| s.settings.clone())));
     let samples = Memo::new(move |_| active_samples(desk));
@@ -32,7 +65,7 @@ pub fn SettingsStrip() -> impl IntoView {
     let target_changed = move |name: Option<String>| decisions::set_target(desk.ground, name.as_deref());
     let origin_changed = move |origin: MarginOrigin| decisions::set_margin_origin(desk.ground, origin);
     view! {
-        <section class="settings" aria-label=words::SETTINGS>
+        <div class="settings-fields" role="group" aria-label=words::SETTINGS>
             <div class="fields">
                 {move || view! {
                     <TargetSelect samples=samples.get() chosen changed=Callback::new(target_changed) hook="target"/>
@@ -40,13 +73,49 @@ pub fn SettingsStrip() -> impl IntoView {
                 <MarginField settings/>
                 <OriginSelect origin changed=Callback::new(origin_changed)/>
                 <AlphaSelect settings/>
+                <TargetAgain settings samples/>
             </div>
             <div class="helps">
-                <Deciding settings/>
+                <Deciding settings is_open=list_is_open/>
                 <HelpOn help=&words::help::MARGIN/>
-                <ChangedAfterLoading/>
+                <HelpOn help=&words::help::DECIDING/>
+                <HelpOn help=&words::help::TARGET_AGAIN/>
             </div>
-        </section>
+        </div>
+    }
+}
+
+/// Which sample is the target under another code, where one is.
+#[component]
+fn TargetAgain(settings: Memo<Option<Settings>>, samples: Memo<Vec<String>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let target = move || settings.with(|settings| settings.as_ref().and_then(|s| s.target.clone()));
+    let others = Memo::new(move |_| {
+        let target = target();
+        samples.with(|names| names.iter().filter(|name| Some(*name) != target.as_ref()).cloned().collect::<Vec<_>>())
+    });
+    let chosen =
+        Memo::new(move |_| settings.with(|settings| settings.as_ref().and_then(|s| s.blind_duplicate.clone())));
+    let pick = move |event| {
+        // By place, so that a sample may be called anything.
+        let place: Option<usize> = event_target_value(&event).parse().ok();
+        let name = place.and_then(|place| others.with_untracked(|names| names.get(place).cloned()));
+        decisions::set_blind_duplicate(desk.ground, name.as_deref());
+    };
+    let option = move |(place, name): (usize, String)| {
+        let own = name.clone();
+        view! {
+            <option value=place.to_string() prop:selected=move || chosen.with(|chosen| chosen.as_ref() == Some(&own))>{name}</option>
+        }
+    };
+    view! {
+        <label class="field">
+            <span>{say::TARGET_AGAIN}</span>
+            <select data-test="target-again" on:change=pick>
+                <option value="" prop:selected=move || chosen.with(Option::is_none)>{say::NO_TARGET_AGAIN}</option>
+                {move || others.get().into_iter().enumerate().map(option).collect_view()}
+            </select>
+        </label>
     }
 }
 
@@ -182,13 +251,13 @@ fn AlphaSelect(settings: Memo<Option<Settings>>) -> impl IntoView {
 
 /// Which attributes decide, and margins of their own.
 #[component]
-fn Deciding(settings: Memo<Option<Settings>>) -> impl IntoView {
+fn Deciding(settings: Memo<Option<Settings>>, is_open: bool) -> impl IntoView {
     let desk: Desk = expect_context();
     let (refused, set_refused) = signal(None::<String>);
     let lines = Memo::new(move |_| attribute_lines(desk, settings));
     let count = move || lines.with(|lines| (lines.iter().filter(|line| line.decides).count(), lines.len()));
     view! {
-        <details class="deciding" data-test="deciding">
+        <details class="deciding" data-test="deciding" open=is_open>
             <summary>{words::DECIDING}": "{move || { let (some, all) = count(); words::some_of(some, all) }}</summary>
             <p>{words::DECIDING_INTRO}</p>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
@@ -239,27 +308,37 @@ fn AttributeSettings(line: AttributeLine, set_refused: WriteSignal<Option<String
     }
 }
 
-/// Decisions that were made or changed when the scores could already be seen.
+/// Decisions that were changed when the verdict had been seen: the latest in full, the earlier ones on demand.
 #[component]
-fn ChangedAfterLoading() -> impl IntoView {
+pub fn LateChanges() -> impl IntoView {
     let desk: Desk = expect_context();
-    let changed = Memo::new(move |_| {
+    let late = Memo::new(move |_| {
         desk.ground.study.with(|study| {
-            let log = study.as_ref().map(|study| study.log.clone()).unwrap_or_default();
-            log.into_iter().filter(|entry| entry.what.contains(words::AFTER_LOADING)).collect::<Vec<_>>()
+            let log = study.as_ref().map(|study| study.log.as_slice()).unwrap_or_default();
+            log.iter().rev().filter(|entry| say::is_late(&entry.what)).cloned().collect::<Vec<_>>()
         })
     });
+    let line = |entry: LogEntry| view! { <li><span class="when">{entry.when}</span>" "{entry.what}</li> };
     move || {
-        let changed = changed.get();
-        (!changed.is_empty()).then(|| {
-            view! {
-                <details class="changed" data-test="changed-after-loading">
-                    <summary>{words::CHANGED_AFTER_LOADING}": "{changed.len()}</summary>
-                    <ul>{changed.into_iter().map(|entry| view! { <li><span class="when">{entry.when}</span>" "{entry.what}</li> }).collect_view()}</ul>
-                </details>
-            }
+        let late = late.get();
+        let latest = late.first().cloned()?;
+        Some(view! {
+            <details class="changed" data-test="changed-after-verdict">
+                <summary>{say::LATE_HEADING}" ("{late.len()}"): "{latest.what}</summary>
+                <ul>{late.into_iter().map(line).collect_view()}</ul>
+            </details>
         })
     }
+}
+
+fn deciding_counts(desk: Desk) -> (usize, usize) {
+    desk.ground.study.with(|study| {
+        let Some(study) = study else { return (0, 0) };
+        let deciding = &study.settings.deciding;
+        let active = study.active_attributes();
+        let decides = |index: &&usize| deciding.is_empty() || deciding.contains(&study.attributes[**index].name);
+        (active.iter().filter(decides).count(), active.len())
+    })
 }
 
 fn active_samples(desk: Desk) -> Vec<String> {

@@ -122,6 +122,7 @@ fn StudyState() -> impl IntoView {
             <button type="button" class="link" class:is-warning=move || { flagged.get() > 0 } on:click=to_scores>
                 {move || words::flagged(flagged.get())}
             </button>
+            <super::marked::Marked/>
             {move || (!desk.is_kept.get()).then(|| view! { <span class="is-warning">{words::NOT_SAVED}</span> })}
         </div>
     }

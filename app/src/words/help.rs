@@ -66,6 +66,35 @@ pub static MARGIN: Help = Help {
     source: "",
 };
 
+pub static DECIDING: Help = Help {
+    question: "Which attributes should decide?",
+    answers: &[
+        "Those without which the candidate would not do. Each of them must be shown to match, so the chance of showing a match falls with every attribute that decides.",
+        "Words for the whole, such as authentic or balance, sum up what the other attributes say: let them decide only where they are the question.",
+        "Attributes that don't decide are computed and shown all the same.",
+    ],
+    source: "All deciding attributes together: Berger (1982), intersection-union; each at alpha, no correction.",
+};
+
+pub static TARGET_AGAIN: Help = Help {
+    question: "Why taste the target twice?",
+    answers: &[
+        "If one of the samples is the target under another code, the distance between the two cups is what this panel makes of no difference at all: the noise floor. A candidate that lies no farther than that can't be told from the target by its distance.",
+        "It is judged like the others but is no candidate, so it doesn't stand in the verdict line. Should it come out as off, something went wrong with the cups or the panel.",
+        "It can't say that a candidate at the noise floor is alike: a noisy panel has a high floor.",
+    ],
+    source: "Common practice.",
+};
+
+pub static BRIEF: Help = Help {
+    question: "What is in this brief?",
+    answers: &[
+        "Five sentences at most, made from the deciding attributes: the verdict, what there is too much or too little of with its interval, what is shown to be fine, what is not shown either way, and a caution.",
+        "It speaks of characters on the panel's line. It doesn't say which substance stands behind one, how much to add, or whether changing one will move another.",
+    ],
+    source: "",
+};
+
 pub static PANEL: Help = Help {
     question: "What makes an assessor reliable?",
     answers: &[

@@ -2,8 +2,10 @@
 //! Nothing here computes.
 
 pub mod help;
+pub mod matching;
 #[allow(dead_code)]
 pub mod plan;
+pub mod profile;
 pub mod reading;
 pub mod tables;
 
@@ -110,7 +112,6 @@ pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these
 pub const OWN_MARGIN: &str = "own \u{b1}";
 pub const KIND_ANALYTIC: &str = "one character";
 pub const KIND_INTEGRATED: &str = "sums up several";
-pub const CHANGED_AFTER_LOADING: &str = "Changed after the scores were loaded";
 pub const REFUSED_NO_DECIDING: &str = "At least one attribute must decide.";
 pub const REFUSED_NO_REASON: &str = "A reason is needed: it stands in the record.";
 
@@ -262,53 +263,6 @@ pub fn log_loaded(file: &str, scores: usize) -> String {
     format!("Loaded {} from {file}.", counted(scores, "score", "scores"))
 }
 
-pub fn log_decided_before(target: &str, margin: f64, unit: &str) -> String {
-    format!("Decided before the verdict was seen: target {target}, margin {} {unit}.", number(margin))
-}
-
-pub fn log_target(before: Option<&str>, after: Option<&str>) -> String {
-    match (before, after) {
-        (None, Some(after)) => format!("Target named: {after}."),
-        (Some(before), Some(after)) => format!("Target changed after the scores were loaded: {before} to {after}."),
-        (_, None) => "Target taken away.".to_owned(),
-    }
-}
-
-pub fn log_margin(before: f64, after: f64, unit: &str) -> String {
-    format!("Margin changed after the scores were loaded: {} to {} {unit}.", number(before), number(after))
-}
-
-pub fn log_attribute_margin(attribute: &str, before: Option<f64>, after: Option<f64>, unit: &str) -> String {
-    match (before, after) {
-        (None, Some(after)) => {
-            format!("Margin of its own for {attribute}, given after the scores were loaded: {} {unit}.", number(after))
-        }
-        (Some(before), Some(after)) => format!(
-            "Margin for {attribute} changed after the scores were loaded: {} to {} {unit}.",
-            number(before),
-            number(after)
-        ),
-        (_, None) => format!("Margin of its own for {attribute} taken away after the scores were loaded."),
-    }
-}
-
-pub fn log_margin_origin(to: &MarginOrigin) -> String {
-    format!("Origin of the margin stated after the scores were loaded: {}.", origin(to))
-}
-
-pub fn log_deciding(attribute: &str, decides: bool) -> String {
-    let verb = if decides { "added to" } else { "taken from" };
-    format!("{attribute} {verb} the deciding attributes after the scores were loaded.")
-}
-
-pub fn log_alpha(before: f64, after: f64) -> String {
-    format!("Alpha changed after the scores were loaded: {} to {}.", number(before), number(after))
-}
-
-pub fn log_kind(attribute: &str, to: AttributeKind) -> String {
-    format!("Kind of {attribute}: {}.", kind(to))
-}
-
 pub fn log_excluded(what: &str, reason: &str) -> String {
     format!("Left out {what}: {reason}.")
 }
@@ -421,8 +375,6 @@ pub fn flagged(count: usize) -> String {
 }
 
 pub const ORIGIN_OTHER: &str = "something else, in your words";
-/// Every log line about a decision that came late holds these words.
-pub const AFTER_LOADING: &str = "after the scores were loaded";
 
 pub fn some_of(some: usize, all: usize) -> String {
     if some == all { format!("all {all}") } else { format!("{some} of {all}") }

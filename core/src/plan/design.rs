@@ -171,6 +171,7 @@ impl TastingPlan {
         study.settings.deciding = self.brief.deciding.clone();
         study.settings.alpha = self.brief.alpha;
         study.settings.seed = self.orders.request.seed;
+        study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
         study.log = self.log.clone();
         let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
         study.log.push(LogEntry { when: when.to_owned(), what });

@@ -196,6 +196,7 @@ impl StudyBuilder {
             exclusions: Vec::new(),
             settings: Settings { margin, ..Settings::default() },
             log: Vec::new(),
+            decided_at: None,
             notices: Vec::new(),
             columns: self.columns,
         }

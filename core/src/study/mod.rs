@@ -130,6 +130,11 @@ pub struct Study {
     pub exclusions: Vec<Exclusion>,
     pub settings: Settings,
     pub log: Vec<LogEntry>,
+    /// When target, margin and deciding attributes were settled, as given by the caller: in the plan, or by asking for
+    /// the verdict. No verdict is shown before; what is changed afterwards is marked. No step takes this back, since
+    /// what was seen stays seen. Studies saved before this was kept were settled at a time nobody knows (empty).
+    #[serde(default = "settled_at_unknown_time")]
+    pub decided_at: Option<String>,
     /// What was found on reading; prints with the report.
     pub notices: Vec<Notice>,
     /// One column an attribute, one entry a serving.
@@ -182,6 +187,10 @@ impl Attribute {
             kind: AttributeKind::Analytic,
         }
     }
+}
+
+fn settled_at_unknown_time() -> Option<String> {
+    Some(String::new())
 }
 
 impl Study {

@@ -35,6 +35,9 @@ pub struct Margin {
 pub struct Settings {
     /// Name of the target sample.
     pub target: Option<String>,
+    /// Name of a sample that is the target again under another code: what lies between the two is noise.
+    #[serde(default)]
+    pub blind_duplicate: Option<String>,
     pub margin: Margin,
     /// Names of the attributes that decide the verdict on the whole sample; empty means all of them.
     pub deciding: Vec<String>,
@@ -58,6 +61,13 @@ impl Margin {
 impl Default for Settings {
     /// No target yet; a tenth of the 100 mm line as margin (common practice, weak); alpha 0.05.
     fn default() -> Self {
-        Settings { target: None, margin: Margin::of(10.0), deciding: Vec::new(), alpha: 0.05, seed: 20_260_101 }
+        Settings {
+            target: None,
+            blind_duplicate: None,
+            margin: Margin::of(10.0),
+            deciding: Vec::new(),
+            alpha: 0.05,
+            seed: 20_260_101,
+        }
     }
 }

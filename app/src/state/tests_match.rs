@@ -1,0 +1,107 @@
+//! Settling what counts as a match, seeing the verdict, changing afterwards; marks that hold in every view.
+
+use super::{Derived, Ground, actions, decisions, opening};
+use leptos::prelude::{Get, Owner, Set, Update, With};
+
+/// Anna, Ben, Cleo and Dan find A greener than the target by about 20; B is the target in all but name. Invented.
+const WIDE: &str = "assessor,sample,replicate,ripe,green\n\
+    Anna,target,1,60,20\nAnna,A,1,61,41\nAnna,B,1,60,21\nBen,target,1,70,25\nBen,A,1,69,47\nBen,B,1,69,24\n\
+    Cleo,target,1,55,22\nCleo,A,1,57,40\nCleo,B,1,55,23\nDan,target,1,65,30\nDan,A,1,64,52\nDan,B,1,66,29\n";
+
+fn page_with_scores() -> (Owner, Ground, Derived) {
+    let owner = Owner::new();
+    owner.set();
+    let ground = Ground::new(|| "2026-03-14 09:26".to_owned());
+    let derived = Derived::new(ground);
+    opening::open_file(ground, "panel.csv", WIDE.as_bytes().to_vec());
+    opening::use_scores(ground, derived);
+    (owner, ground, derived)
+}
+
+fn log_of(ground: Ground) -> Vec<String> {
+    ground.study.with(|study| {
+        study.as_ref().map(|study| study.log.iter().map(|entry| entry.what.clone()).collect()).unwrap_or_default()
+    })
+}
+
+/// Whether anything in the analysis is compared with the target.
+fn is_compared(derived: Derived) -> bool {
+    derived.analysis.with(|analysis| {
+        analysis.as_ref().is_some_and(|analysis| {
+            analysis.target.is_some()
+                || !analysis.candidates.is_empty()
+                || analysis.attributes.iter().any(|attribute| !attribute.versus_target.is_empty())
+        })
+    })
+}
+
+#[test]
+fn nothing_is_compared_with_the_target_before_the_verdict_is_asked_for() {
+    let (_owner, ground, derived) = page_with_scores();
+    assert!(decisions::show_verdict(ground).is_err(), "without a target there is nothing to show");
+    decisions::set_target(ground, Some("target"));
+    decisions::set_margin(ground, "6", 100.0).expect("a margin");
+    assert!(!is_compared(derived) && !derived.is_settled.get());
+    decisions::show_verdict(ground).expect("a target is named");
+    assert!(is_compared(derived) && derived.is_settled.get());
+    let log = log_of(ground);
+    assert!(log.contains(&"Target named before the verdict was seen: target.".to_owned()), "{log:?}");
+    assert!(log.contains(&"Margin changed before the verdict was seen: 10 to 6 mm.".to_owned()), "{log:?}");
+    let shown = log.last().expect("a line");
+    assert!(shown.starts_with("Verdict shown for the first time.") && shown.contains("margin 6 mm"), "{shown}");
+    assert!(!log.iter().any(|line| crate::words::matching::is_late(line)), "{log:?}");
+}
+
+#[test]
+fn what_is_changed_afterwards_is_late_and_undo_hides_neither_the_change_nor_the_verdict() {
+    let (_owner, ground, derived) = page_with_scores();
+    decisions::set_target(ground, Some("target"));
+    decisions::show_verdict(ground).expect("a target is named");
+    decisions::set_margin(ground, "25", 100.0).expect("a margin");
+    decisions::set_deciding(ground, "ripe", false).expect("one is left");
+    let late = |ground| log_of(ground).into_iter().filter(|line| crate::words::matching::is_late(line)).count();
+    assert_eq!(late(ground), 2);
+    // Back over both changes and the naming of the target: the verdict was seen all the same.
+    for _ in 0..3 {
+        actions::undo(ground);
+    }
+    assert!(derived.is_settled.get());
+    assert!(late(ground) >= 2);
+    let lines = log_of(ground).len();
+    decisions::show_verdict(ground).expect("asking again is no mistake");
+    assert_eq!(log_of(ground).len(), lines);
+}
+
+#[test]
+fn the_target_under_another_code_is_judged_but_stands_last() {
+    let (_owner, ground, derived) = page_with_scores();
+    decisions::set_target(ground, Some("target"));
+    decisions::set_blind_duplicate(ground, Some("target"));
+    assert_eq!(ground.study.with(|study| study.as_ref().and_then(|s| s.settings.blind_duplicate.clone())), None);
+    decisions::set_blind_duplicate(ground, Some("B"));
+    decisions::show_verdict(ground).expect("a target is named");
+    let order: Vec<(String, bool)> =
+        derived.verdicts.get().into_iter().map(|one| (one.sample, one.is_target_again)).collect();
+    assert_eq!(order, [("A".to_owned(), false), ("B".to_owned(), true)]);
+    actions::undo(ground);
+    assert!(derived.verdicts.get().iter().all(|one| !one.is_target_again));
+}
+
+#[test]
+fn a_sample_and_an_attribute_are_marked_until_they_are_clicked_again() {
+    let (_owner, ground, derived) = page_with_scores();
+    actions::mark(ground, "A");
+    actions::mark(ground, "green");
+    assert_eq!(derived.marked_sample.get().as_deref(), Some("A"));
+    assert_eq!(derived.marked_attribute.get().as_deref(), Some("green"));
+    actions::point_at(ground, Some("ripe".to_owned()));
+    assert_eq!(derived.marked_attribute.get().as_deref(), Some("ripe"));
+    actions::point_at(ground, None);
+    assert_eq!(derived.marked_attribute.get().as_deref(), Some("green"));
+    actions::mark(ground, "green");
+    assert_eq!(derived.marked_attribute.get(), None);
+    ground.candidate.set(Some("no such sample".to_owned()));
+    assert_eq!(derived.marked_sample.get(), None);
+    ground.study.update(|study| *study = None);
+    assert_eq!(derived.marked_sample.get(), None);
+}

@@ -1,0 +1,148 @@
+//! The words of the Match view: what is decided, when, and what the figures beside the verdict say.
+
+use super::{kind, listed, number, origin};
+use likeness_core::study::{AttributeKind, MarginOrigin, Settings, Study};
+
+// Before the verdict is shown.
+pub const DECIDE_HEADING: &str = "How near is near enough?";
+pub const DECIDE_INTRO: &str = "Settle this before you see the verdict. What you choose now stands in the record as decided beforehand; you can change it later, and then the change is shown beside the verdict.";
+pub const SHOW_VERDICT: &str = "Show the verdict";
+pub const SHOW_VERDICT_NOTE: &str = "The moment is written into the log.";
+pub const NEEDS_TARGET: &str = "Choose the target first.";
+pub const NO_VERDICT_YET: &str =
+    "The verdict has not been asked for yet. Until then nothing here is compared with the target.";
+pub const TO_DECISIONS: &str = "Settle target and margin";
+
+// Beside the verdict.
+pub const CHANGE: &str = "change";
+pub const LATE_HEADING: &str = "Changed after the verdict was seen";
+/// Every log line about a decision that came late holds these words, and so did those of earlier versions.
+pub const LATE_MARKS: [&str; 2] = [AFTER_VERDICT, "after the scores were loaded"];
+const AFTER_VERDICT: &str = "after the verdict was seen";
+const BEFORE_VERDICT: &str = "before the verdict was seen";
+pub const TARGET_AGAIN: &str = "The target again is";
+pub const NO_TARGET_AGAIN: &str = "no sample";
+pub const TARGET_AGAIN_MARK: &str = "the target again";
+
+pub const MARKED: &str = "Marked:";
+pub const UNMARK: &str = "unmark";
+pub const BRIEF_FILE: &str = "brief.txt";
+pub const BRIEF_COPY_REFUSED: &str = "The browser refused the clipboard: the brief was saved as a file instead.";
+
+pub fn brief_heading(sample: &str) -> String {
+    format!("What to tell the flavourist about {sample}")
+}
+
+/// Whether a line of the log tells of a decision that came late.
+pub fn is_late(what: &str) -> bool {
+    LATE_MARKS.iter().any(|mark| what.contains(mark))
+}
+
+/// What is judged, in one line.
+pub fn decided_line(study: &Study, decides: usize, attributes: usize) -> String {
+    let settings = &study.settings;
+    let own = match settings.margin.by_attribute.len() {
+        0 => String::new(),
+        1 => ", 1 of its own".to_owned(),
+        count => format!(", {count} of their own"),
+    };
+    format!(
+        "Target {} \u{b7} margin \u{b1}{} {}{own}, {} \u{b7} {} decide \u{b7} alpha {}",
+        settings.target.as_deref().unwrap_or("not named"),
+        number(settings.margin.width_mm),
+        study.scale.unit,
+        origin(&settings.margin.origin),
+        if decides == attributes {
+            format!("all {attributes} attributes")
+        } else {
+            format!("{decides} of {attributes} attributes")
+        },
+        number(settings.alpha),
+    )
+}
+
+/// When it was settled.
+pub fn decided_when(when: &str) -> String {
+    if when.is_empty() {
+        "settled before this program kept the time".to_owned()
+    } else {
+        format!("settled before the verdict was seen, {when}")
+    }
+}
+
+pub fn log_shown(settings: &Settings, unit: &str) -> String {
+    let deciding = match settings.deciding.as_slice() {
+        [] => "all".to_owned(),
+        names => listed(names),
+    };
+    format!(
+        "Verdict shown for the first time. Settled until then: target {}, margin {} {unit} ({}), deciding attributes {deciding}, alpha {}.",
+        settings.target.as_deref().unwrap_or_default(),
+        number(settings.margin.width_mm),
+        origin(&settings.margin.origin),
+        number(settings.alpha)
+    )
+}
+
+pub fn log_decided_before(target: &str, margin: f64, unit: &str) -> String {
+    format!("Decided before the verdict was seen: target {target}, margin {} {unit}.", number(margin))
+}
+
+pub fn log_target(before: Option<&str>, after: Option<&str>, seen: bool) -> String {
+    match (before, after) {
+        (None, Some(after)) => format!("Target named {}: {after}.", moment(seen)),
+        (Some(before), Some(after)) => format!("Target changed {}: {before} to {after}.", moment(seen)),
+        (_, None) => format!("Target taken away {}.", moment(seen)),
+    }
+}
+
+pub fn log_blind_duplicate(after: Option<&str>, seen: bool) -> String {
+    match after {
+        Some(name) => format!("Said {} that {name} is the target again.", moment(seen)),
+        None => format!("Said {} that no sample is the target again.", moment(seen)),
+    }
+}
+
+pub fn log_margin(before: f64, after: f64, unit: &str, seen: bool) -> String {
+    format!("Margin changed {}: {} to {} {unit}.", moment(seen), number(before), number(after))
+}
+
+pub fn log_attribute_margin(
+    attribute: &str,
+    before: Option<f64>,
+    after: Option<f64>,
+    unit: &str,
+    seen: bool,
+) -> String {
+    let moment = moment(seen);
+    match (before, after) {
+        (None, Some(after)) => {
+            format!("Margin of its own for {attribute}, given {moment}: {} {unit}.", number(after))
+        }
+        (Some(before), Some(after)) => {
+            format!("Margin for {attribute} changed {moment}: {} to {} {unit}.", number(before), number(after))
+        }
+        (_, None) => format!("Margin of its own for {attribute} taken away {moment}."),
+    }
+}
+
+pub fn log_margin_origin(to: &MarginOrigin, seen: bool) -> String {
+    format!("Origin of the margin stated {}: {}.", moment(seen), origin(to))
+}
+
+pub fn log_deciding(attribute: &str, decides: bool, seen: bool) -> String {
+    let verb = if decides { "added to" } else { "taken from" };
+    format!("{attribute} {verb} the deciding attributes {}.", moment(seen))
+}
+
+pub fn log_alpha(before: f64, after: f64, seen: bool) -> String {
+    format!("Alpha changed {}: {} to {}.", moment(seen), number(before), number(after))
+}
+
+pub fn log_kind(attribute: &str, to: AttributeKind) -> String {
+    format!("Kind of {attribute}: {}.", kind(to))
+}
+
+fn moment(seen: bool) -> &'static str {
+    if seen { AFTER_VERDICT } else { BEFORE_VERDICT }
+}
