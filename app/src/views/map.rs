@@ -122,7 +122,8 @@ fn drawing(desk: Desk, choices: Choices, map: FoundMap, ellipses: RwSignal<Optio
             x_axis: choices.x_axis.get(),
             y_axis: choices.y_axis.get(),
             assessors: choices.with_assessors.get(),
-            highlight_sample: desk.ground.candidate.get(),
+            highlight_sample: desk.derived.marked_sample.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
             ..SampleMapOptions::default()
         };
         Some(sample_map(&analysis, map.as_ref().ok()?, ellipses.as_deref(), &options))

@@ -7,9 +7,12 @@ use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
 use crate::state::actions;
 use crate::tables;
-use crate::words;
+use crate::words::{self, profile as say};
 use leptos::prelude::*;
-use likeness_core::figures::{DifferenceOrder, DifferencesOptions, SpiderOptions, differences, spider};
+use likeness_core::figures::{
+    DifferenceGridOptions, DifferenceOrder, DifferencesOptions, MeansOptions, SpiderOptions, difference_grid,
+    differences, means, spider,
+};
 use std::sync::Arc;
 
 #[component]
@@ -29,23 +32,38 @@ pub fn Profile() -> impl IntoView {
     });
     let has_target = Memo::new(move |_| desk.derived.candidate.with(Option::is_some));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
+    let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
     view! {
         <div class="profile">
             <h1 class="heard">{words::PROFILE}</h1>
             <NotSettledYet/>
             <ShownSamples/>
+            <h2>{say::DIFFERENT_HEADING}</h2>
             <div class="figures">
+                <div>
+                    <FigureView name="difference-grid" drawing=grid_drawing(desk) chosen/>
+                    <HelpOn help=&words::help::GRID/>
+                </div>
+                {move || has_target.get().then(|| view! {
+                    <div>
+                        <FigureView name="all-differences" drawing=differences_drawing(desk) chosen/>
+                        <HelpOn help=&words::help::DIFFERENCES/>
+                    </div>
+                })}
+            </div>
+            <h2>{say::MEANS_HEADING}</h2>
+            <FigureView name="means" drawing=means_drawing(desk) chosen/>
+            <TableView table=means for_saving=means_in_full pointed/>
+            <HelpOn help=&words::help::MEANS/>
+            <h2>{say::SHAPE_HEADING}</h2>
+            <div class="figures is-single">
                 <div>
                     <FigureView name="profile" drawing=drawing(desk) chosen/>
                     <HelpOn help=&words::help::SPIDER/>
                 </div>
-                {move || has_target.get().then(|| view! {
-                    <div><FigureView name="all-differences" drawing=differences_drawing(desk) chosen/></div>
-                })}
             </div>
-            <TableView table=means for_saving=means_in_full/>
-            <HelpOn help=&words::help::MEANS/>
-            <TableView table=anova/>
+            <h2>{say::SURE_HEADING}</h2>
+            <TableView table=anova pointed/>
             <HelpOn help=&words::help::ANOVA/>
         </div>
     }
@@ -88,9 +106,46 @@ fn drawing(desk: Desk) -> Drawing {
             theme: form.theme,
             heading: form.heading,
             candidates: (!shown.is_empty()).then_some(shown),
+            highlight_sample: desk.derived.marked_sample.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
             ..SpiderOptions::default()
         };
         Some(spider(&analysis, &options))
+    })
+}
+
+/// Shades of all samples that are shown, the largest difference on top.
+fn grid_drawing(desk: Desk) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis = desk.derived.analysis.get()?;
+        let shown = desk.ground.shown_samples.get();
+        let options = DifferenceGridOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            samples: (!shown.is_empty()).then_some(shown),
+            highlight_sample: desk.derived.marked_sample.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
+        };
+        Some(difference_grid(&analysis, &options))
+    })
+}
+
+/// Points with intervals, one small axis an attribute, the widest apart first.
+fn means_drawing(desk: Desk) -> Drawing {
+    Arc::new(move |form: Form| {
+        let analysis = desk.derived.analysis.get()?;
+        let shown = desk.ground.shown_samples.get();
+        let options = MeansOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            candidates: (!shown.is_empty()).then_some(shown),
+            highlight_sample: desk.derived.marked_sample.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
+            ..MeansOptions::default()
+        };
+        Some(means(&analysis, &options))
     })
 }
 
@@ -105,6 +160,8 @@ fn differences_drawing(desk: Desk) -> Drawing {
             heading: form.heading,
             candidates: (!shown.is_empty()).then_some(shown),
             order: DifferenceOrder::Ballot,
+            highlight_sample: desk.derived.marked_sample.get(),
+            highlight_attribute: desk.derived.marked_attribute.get(),
             ..DifferencesOptions::default()
         };
         Some(differences(&analysis, &options))

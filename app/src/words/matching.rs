@@ -146,3 +146,76 @@ pub fn log_kind(attribute: &str, to: AttributeKind) -> String {
 fn moment(seen: bool) -> &'static str {
     if seen { AFTER_VERDICT } else { BEFORE_VERDICT }
 }
+
+pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
+
+// What this panel could show.
+pub const POWER_HEADING: &str = "Could this panel have shown a match?";
+pub const POWER_CAPTION: &str = "Chance that a true match would have been shown, least first";
+pub const POWER_CHANCE: &str = "true match shown in";
+pub const POWER_NEEDED: &str = "assessors for 80 of 100";
+pub const POWER_HOW: &str = "A candidate without any difference at all, tasted by a panel of this size, with these replicates and this panel's own scatter on the attribute (mixed model). Exact for normal scatter. It speaks of one attribute; for all deciding ones at once the chance is lower.";
+pub const POWER_DOING: &str = "Working out what this panel could show";
+pub const POWER_START: &str = "Work out what this panel could show";
+
+pub fn half_width(unit: &str) -> String {
+    format!("interval reaches \u{b1}, {unit}")
+}
+
+pub fn own_margin(unit: &str) -> String {
+    format!("margin \u{b1}, {unit}")
+}
+
+pub fn scatter_of_difference(unit: &str) -> String {
+    format!("scatter of a difference, {unit}")
+}
+
+/// The chance for all deciding attributes together, were they independent.
+pub fn power_of_all(count: usize, times: &str) -> String {
+    format!(
+        "All {count} deciding attributes at once: about {times} times in 100, if they scattered independently of each other."
+    )
+}
+
+pub fn power_not_defined(because: &str) -> String {
+    format!("What this panel could show is not defined, because {because}.")
+}
+
+// Words for the whole.
+pub const CORRELATION: &str = "correlation";
+pub const SAME_DIRECTION: &str = "same direction in";
+pub const BETWEEN_SAMPLES: &str = "between samples";
+pub const WITHIN_SAMPLES: &str = "within a sample";
+pub const NOT_STEADY: &str = "not steady";
+pub const NONE_INTEGRATED: &str = "No attribute is marked as summing up several characters. If one is a word for the whole, such as authentic or balance, mark it in the line above under \u{201c}change\u{201d}.";
+pub const NONE_STEADY: &str = "No single character goes with it steadily in this study.";
+
+pub fn goes_with(attribute: &str) -> String {
+    format!("What goes with \u{201c}{attribute}\u{201d}?")
+}
+
+pub fn integrated_draws(draws: usize, seed: u64) -> String {
+    format!("{draws} panels drawn with replacement (seed {seed}).")
+}
+
+// Distances.
+pub const CLOSENESS_HEADING: &str = "Which candidate is closest?";
+
+/// Whether the target tasted again says where noise ends.
+pub fn floor_by_duplicate(sample: &str, distance: &str, interval: Option<(&str, &str)>, unit: &str) -> String {
+    let interval = interval.map_or_else(String::new, |(low, high)| format!(" (95 % interval {low} to {high})"));
+    format!(
+        "Noise floor: {sample} is the target again and lies {distance} {unit} from it{interval}. A candidate no farther than that can't be told from the target by its distance."
+    )
+}
+
+pub fn floor_by_scatter(least: &str, most: &str, unit: &str) -> String {
+    let size = if least == most { least.to_owned() } else { format!("{least} to {most}") };
+    format!(
+        "Noise floor: the scatter between assessors alone would give a distance of {size} {unit} where there is no difference at all; it is taken off in the first column. Tasting the target twice under two codes would show the floor itself."
+    )
+}
+
+pub fn floor_not_defined(because: &str) -> String {
+    format!("The noise floor is not defined, because {because}.")
+}

@@ -2,9 +2,11 @@
 //! Nothing here computes.
 
 pub mod help;
+#[allow(dead_code)]
 pub mod matching;
 #[allow(dead_code)]
 pub mod plan;
+#[allow(dead_code)]
 pub mod profile;
 pub mod reading;
 pub mod tables;

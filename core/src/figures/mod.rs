@@ -4,6 +4,7 @@
 //! from the same result, so that screen, SVG and report cannot disagree. Nothing here computes a statistic, measures
 //! text through a browser, or reads a clock.
 
+mod difference_grid;
 mod differences;
 mod layout;
 mod means;
@@ -27,6 +28,7 @@ mod properties;
 #[cfg(test)]
 mod recorder;
 
+pub use difference_grid::{DifferenceGridOptions, difference_grid};
 pub use differences::{DifferenceOrder, DifferencesOptions, differences};
 pub use means::{MeansOptions, MeansOrder, means};
 pub use paint::{FONT_FAMILY, PaintSettings, paint};

@@ -27,6 +27,10 @@ fn figures(wish: Invented, width_px: f64, theme: ThemeKind) -> Vec<Scene> {
         differences_of(None, None),
         differences_of(one, highlight.clone()),
         means(&analysis, &MeansOptions { width_px, theme, ..Default::default() }),
+        difference_grid(
+            &analysis,
+            &DifferenceGridOptions { width_px, theme, highlight_attribute: highlight.clone(), ..Default::default() },
+        ),
         verdict_strip(
             &analysis,
             &VerdictStripOptions { width_px, theme, highlight_attribute: highlight, ..Default::default() },

@@ -1,6 +1,7 @@
 //! The verdict in sentences that a flavourist can act on.
 
 use super::numbers::score_in_words;
+use crate::stats::planning::PowerReached;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference, Verdict};
 
 /// How many off attributes a sentence names before it counts the rest.
@@ -42,6 +43,20 @@ fn interval_phrase(analysis: &Analysis, test: &DifferenceTest, flipped: bool) ->
         score_in_words(low, analysis.scale_maximum),
         score_in_words(high, analysis.scale_maximum)
     )
+}
+
+/// "A true match on green would be shown 93 times in 100." and, where that is less than the power aimed at, with how
+/// many assessors it would be reached.
+pub fn power_sentence(reached: &PowerReached) -> String {
+    let times = |share: f64| super::numbers::fixed(100.0 * share, 0);
+    let first = format!("A true match on {} would be shown {} times in 100", reached.attribute, times(reached.p_match));
+    if reached.p_match >= reached.power {
+        return format!("{first}.");
+    }
+    match &reached.assessors_needed {
+        Ok(assessors) => format!("{first}; to reach {} it would take {assessors} assessors.", times(reached.power)),
+        Err(reason) => format!("{first}; how many assessors would reach {} is {reason}.", times(reached.power)),
+    }
 }
 
 fn off_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
@@ -113,4 +128,43 @@ fn judged<'a>(analysis: &'a Analysis, sample: &str, verdict: Verdict) -> Vec<Jud
 
 fn percent(share: f64) -> String {
     format!("{} %", super::numbers::statistic(100.0 * share, 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stats::NotDefined;
+    use crate::stats::planning::PanelPlan;
+
+    fn check(p_match: f64, needed: Result<usize, &str>, expected: &str) {
+        let plan = PanelPlan { assessors: 10, replicates: 2, sd_interaction: 5.0, sd_error: 9.0 };
+        let reached = PowerReached {
+            attribute: "green".to_owned(),
+            deciding: true,
+            margin: 10.0,
+            plan,
+            sd_of_difference: plan.sd_of_difference(),
+            half_width: 7.0,
+            p_match,
+            power: 0.8,
+            assessors_needed: needed.map_err(NotDefined::because),
+        };
+        assert_eq!(power_sentence(&reached), expected);
+    }
+
+    #[test]
+    fn the_power_reached_is_said_with_what_would_raise_it() {
+        check(0.93, Ok(8), "A true match on green would be shown 93 times in 100.");
+        check(
+            0.41,
+            Ok(19),
+            "A true match on green would be shown 41 times in 100; to reach 80 it would take 19 assessors.",
+        );
+        check(
+            0.02,
+            Err("it would take more than 400 assessors"),
+            "A true match on green would be shown 2 times in 100; how many assessors would reach 80 is not defined, \
+             because it would take more than 400 assessors.",
+        );
+    }
 }
