@@ -1,7 +1,7 @@
 //! Order, carry-over, drift and label effects; scale use; influence of one assessor; integrated words.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::influence::influence;
+use likeness_core::stats::influence::{InfluenceRun, influence};
 use likeness_core::stats::integrated::integrated_explained;
 use likeness_core::stats::order::{OrderEffects, label_effects, order_effects};
 use likeness_core::stats::scale_use::scale_use;
@@ -213,6 +213,24 @@ fn setting_an_assessor_aside_equals_excluding_them() {
     assert!(changes > 0, "with eight assessors and noise some verdict hangs on somebody");
     study.settings.target = None;
     assert_eq!(influence(&study).unwrap_err().because, "no target is named");
+}
+
+/// Identity: how the work is cut into pieces does not show in the result.
+#[test]
+fn influence_in_slices_is_influence_at_once() {
+    let mut study = RandomStudy { sd_error: 4.0, missing: 0.03, ..RandomStudy::default() }.draw(12);
+    study.settings.target = Some("S1".to_owned());
+    let at_once = influence(&study).unwrap();
+    for pieces in [1, 5, 1000] {
+        let mut run = InfluenceRun::start(&study).unwrap();
+        assert_eq!(run.wanted(), study.attributes.len() * (study.assessors.len() + 1));
+        while !run.is_done() {
+            run.advance(pieces);
+        }
+        assert_eq!(run.done(), run.wanted());
+        assert_eq!(run.finish(), at_once, "{pieces} pieces a slice");
+    }
+    assert_eq!(InfluenceRun::start(&study).unwrap().finish(), at_once, "finishing does what is left");
 }
 
 /// "authentic" is 60 - cooked + a little of the assessor's own; "sweet" is nothing to it.

@@ -1,7 +1,7 @@
 //! Slips put into clean seeded panels are found; clean panels stay quiet as often as promised.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::slips::{FALSE_ALARM, SlipKind, SlipReport, Suspicion, suspected_slips};
+use likeness_core::stats::slips::{FALSE_ALARM, SlipKind, SlipReport, SlipSearch, Suspicion, suspected_slips};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 
 const ASSESSORS: usize = 10;
@@ -179,4 +179,27 @@ fn too_little_turns_checks_off_in_words() {
     assert!(report.suspicions.is_empty() && report.off[0].contains("four assessors"));
     let empty = suspected_slips(&StudyBuilder::new(Scale::default()).finish("empty"));
     assert_eq!((empty.n_pages, empty.suspicions.len(), empty.off.len()), (0, 0, 1));
+}
+
+/// Identity: how the search is cut into pieces does not show in what it finds.
+#[test]
+fn a_search_in_slices_finds_what_a_search_at_once_finds() {
+    let mut study = clean(3);
+    let shifted = page(&study, "J4", "S2", 1);
+    shift_down(&mut study, shifted, 3);
+    let at_once = suspected_slips(&study);
+    assert!(!at_once.suspicions.is_empty());
+    for pieces in [1, 7, 64] {
+        let mut search = SlipSearch::start(&study);
+        // 100 pages, 10 assessors x 2 replicates x 10 pairs of 5 samples, 12 scales: by hand.
+        assert_eq!(search.wanted(), 100 + 200 + 12);
+        let mut slices = 0;
+        while !search.is_done() {
+            search.advance(pieces);
+            slices += 1;
+            assert_eq!(search.done(), (slices * pieces).min(search.wanted()));
+        }
+        assert_eq!(search.finish(), at_once, "{pieces} pieces a slice");
+    }
+    assert_eq!(SlipSearch::start(&study).finish(), at_once, "finishing does what is left");
 }

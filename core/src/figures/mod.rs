@@ -7,6 +7,7 @@
 mod difference_grid;
 mod differences;
 mod layout;
+mod marks;
 mod means;
 mod numbers;
 mod paint;
@@ -30,6 +31,7 @@ mod recorder;
 
 pub use difference_grid::{DifferenceGridOptions, difference_grid};
 pub use differences::{DifferenceOrder, DifferencesOptions, differences};
+pub use marks::{MarksOptions, marks};
 pub use means::{MeansOptions, MeansOrder, means};
 pub use paint::{FONT_FAMILY, PaintSettings, paint};
 pub use panel_grid::{PanelGridOptions, panel_grid};

@@ -5,6 +5,7 @@ use super::*;
 use crate::stats::analyse;
 use crate::stats::map::{MapOptions, product_map};
 use crate::stats::map_ellipses::EllipseRun;
+use crate::stats::marks::marks_by_sample;
 use crate::stats::panel::performance;
 
 const FLAVOURS: [Flavour; 5] =
@@ -151,5 +152,22 @@ fn panel_and_map_keep_their_marks_inside_and_their_labels_apart() {
             let options = SampleMapOptions { width_px, assessors, ..Default::default() };
             check(&sample_map(&analysis, &map, clouds.as_ref(), &options), &format!("map, {about}"));
         }
+    }
+}
+
+#[test]
+fn raw_marks_lie_inside_with_their_labels_apart_and_can_each_be_pointed_at() {
+    let mut chance = Chance(20_240_613);
+    for round in 0..24 {
+        let (samples, assessors) = (1 + chance.below(9), 1 + chance.below(14));
+        let mut study = invented_study(round, 2, samples, assessors, round % 3 == 2);
+        study.correct_score(0, 1, Some(chance.between(0.0, 120.0).round()), "test", "");
+        let width_px = chance.between(280.0, 1400.0);
+        let found = marks_by_sample(&study, chance.below(assessors), 1).expect("both are in the study");
+        let scene = marks(&found, &MarksOptions { width_px, ..Default::default() });
+        check(&scene, &format!("marks, {samples} x {assessors} of seed {round} at {width_px:.1}"));
+        let drawn = found.samples.iter().flat_map(|sample| &sample.own).filter(|mark| mark.score.is_some()).count();
+        let bars = found.samples.iter().filter(|sample| sample.others_mean.is_some()).count();
+        assert_eq!(scene.regions.len(), if drawn > 0 { drawn + bars } else { 0 });
     }
 }

@@ -46,28 +46,90 @@ pub struct ChangedAttribute {
     pub difference_without: f64,
 }
 
+/// The same work piece by piece, so that a page can go on listening in between. The result does not depend on how the
+/// pieces are shared out.
+pub struct InfluenceRun {
+    target: String,
+    target_index: usize,
+    assessors: Vec<String>,
+    /// Samples but the target.
+    candidates: Vec<String>,
+    attributes: Vec<Attribute>,
+    /// Everybody first, then without each assessor; the last one may lack attributes still.
+    verdicts: Vec<Verdicts>,
+    done: usize,
+}
+
 /// Verdict on each candidate with everybody and with each assessor set aside in turn, by the study's own settings.
 ///
 /// Errors: no target named, or fewer than three assessors.
 pub fn influence(study: &Study) -> Defined<Influence> {
-    let target = study.settings.target.clone().ok_or_else(|| NotDefined::because("no target is named"))?;
-    let attributes: Vec<Attribute> =
-        study.active_attributes().into_iter().map(|index| Attribute::of(study, index)).collect();
-    let first = attributes.first().ok_or_else(|| NotDefined::because("there is no attribute"))?;
-    let target_index = first
-        .scores
-        .sample_index(&target)
-        .ok_or_else(|| NotDefined::because(format!("there is no sample called “{target}” to be the target")))?;
-    let assessors = first.scores.assessors.clone();
-    if assessors.len() < 3 {
-        return Err(NotDefined::because("with fewer than three assessors nobody can be set aside"));
+    InfluenceRun::start(study).map(InfluenceRun::finish)
+}
+
+impl InfluenceRun {
+    /// Collects the scores; the verdicts are reached by `advance`.
+    ///
+    /// Errors: as `influence`.
+    pub fn start(study: &Study) -> Defined<Self> {
+        let target = study.settings.target.clone().ok_or_else(|| NotDefined::because("no target is named"))?;
+        let attributes: Vec<Attribute> =
+            study.active_attributes().into_iter().map(|index| Attribute::of(study, index)).collect();
+        let first = attributes.first().ok_or_else(|| NotDefined::because("there is no attribute"))?;
+        let target_index = first
+            .scores
+            .sample_index(&target)
+            .ok_or_else(|| NotDefined::because(format!("there is no sample called “{target}” to be the target")))?;
+        let assessors = first.scores.assessors.clone();
+        if assessors.len() < 3 {
+            return Err(NotDefined::because("with fewer than three assessors nobody can be set aside"));
+        }
+        let candidates = first.scores.samples.iter().filter(|name| **name != target).cloned().collect();
+        Ok(InfluenceRun { target, target_index, assessors, candidates, attributes, verdicts: Vec::new(), done: 0 })
     }
-    let samples: Vec<String> = first.scores.samples.iter().filter(|name| **name != target).cloned().collect();
-    let everybody = Verdicts::of(&attributes, target_index, None);
-    let without = assessors.iter().enumerate().map(|(index, name)| {
-        everybody.compare(name, &Verdicts::of(&attributes, target_index, Some(index as u32)), &attributes, &samples)
-    });
-    Ok(Influence { target, without: without.collect(), everybody: everybody.whole(&attributes, &samples) })
+
+    /// Reaches the verdicts of that many attributes more, each with one assessor set aside.
+    pub fn advance(&mut self, pieces: usize) {
+        let last = self.wanted().min(self.done.saturating_add(pieces));
+        while self.done < last {
+            let (who, attribute) = (self.done / self.attributes.len(), self.done % self.attributes.len());
+            if attribute == 0 {
+                self.verdicts.push(Verdicts { differences: Vec::new() });
+            }
+            let out = who.checked_sub(1).map(|index| index as u32);
+            let found = differences(&self.attributes[attribute], self.target_index, out);
+            self.verdicts[who].differences.push(found);
+            self.done += 1;
+        }
+    }
+
+    /// Pieces done so far.
+    pub fn done(&self) -> usize {
+        self.done
+    }
+
+    /// Pieces in all: every attribute with everybody and without each assessor.
+    pub fn wanted(&self) -> usize {
+        self.attributes.len() * (self.assessors.len() + 1)
+    }
+
+    pub fn is_done(&self) -> bool {
+        self.done >= self.wanted()
+    }
+
+    /// The result; what is left is done first.
+    pub fn finish(mut self) -> Influence {
+        self.advance(usize::MAX);
+        let (everybody, others) = (&self.verdicts[0], &self.verdicts[1..]);
+        let without = self.assessors.iter().zip(others);
+        Influence {
+            without: without
+                .map(|(name, other)| everybody.compare(name, other, &self.attributes, &self.candidates))
+                .collect(),
+            everybody: everybody.whole(&self.attributes, &self.candidates),
+            target: self.target,
+        }
+    }
 }
 
 struct Attribute {
@@ -94,15 +156,6 @@ impl Attribute {
 }
 
 impl Verdicts {
-    fn of(attributes: &[Attribute], target: usize, out: Option<u32>) -> Self {
-        let differences = attributes.iter().map(|attribute| {
-            let mut scores = attribute.scores.clone();
-            scores.observations.retain(|observation| Some(observation.assessor) != out);
-            versus_target(&scores, target, attribute.options)
-        });
-        Verdicts { differences: differences.collect() }
-    }
-
     fn on(&self, attribute: usize, sample: &str) -> Option<&TargetDifference> {
         self.differences[attribute].iter().find(|difference| difference.sample == sample)
     }
@@ -144,4 +197,12 @@ impl Verdicts {
             attributes: moved,
         }
     }
+}
+
+/// Differences to the target on one attribute, with one assessor set aside or none.
+fn differences(attribute: &Attribute, target: usize, out: Option<u32>) -> Vec<TargetDifference> {
+    let Some(out) = out else { return versus_target(&attribute.scores, target, attribute.options) };
+    let mut scores = attribute.scores.clone();
+    scores.observations.retain(|observation| observation.assessor != out);
+    versus_target(&scores, target, attribute.options)
 }

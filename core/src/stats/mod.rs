@@ -19,6 +19,7 @@ mod letters;
 mod made_up;
 pub mod map;
 pub mod map_ellipses;
+pub mod marks;
 pub mod means;
 pub mod multiplicity;
 pub mod order;

@@ -3,6 +3,7 @@
 use super::slip_pages::{Compared, Pages, median};
 use super::slips::{Evidence, Reading, SlipKind, Suspicion};
 use crate::numeric::describe::{line, mean};
+use std::collections::BTreeMap;
 
 /// A shift must touch this many lines to be told from chance.
 const FEWEST_LINES: usize = 4;
@@ -17,62 +18,63 @@ struct Shift {
     log_ratio: f64,
 }
 
-/// Pages shifted by one line from some line on; `alarm` is the chance of any false one.
-pub(super) fn shifted_pages(pages: &Pages, alarm: f64) -> Vec<Suspicion> {
+/// A page shifted by one line from some line on; `alarm` is the chance of any false one among all pages.
+pub(super) fn shifted_page(pages: &Pages, index: usize, alarm: f64) -> Option<Suspicion> {
     let threshold = (pages.pages.len() as f64 / alarm).ln();
-    let mut found = Vec::new();
+    let page = &pages.pages[index];
+    let expected = pages.expected(page.assessor, page.sample, &[index]);
+    let shifts = shifts(&page.marks, &expected, &pages.misfit);
+    // All ways in which the page may be shifted count alike, so their mean ratio keeps the bound on false alarms.
+    let log_mean = log_mean_exp(shifts.iter().map(|shift| shift.log_ratio));
+    let best = shifts.into_iter().max_by(|a, b| a.log_ratio.total_cmp(&b.log_ratio));
+    let best = best.filter(|_| log_mean > threshold)?;
+    let evidence = evidence(&best.written, &best.suspected, log_mean, threshold);
+    let first = pages.attributes[best.from].clone();
+    let (where_to, way) = if best.kind == SlipKind::ShiftedDown { ("above", "low") } else { ("below", "high") };
+    Some(Suspicion {
+        sentence: format!(
+            "{}, sample {}, replicate {}: from “{first}” on each mark seems to stand one line too {way} and to \
+             belong to the attribute {where_to} it; over {} lines the typical misfit is {:.1} as written and {:.1} \
+             when moved. Look at the sheet.",
+            pages.assessors[page.assessor],
+            pages.samples[page.sample],
+            page.replicate,
+            evidence.n_marks,
+            evidence.as_written.typical_misfit,
+            evidence.as_suspected.typical_misfit
+        ),
+        kind: best.kind,
+        assessor: pages.assessors[page.assessor].clone(),
+        samples: vec![pages.samples[page.sample].clone()],
+        session: page.session.clone(),
+        replicate: Some(page.replicate),
+        attribute: Some(first),
+        servings: vec![page.serving],
+        evidence,
+    })
+}
+
+/// Pairs of forms of one assessor from one session and replicate, which may stand under each other's sample.
+pub(super) fn pairs_of_forms(pages: &Pages) -> Vec<(usize, usize)> {
+    let mut together: BTreeMap<(usize, u32, Option<&str>), Vec<usize>> = BTreeMap::new();
     for (index, page) in pages.pages.iter().enumerate() {
-        let expected = pages.expected(page.assessor, page.sample, &[index]);
-        let shifts = shifts(&page.marks, &expected, &pages.misfit);
-        // All ways in which the page may be shifted count alike, so their mean ratio keeps the bound on false alarms.
-        let log_mean = log_mean_exp(shifts.iter().map(|shift| shift.log_ratio));
-        let best = shifts.into_iter().max_by(|a, b| a.log_ratio.total_cmp(&b.log_ratio));
-        let Some(best) = best.filter(|_| log_mean > threshold) else { continue };
-        let evidence = evidence(&best.written, &best.suspected, log_mean, threshold);
-        let first = pages.attributes[best.from].clone();
-        let (where_to, way) = if best.kind == SlipKind::ShiftedDown { ("above", "low") } else { ("below", "high") };
-        found.push(Suspicion {
-            sentence: format!(
-                "{}, sample {}, replicate {}: from “{first}” on each mark seems to stand one line too {way} and to \
-                 belong to the attribute {where_to} it; over {} lines the typical misfit is {:.1} as written and {:.1} \
-                 when moved. Look at the sheet.",
-                pages.assessors[page.assessor],
-                pages.samples[page.sample],
-                page.replicate,
-                evidence.n_marks,
-                evidence.as_written.typical_misfit,
-                evidence.as_suspected.typical_misfit
-            ),
-            kind: best.kind,
-            assessor: pages.assessors[page.assessor].clone(),
-            samples: vec![pages.samples[page.sample].clone()],
-            session: page.session.clone(),
-            replicate: Some(page.replicate),
-            attribute: Some(first),
-            servings: vec![page.serving],
-            evidence,
-        });
+        together.entry((page.assessor, page.replicate, page.session.as_deref())).or_default().push(index);
     }
-    found
+    let mut pairs = Vec::new();
+    for group in together.values() {
+        for (place, one) in group.iter().enumerate() {
+            let others =
+                group[place + 1..].iter().filter(|other| pages.pages[**other].sample != pages.pages[*one].sample);
+            pairs.extend(others.map(|other| (*one, *other)));
+        }
+    }
+    pairs.sort_unstable();
+    pairs
 }
 
-/// Two forms of one assessor from one session and replicate under each other's sample.
-pub(super) fn swapped_forms(pages: &Pages, alarm: f64) -> Vec<Suspicion> {
-    let together = |a: usize, b: usize| {
-        let (one, two) = (&pages.pages[a], &pages.pages[b]);
-        one.assessor == two.assessor
-            && one.sample != two.sample
-            && one.replicate == two.replicate
-            && one.session == two.session
-    };
-    let count = pages.pages.len();
-    let pairs: Vec<(usize, usize)> =
-        (0..count).flat_map(|a| (a + 1..count).map(move |b| (a, b))).filter(|(a, b)| together(*a, *b)).collect();
-    let threshold = (pairs.len() as f64 / alarm).ln();
-    pairs.into_iter().filter_map(|(a, b)| swapped(pages, a, b, threshold)).collect()
-}
-
-fn swapped(pages: &Pages, a: usize, b: usize, threshold: f64) -> Option<Suspicion> {
+/// Two forms under each other's sample; `alarm` is the chance of any false suspicion among all `n_pairs`.
+pub(super) fn swapped_forms(pages: &Pages, (a, b): (usize, usize), n_pairs: usize, alarm: f64) -> Option<Suspicion> {
+    let threshold = (n_pairs as f64 / alarm).ln();
     let (one, two) = (&pages.pages[a], &pages.pages[b]);
     let expect = |sample: usize| pages.expected(one.assessor, sample, &[a, b]);
     let (of_one, of_two) = (expect(one.sample), expect(two.sample));
@@ -115,7 +117,7 @@ fn swapped(pages: &Pages, a: usize, b: usize, threshold: f64) -> Option<Suspicio
 }
 
 /// One assessor's sample means on one attribute against the others', as written and turned round.
-struct Turned {
+pub(super) struct Turned {
     written: Vec<Compared>,
     suspected: Vec<Compared>,
     log_ratio: f64,
@@ -129,10 +131,10 @@ struct Levelled {
     deviations: Vec<(f64, f64)>,
 }
 
-/// Scales read the wrong way round: whole assessors first, then single attributes of the others.
-pub(super) fn mirrored(pages: &Pages, alarm: f64) -> Vec<Suspicion> {
+/// Scales read the wrong way round: whole assessors first, then single attributes of the others. `by_attribute` holds
+/// what `turned` gives for each attribute.
+pub(super) fn mirrored(pages: &Pages, by_attribute: &[Vec<Option<Turned>>], alarm: f64) -> Vec<Suspicion> {
     let (assessors, attributes) = (pages.assessors.len(), pages.attributes.len());
-    let by_attribute: Vec<Vec<Option<Turned>>> = (0..attributes).map(|attribute| turned(pages, attribute)).collect();
     let whole_threshold = (assessors as f64 / alarm).ln();
     let single_threshold = ((assessors * attributes) as f64 / alarm).ln();
     let mut found = Vec::new();
@@ -156,7 +158,7 @@ pub(super) fn mirrored(pages: &Pages, alarm: f64) -> Vec<Suspicion> {
 }
 
 /// Every assessor on one attribute; `None` where there is too little to compare.
-fn turned(pages: &Pages, attribute: usize) -> Vec<Option<Turned>> {
+pub(super) fn turned(pages: &Pages, attribute: usize) -> Vec<Option<Turned>> {
     let pairs: Vec<Vec<(f64, f64)>> =
         (0..pages.assessors.len()).map(|assessor| own_and_others(pages, assessor, attribute)).collect();
     let parts: Vec<Option<Levelled>> = pairs.iter().map(|pairs| split_level(pairs)).collect();

@@ -7,13 +7,16 @@
 //! wild mark proves nothing. A likelihood ratio exceeds 1 / a by chance in a share a of clean pages at most, so the
 //! threshold is the number of pages (pairs, scales) looked at over the chance of any false alarm that is allowed.
 
-use super::slip_detectors::{mirrored, shifted_pages, swapped_forms};
+use super::slip_detectors::{Turned, mirrored, pairs_of_forms, shifted_page, swapped_forms, turned};
 use super::slip_pages::Pages;
 use crate::study::Study;
 use serde::Serialize;
 
 /// Chance that a clean study raises any suspicion at all, all detectors together.
 pub const FALSE_ALARM: f64 = 0.05;
+
+/// A quarter of the false alarms each: shifted pages, swapped forms, single scales, whole assessors.
+const ALARM_A_DETECTOR: f64 = 0.25 * FALSE_ALARM;
 
 /// What may have happened.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -84,32 +87,104 @@ pub struct SlipReport {
     pub model: String,
 }
 
+/// The search for slips, piece by piece, so that a page can go on listening in between. The report does not depend on
+/// how the pieces are shared out.
+pub struct SlipSearch {
+    pages: Pages,
+    off: Vec<String>,
+    /// Pairs of pages that may have been swapped; none where that can't be told.
+    pairs: Vec<(usize, usize)>,
+    n_pages_to_search: usize,
+    n_scales_to_search: usize,
+    done: usize,
+    found: Vec<Suspicion>,
+    turned: Vec<Vec<Option<Turned>>>,
+}
+
 /// Looks for slips in all pages that count; the lines of the sheet are all attributes in the order of the study.
 pub fn suspected_slips(study: &Study) -> SlipReport {
-    let pages = Pages::of(study);
-    let mut off = Vec::new();
-    if pages.assessors.len() < 4 {
-        off.push("With fewer than four assessors there is no panel to compare with: all checks are off.".to_owned());
-        return report(Vec::new(), &pages, off);
+    let mut search = SlipSearch::start(study);
+    search.advance(usize::MAX);
+    search.finish()
+}
+
+impl SlipSearch {
+    /// Collects the pages; the search itself is done by `advance`.
+    pub fn start(study: &Study) -> Self {
+        let pages = Pages::of(study);
+        let mut off = Vec::new();
+        let is_panel = pages.assessors.len() >= 4;
+        let has_lines = pages.attributes.len() >= 6;
+        let has_samples = pages.samples.len() >= 3;
+        if !is_panel {
+            off.push(
+                "With fewer than four assessors there is no panel to compare with: all checks are off.".to_owned(),
+            );
+        } else {
+            if !has_lines {
+                off.push("With fewer than six attributes a shifted page or swapped forms can't be told.".to_owned());
+            }
+            if !has_samples {
+                off.push("With fewer than three samples a scale turned round can't be told.".to_owned());
+            }
+        }
+        SlipSearch {
+            pairs: if is_panel && has_lines { pairs_of_forms(&pages) } else { Vec::new() },
+            n_pages_to_search: if is_panel && has_lines { pages.pages.len() } else { 0 },
+            n_scales_to_search: if is_panel && has_samples { pages.attributes.len() } else { 0 },
+            pages,
+            off,
+            done: 0,
+            found: Vec::new(),
+            turned: Vec::new(),
+        }
     }
-    if pages.attributes.len() < 6 {
-        off.push("With fewer than six attributes a shifted page or swapped forms can't be told.".to_owned());
+
+    /// Searches that many pieces more: a page, a pair of forms, or a scale each.
+    pub fn advance(&mut self, pieces: usize) {
+        let last = self.wanted().min(self.done.saturating_add(pieces));
+        while self.done < last {
+            self.search(self.done);
+            self.done += 1;
+        }
     }
-    if pages.samples.len() < 3 {
-        off.push("With fewer than three samples a scale turned round can't be told.".to_owned());
+
+    /// Pieces searched so far.
+    pub fn done(&self) -> usize {
+        self.done
     }
-    // A quarter of the false alarms each: shifted pages, swapped forms, single scales, whole assessors.
-    let share = 0.25 * FALSE_ALARM;
-    let mut suspicions = Vec::new();
-    if pages.attributes.len() >= 6 {
-        suspicions.extend(shifted_pages(&pages, share));
-        suspicions.extend(swapped_forms(&pages, share));
+
+    /// Pieces in all.
+    pub fn wanted(&self) -> usize {
+        self.n_pages_to_search + self.pairs.len() + self.n_scales_to_search
     }
-    if pages.samples.len() >= 3 {
-        suspicions.extend(mirrored(&pages, share));
+
+    pub fn is_done(&self) -> bool {
+        self.done >= self.wanted()
     }
-    suspicions.sort_by(|a, b| b.evidence.log10_times_likelier.total_cmp(&a.evidence.log10_times_likelier));
-    report(suspicions, &pages, off)
+
+    /// The report; what is left to search is searched first.
+    pub fn finish(mut self) -> SlipReport {
+        self.advance(usize::MAX);
+        if self.n_scales_to_search > 0 {
+            self.found.extend(mirrored(&self.pages, &self.turned, ALARM_A_DETECTOR));
+        }
+        self.found.sort_by(|a, b| b.evidence.log10_times_likelier.total_cmp(&a.evidence.log10_times_likelier));
+        report(self.found, &self.pages, self.off)
+    }
+
+    fn search(&mut self, piece: usize) {
+        let after_pages = self.n_pages_to_search;
+        let after_pairs = after_pages + self.pairs.len();
+        if piece < after_pages {
+            self.found.extend(shifted_page(&self.pages, piece, ALARM_A_DETECTOR));
+        } else if piece < after_pairs {
+            let pair = self.pairs[piece - after_pages];
+            self.found.extend(swapped_forms(&self.pages, pair, self.pairs.len(), ALARM_A_DETECTOR));
+        } else {
+            self.turned.push(turned(&self.pages, piece - after_pairs));
+        }
+    }
 }
 
 fn report(suspicions: Vec<Suspicion>, pages: &Pages, off: Vec<String>) -> SlipReport {

@@ -194,6 +194,7 @@ impl StudyBuilder {
             sessions: self.sessions.list,
             servings: self.servings,
             exclusions: Vec::new(),
+            edits: Vec::new(),
             settings: Settings { margin, ..Settings::default() },
             log: Vec::new(),
             decided_at: None,

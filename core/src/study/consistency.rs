@@ -11,6 +11,7 @@ impl Study {
         self.check_servings(&mut faults);
         self.check_columns(&mut faults);
         self.check_exclusions(&mut faults);
+        self.check_edits(&mut faults);
         faults
     }
 
@@ -78,6 +79,17 @@ impl Study {
             if !known {
                 faults
                     .push(format!("an exclusion ({}) points at something that is not in the study", exclusion.reason));
+            }
+        }
+    }
+
+    fn check_edits(&self, faults: &mut Vec<String>) {
+        for edit in &self.edits {
+            if edit.serving >= self.servings.len() || edit.attribute >= self.attributes.len() {
+                faults.push(format!("a correction ({}) points at a score that is not in the study", edit.reason));
+            }
+            if edit.before.iter().chain(&edit.after).any(|score| !score.is_finite()) {
+                faults.push(format!("a correction ({}) holds a score that is no number", edit.reason));
             }
         }
     }

@@ -5,11 +5,13 @@
 
 mod builder;
 mod consistency;
+mod edits;
 mod exclusions;
 mod settings;
 mod view;
 
 pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
+pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
@@ -128,6 +130,9 @@ pub struct Study {
     pub sessions: Vec<String>,
     pub servings: Vec<Serving>,
     pub exclusions: Vec<Exclusion>,
+    /// Scores corrected by hand, oldest first.
+    #[serde(default)]
+    pub edits: Vec<Edit>,
     pub settings: Settings,
     pub log: Vec<LogEntry>,
     /// When target, margin and deciding attributes were settled, as given by the caller: in the plan, or by asking for
@@ -204,7 +209,7 @@ impl Study {
         self.columns.get(attribute)?.origins.get(serving).copied()
     }
 
-    /// Sets or clears one score. The caller writes the log.
+    /// Sets or clears one score and keeps no record of it: what a person corrects goes through `correct_score`.
     pub fn set_score(&mut self, serving: usize, attribute: usize, score: Option<f64>) {
         if let Some(cell) = self.columns.get_mut(attribute).and_then(|column| column.scores.get_mut(serving)) {
             *cell = score.filter(|value| value.is_finite());

@@ -1,6 +1,6 @@
 //! The scores of one attribute as statistics read them: exclusions taken out, indices made dense.
 
-use super::{ExclusionScope, Study};
+use super::{Exclusion, ExclusionScope, Study};
 
 /// One score with what it belongs to. Indices are into the lists of `AttributeScores`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,6 +45,23 @@ impl Study {
     /// Whether an assessor is left out altogether.
     pub fn assessor_is_excluded(&self, assessor: usize) -> bool {
         self.exclusions.iter().any(|exclusion| exclusion.scope == ExclusionScope::Assessor(assessor))
+    }
+
+    /// Whether one mark is left out, by itself or with its page, assessor, sample or attribute.
+    pub fn mark_is_excluded(&self, serving: usize, attribute: usize) -> bool {
+        self.exclusions_of(serving, attribute).next().is_some()
+    }
+
+    /// Every exclusion that hides one mark.
+    pub fn exclusions_of(&self, serving: usize, attribute: usize) -> impl Iterator<Item = &Exclusion> {
+        let of = self.servings.get(serving);
+        self.exclusions.iter().filter(move |exclusion| match exclusion.scope {
+            ExclusionScope::Assessor(index) => of.is_some_and(|of| of.assessor as usize == index),
+            ExclusionScope::Sample(index) => of.is_some_and(|of| of.sample as usize == index),
+            ExclusionScope::Attribute(index) => index == attribute,
+            ExclusionScope::Serving(index) => index == serving,
+            ExclusionScope::Score { serving: index, attribute: column } => index == serving && column == attribute,
+        })
     }
 
     /// Indices of the attributes that count, in the order of the score sheet.
