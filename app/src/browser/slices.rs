@@ -1,11 +1,22 @@
 //! Long work in slices, so that the page stays alive: a slice, then the browser's turn, then the next.
 
+use super::clock;
 use leptos::prelude::*;
 use std::time::Duration;
 
-/// Calls `slice` until it says that it is done.
-pub fn run(mut slice: impl FnMut() -> bool + 'static) {
-    if !slice() {
-        set_timeout(move || run(slice), Duration::ZERO);
+/// Longest time for which the page is not listening: less than a frame of a 60 Hz screen.
+const SLICE_MS: f64 = 12.0;
+
+/// Calls `step` again and again until it says that it is done, and `between` after each slice that was not the last;
+/// where `between` says stop, nothing more is called.
+pub fn run(mut step: impl FnMut() -> bool + 'static, mut between: impl FnMut() -> bool + 'static) {
+    let start = clock::milliseconds();
+    while clock::milliseconds() - start < SLICE_MS {
+        if step() {
+            return;
+        }
+    }
+    if between() {
+        set_timeout(move || run(step, between), Duration::ZERO);
     }
 }

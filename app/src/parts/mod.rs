@@ -2,6 +2,8 @@
 
 pub mod disclosure;
 pub mod figure;
+pub mod grid;
+pub mod long_work;
 pub mod mark;
 pub mod marking;
 pub mod notices;

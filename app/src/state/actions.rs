@@ -79,14 +79,22 @@ pub fn put_message_away(ground: Ground) {
 /// Changes what is decided about the study, as one step that can be undone and stands in the log.
 /// `change` gives what was done in words, or `None` where nothing changed.
 pub(super) fn decide(ground: Ground, change: impl FnOnce(&mut Study) -> Option<String>) {
+    take_step(ground, |study| {
+        let before = Decisions::of(study);
+        Some((change(study)?, Snapshot::Decisions(Box::new(before))))
+    });
+}
+
+/// Changes the study, as one step that can be undone and stands in the log. `change` gives what was done in words and
+/// the way back, or `None` where nothing changed.
+pub(super) fn take_step(ground: Ground, change: impl FnOnce(&mut Study) -> Option<(String, Snapshot)>) {
     let when = ground.now();
     let mut recorded = None;
     ground.study.maybe_update(|study| {
         let Some(study) = study else { return false };
-        let before = Decisions::of(study);
-        let Some(what) = change(study) else { return false };
+        let Some((what, before)) = change(study) else { return false };
         study.note_in_log(&when, what.clone());
-        recorded = Some((what, Snapshot::Decisions(Box::new(before))));
+        recorded = Some((what, before));
         true
     });
     if let Some((what, before)) = recorded {

@@ -7,21 +7,35 @@ use crate::words;
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 
 /// Leaves something out. A reason is needed: it stands in the log and prints with the report.
+///
+/// Errors: no reason, in words.
 pub fn exclude(ground: Ground, scope: ExclusionScope, reason: &str) -> Result<(), Refusal> {
-    let reason = reason.trim().to_owned();
-    if reason.is_empty() {
-        return Err(words::REFUSED_NO_REASON.to_owned());
-    }
+    exclude_together(ground, &[scope], reason)
+}
+
+/// Leaves several things out as one step, for one reason.
+///
+/// Errors: no reason, in words.
+pub fn exclude_together(ground: Ground, scopes: &[ExclusionScope], reason: &str) -> Result<(), Refusal> {
+    let reason = stated_reason(reason)?;
     let when = ground.now();
     decide(ground, |study| {
-        if study.exclusions.iter().any(|exclusion| exclusion.scope == scope) {
-            return None;
-        }
-        let what = words::log_excluded(&scope_in_words(study, scope), &reason);
-        study.exclusions.push(Exclusion { scope, reason, when });
-        Some(what)
+        let is_new = |scope: &ExclusionScope| study.exclusions.iter().all(|exclusion| exclusion.scope != *scope);
+        let new: Vec<ExclusionScope> = scopes.iter().copied().filter(is_new).collect();
+        let named = words::listed(&new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>());
+        let exclusion = |scope: ExclusionScope| Exclusion { scope, reason: reason.clone(), when: when.clone() };
+        study.exclusions.extend(new.iter().copied().map(exclusion));
+        (!new.is_empty()).then(|| words::log_excluded(&named, &reason))
     });
     Ok(())
+}
+
+/// A reason without the blanks around it and the full stop behind it, which the log sets itself.
+///
+/// Errors: no reason, in words.
+pub fn stated_reason(typed: &str) -> Result<String, Refusal> {
+    let reason = typed.trim().trim_end_matches('.').trim_end();
+    if reason.is_empty() { Err(words::REFUSED_NO_REASON.to_owned()) } else { Ok(reason.to_owned()) }
 }
 
 /// Takes back in what was left out.

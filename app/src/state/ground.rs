@@ -1,6 +1,7 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
 use super::history::History;
+use super::marks::MarksShown;
 use super::plan_history::PlanSteps;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
@@ -88,6 +89,8 @@ pub struct Ground {
     pub kept_attribute: RwSignal<Option<String>>,
     /// Samples that the profile shows, by name; empty means all.
     pub shown_samples: RwSignal<Vec<String>>,
+    /// What Scores shows of the marks.
+    pub marks: RwSignal<MarksShown>,
     /// The plan that was made, with its orders and codes.
     pub plan: RwSignal<Option<TastingPlan>>,
     /// What is typed of a plan; stays beside the plan that was made from it.
@@ -135,6 +138,7 @@ impl Ground {
             attribute: RwSignal::new(None),
             kept_attribute: RwSignal::new(None),
             shown_samples: RwSignal::new(Vec::new()),
+            marks: RwSignal::new(MarksShown::default()),
             plan: RwSignal::new(None),
             plan_draft: RwSignal::new(PlanDraft::default()),
             plan_part: RwSignal::new(PlanPart::default()),

@@ -1,6 +1,7 @@
-//! Steps that can be taken back. Decisions are kept whole; scores are kept only where a step replaced the study.
+//! Steps that can be taken back. Decisions are kept whole; of corrected marks only the correction; all scores only where
+//! a step replaced the study.
 
-use likeness_core::study::{Attribute, Exclusion, Settings, Study};
+use likeness_core::study::{Attribute, Edit, Exclusion, Settings, Study};
 
 /// More steps than this are forgotten, oldest first.
 const STEPS_KEPT: usize = 200;
@@ -27,6 +28,10 @@ pub enum Snapshot {
     Whole(Box<Option<Study>>),
     /// Something was decided about the study; its scores did not change.
     Decisions(Box<Decisions>),
+    /// A mark was corrected: before that, the latest correction was not there.
+    BeforeCorrection,
+    /// A correction was taken back: this is the one to make again.
+    AfterCorrection(Box<Edit>),
 }
 
 /// All that is decided about a study. The log is not part of it: what was done stays on record when it is undone.
@@ -80,6 +85,18 @@ impl Step {
             Snapshot::Decisions(decisions) => match study {
                 Some(study) => Snapshot::Decisions(Box::new(decisions.swapped_with(study))),
                 None => Snapshot::Decisions(decisions),
+            },
+            // Steps are taken back in the order in which they were made, so the latest correction is the one meant.
+            Snapshot::BeforeCorrection => match study.as_mut().and_then(Study::uncorrect_latest) {
+                Some(edit) => Snapshot::AfterCorrection(Box::new(edit)),
+                None => Snapshot::BeforeCorrection,
+            },
+            Snapshot::AfterCorrection(edit) => match study {
+                Some(study) => {
+                    study.correct_again(*edit);
+                    Snapshot::BeforeCorrection
+                }
+                None => Snapshot::AfterCorrection(edit),
             },
         };
         Step { what: self.what, other_side }

@@ -4,20 +4,25 @@
 pub mod actions;
 pub mod decisions;
 pub mod derived;
+pub mod edits;
 pub mod exclusions;
 pub mod ground;
 pub mod history;
+pub mod marks;
 pub mod opening;
 // The parts of the plan view that use all of these come one by one.
 #[allow(dead_code)]
 pub mod plan_actions;
 pub mod plan_history;
 pub mod study_file;
+pub mod work;
 
 #[cfg(test)]
 mod plan_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_marks;
 #[cfg(test)]
 mod tests_match;
 

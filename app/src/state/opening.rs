@@ -198,6 +198,7 @@ fn put_in_place(ground: Ground, mut study: Study, said: String) {
     ground.candidate.set(None);
     ground.kept_attribute.set(None);
     ground.shown_samples.set(Vec::new());
+    ground.marks.set(super::marks::MarksShown::default());
     ground.study.set(Some(study));
     ground.view.set(View::Match);
 }

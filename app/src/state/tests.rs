@@ -19,13 +19,13 @@ fn page() -> (Owner, Ground, Derived) {
     (owner, ground, derived)
 }
 
-fn page_with_demo() -> (Owner, Ground, Derived) {
+pub(super) fn page_with_demo() -> (Owner, Ground, Derived) {
     let (owner, ground, derived) = page();
     opening::open_demo(ground);
     (owner, ground, derived)
 }
 
-fn log_of(ground: Ground) -> Vec<String> {
+pub(super) fn log_of(ground: Ground) -> Vec<String> {
     ground.study.with(|study| {
         study.as_ref().map(|study| study.log.iter().map(|entry| entry.what.clone()).collect()).unwrap_or_default()
     })

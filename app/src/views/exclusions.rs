@@ -97,18 +97,6 @@ pub fn LeaveOut() -> impl IntoView {
     }
 }
 
-/// Whether a mark is left out by any exclusion.
-pub fn is_hidden(study: &Study, serving: usize, attribute: usize) -> bool {
-    let of = &study.servings[serving];
-    study.exclusions.iter().any(|exclusion| match exclusion.scope {
-        ExclusionScope::Assessor(index) => index == of.assessor as usize,
-        ExclusionScope::Sample(index) => index == of.sample as usize,
-        ExclusionScope::Attribute(index) => index == attribute,
-        ExclusionScope::Serving(index) => index == serving,
-        ExclusionScope::Score { serving: index, attribute: column } => index == serving && column == attribute,
-    })
-}
-
 fn choices_of(study: &Study) -> Vec<(ExclusionScope, String)> {
     let assessors = (0..study.assessors.len()).map(ExclusionScope::Assessor);
     let samples = (0..study.samples.len()).map(ExclusionScope::Sample);

@@ -1,9 +1,10 @@
 //! Map: samples and attributes together on two axes, with ellipses from resampled assessors.
 
 use super::Desk;
-use crate::browser::{clock, slices};
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::long_work::LongWork;
+use crate::state::work::Ellipses;
 use crate::state::{Shared, actions};
 use crate::words;
 use leptos::prelude::*;
@@ -14,9 +15,6 @@ use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
 use std::sync::Arc;
 
 const DRAWS: usize = 1000;
-const DRAWS_A_STEP: usize = 10;
-/// Longest time for which the page is not listening.
-const SLICE_MS: f64 = 12.0;
 
 /// What is chosen in this view alone.
 #[derive(Clone, Copy)]
@@ -42,7 +40,7 @@ pub fn Map() -> impl IntoView {
         let options = MapOptions { basis: choices.basis.get(), ..MapOptions::default() };
         desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(product_map(study, options))))
     });
-    let ellipses = RwSignal::new(None::<Shared<MapEllipses>>);
+    let ellipses = LongWork::new();
     resample(desk, map, ellipses);
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     view! {
@@ -110,11 +108,11 @@ fn AxisChoice(choices: Choices, map: FoundMap) -> impl IntoView {
     }
 }
 
-fn drawing(desk: Desk, choices: Choices, map: FoundMap, ellipses: RwSignal<Option<Shared<MapEllipses>>>) -> Drawing {
+fn drawing(desk: Desk, choices: Choices, map: FoundMap, ellipses: LongWork<MapEllipses>) -> Drawing {
     Arc::new(move |form: Form| {
         let analysis = desk.derived.analysis.get()?;
         let map = map.get()?;
-        let ellipses = ellipses.get();
+        let ellipses = ellipses.found();
         let options = SampleMapOptions {
             width_px: form.width_px,
             theme: form.theme,
@@ -131,48 +129,18 @@ fn drawing(desk: Desk, choices: Choices, map: FoundMap, ellipses: RwSignal<Optio
 }
 
 /// Draws panels in slices; what is newer takes over.
-fn resample(desk: Desk, map: FoundMap, ellipses: RwSignal<Option<Shared<MapEllipses>>>) {
-    let latest = RwSignal::new(0_u64);
+fn resample(desk: Desk, map: FoundMap, ellipses: LongWork<MapEllipses>) {
     Effect::new(move |_| {
-        let found = map.get();
-        let this = latest.get_untracked() + 1;
-        latest.set(this);
-        ellipses.set(None);
-        let Some(map) = found else { return };
+        ellipses.drop_result();
+        let Some(map) = map.get() else { return };
         let Ok(map) = map.as_ref() else { return };
         let started = desk.ground.study.with_untracked(|study| {
-            study.as_ref().map(|study| (EllipseRun::start(study, map, DRAWS, study.settings.seed), study.settings.seed))
+            let study = study.as_ref()?;
+            let seed = study.settings.seed;
+            Some(EllipseRun::start(study, map, DRAWS, seed).map(|run| Ellipses { run, wanted: DRAWS, seed }))
         });
-        if let Some((Ok(run), seed)) = started {
-            go_on(run, seed, ellipses, latest, this);
+        if let Some(work) = started {
+            ellipses.start(work);
         }
-    });
-}
-
-fn go_on(
-    run: EllipseRun,
-    seed: u64,
-    ellipses: RwSignal<Option<Shared<MapEllipses>>>,
-    latest: RwSignal<u64>,
-    this: u64,
-) {
-    let mut run = Some(run);
-    slices::run(move || {
-        if latest.try_get_untracked() != Some(this) {
-            return true;
-        }
-        let Some(mut going) = run.take() else { return true };
-        let start = clock::milliseconds();
-        while !going.is_done() && clock::milliseconds() - start < SLICE_MS {
-            going.advance(DRAWS_A_STEP);
-        }
-        if going.is_done() {
-            if let Ok(found) = going.finish(seed) {
-                ellipses.set(Some(Shared::new(found)));
-            }
-            return true;
-        }
-        run = Some(going);
-        false
     });
 }

@@ -5,7 +5,7 @@ use crate::state::exclusions::scope_in_words;
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
-use likeness_core::study::Study;
+use likeness_core::study::{ExclusionScope, Study};
 
 /// The record on the screen and on paper.
 #[component]
@@ -31,6 +31,11 @@ fn record_of(study: &Study) -> impl IntoView + use<> {
     let left_out = study.exclusions.iter().map(|exclusion| {
         view! { <li>{scope_in_words(study, exclusion.scope)}": "{exclusion.reason.clone()}</li> }
     });
+    let corrected = study.edits.iter().map(|edit| {
+        let scope = ExclusionScope::Score { serving: edit.serving, attribute: edit.attribute };
+        let said = words::scores::correction(&scope_in_words(study, scope), edit, &study.scale.unit);
+        view! { <li><span class="when">{edit.when.clone()}</span>" "{said}</li> }
+    });
     let log = study.log.iter().map(|entry| {
         view! { <li><span class="when">{entry.when.clone()}</span>" "{entry.what.clone()}</li> }
     });
@@ -46,6 +51,12 @@ fn record_of(study: &Study) -> impl IntoView + use<> {
                 view! { <p>{words::NOTHING_LEFT_OUT}</p> }.into_any()
             } else {
                 view! { <ul>{left_out.collect_view()}</ul> }.into_any()
+            }}
+            <h3>{words::scores::CORRECTED}</h3>
+            {if study.edits.is_empty() {
+                view! { <p>{words::scores::NOTHING_CORRECTED}</p> }.into_any()
+            } else {
+                view! { <ul>{corrected.collect_view()}</ul> }.into_any()
             }}
             <h3>{words::REPAIRS}</h3>
             {if repaired.is_empty() {

@@ -1,19 +1,25 @@
-//! Scores: what was loaded, what was said about it, what is left out, and the marks themselves.
+//! Scores: every mark, what is left out, what is corrected, what was said on reading, what was done.
 
 use super::Desk;
 use super::exclusions::{Exclusions, LeaveOut};
+use super::mark_card::MarkCard;
+use super::mark_filters::MarkFilters;
+use super::marks_table::{GRID_ID, MarksTable, ShownMarks};
 use crate::parts::notices::NoticeList;
+use crate::state::exclusions::scope_in_words;
+use crate::state::marks::{MarkColumn, MarkFilter, MarkPlace, look_at_marks};
 use crate::words;
-use crate::words::reading as say;
+use crate::words::scores as say;
 use leptos::prelude::*;
-use likeness_core::study::Study;
+use likeness_core::study::ExclusionScope;
 
-/// Servings on one page of the table of marks.
-const SERVINGS_A_PAGE: usize = 60;
+/// Lines of the log that stand here; the report holds them all.
+const LINES_SHOWN: usize = 40;
 
 #[component]
 pub fn Scores() -> impl IntoView {
     let desk: Desk = expect_context();
+    provide_context(ShownMarks::new(desk));
     let notices = Memo::new(move |_| {
         let mut notices = desk.ground.study.with(|study| study.as_ref().map(|s| s.notices.clone())).unwrap_or_default();
         desk.derived.analysis.with(|analysis| notices.extend(analysis.iter().flat_map(|a| a.notices.clone())));
@@ -22,96 +28,92 @@ pub fn Scores() -> impl IntoView {
     view! {
         <div class="scores">
             <h1 class="heard">{words::SCORES}</h1>
+            <section class="every-mark">
+                <MarkFilters/>
+                <div class="marks-and-card">
+                    <MarksTable/>
+                    <MarkCard grid_id=GRID_ID/>
+                </div>
+            </section>
+            <div class="scores-record">
+                <section>
+                    <h2>{words::LEFT_OUT}</h2>
+                    <Exclusions/>
+                    <LeaveOut/>
+                    <h2>{say::CORRECTED}</h2>
+                    <Corrections/>
+                </section>
+                <section>
+                    <h2>{say::DONE}</h2>
+                    <Log/>
+                </section>
+            </div>
             <section>
-                <h2>{words::NOTICES}</h2>
+                <h2>{say::ON_READING}</h2>
                 <NoticeList notices/>
             </section>
-            <section>
-                <h2>{words::LEFT_OUT}</h2>
-                <Exclusions/>
-                <LeaveOut/>
-            </section>
-            <Marks/>
         </div>
     }
 }
 
-/// The marks, a page of servings at a time.
+/// Every corrected mark, as it came and as it stands.
 #[component]
-fn Marks() -> impl IntoView {
+fn Corrections() -> impl IntoView {
     let desk: Desk = expect_context();
-    let (page, set_page) = signal(0_usize);
-    let count =
-        Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map_or(0, |study| study.servings.len())));
-    let pages = move || count.get().div_ceil(SERVINGS_A_PAGE).max(1);
-    let here = move || page.get().min(pages() - 1);
-    let table = move || desk.ground.study.with(|study| study.as_ref().map(|study| marks_table(study, here())));
-    let scores = move || desk.ground.study.with(|study| study.as_ref().map_or(0, Study::score_count));
-    view! {
-        <section>
-            <div class="part-head">
-                <h2>{words::MARKS}": "{move || say::scores_in_all(scores())}</h2>
-                <div class="tools">
-                    <button type="button" class="small" disabled=move || here() == 0 on:click=move |_| set_page.set(here().saturating_sub(1))>
-                        {words::EARLIER}
-                    </button>
-                    <span class="quiet">{move || words::page_of(here() + 1, pages())}</span>
-                    <button type="button" class="small" disabled={move || here() + 1 >= pages()} on:click=move |_| set_page.set(here() + 1)>
-                        {words::LATER}
-                    </button>
-                </div>
-            </div>
-            <div class="table-place" tabindex="0" role="region" aria-label=words::MARKS>{table}</div>
-        </section>
-    }
-}
-
-fn marks_table(study: &Study, page: usize) -> impl IntoView + use<> {
-    let has_sessions = !study.sessions.is_empty();
-    let has_positions = study.servings.iter().any(|serving| serving.position.is_some());
-    let attributes = study.attributes.iter().map(|attribute| view! { <th scope="col">{attribute.name.clone()}</th> });
-    let first = page * SERVINGS_A_PAGE;
-    let rows = (first..study.servings.len()).take(SERVINGS_A_PAGE).map(|index| {
-        let serving = &study.servings[index];
-        let assessor = study.assessors[serving.assessor as usize].name.clone();
-        let sample = study.samples[serving.sample as usize].name.clone();
-        let session = serving.session.and_then(|session| study.sessions.get(session as usize)).cloned();
-        let marks = (0..study.attributes.len()).map(|attribute| mark_cell(study, index, attribute));
-        view! {
-            <tr>
-                <th scope="row" class="row-head">{assessor}</th>
-                <td class="name-cell">{sample}</td>
-                <td class="number">{serving.replicate.to_string()}</td>
-                {has_sessions.then(|| view! { <td>{session}</td> })}
-                {has_positions.then(|| view! { <td class="number">{serving.position.map(|position| position.to_string())}</td> })}
-                {marks.collect_view()}
-            </tr>
-        }
+    let list = Memo::new(move |_| {
+        desk.ground.study.with(|study| {
+            let Some(study) = study else { return Vec::new() };
+            let line = |edit: &likeness_core::study::Edit| {
+                let scope = ExclusionScope::Score { serving: edit.serving, attribute: edit.attribute };
+                let said = say::correction(&scope_in_words(study, scope), edit, &study.scale.unit);
+                (edit.when.clone(), said, edit.serving, edit.attribute)
+            };
+            study.edits.iter().rev().map(line).collect::<Vec<_>>()
+        })
     });
-    view! {
-        <table class="results marks">
-            <thead>
-                <tr>
-                    <th scope="col" class="row-head">{words::ASSESSOR}</th>
-                    <th scope="col">{words::SAMPLE}</th>
-                    <th scope="col">{words::REPLICATE}</th>
-                    {has_sessions.then(|| view! { <th scope="col">{words::SESSION}</th> })}
-                    {has_positions.then(|| view! { <th scope="col">{words::POSITION}</th> })}
-                    {attributes.collect_view()}
-                </tr>
-            </thead>
-            <tbody>{rows.collect_view()}</tbody>
-        </table>
+    let line = move |(when, said, serving, attribute): (String, String, usize, usize)| {
+        let place = MarkPlace::Cell(serving, MarkColumn::Attribute(attribute));
+        view! {
+            <li>
+                <span class="when">{when}</span>" "{said}" "
+                <button type="button" class="small" on:click=move |_| look_at_marks(desk.ground, MarkFilter::default(), Some(place))>
+                    {say::SEE_MARK}
+                </button>
+            </li>
+        }
+    };
+    move || {
+        let list = list.get();
+        if list.is_empty() {
+            return view! { <p class="quiet">{say::NOTHING_CORRECTED}</p> }.into_any();
+        }
+        view! { <ul class="left-out" data-test="corrections">{list.into_iter().map(line).collect_view()}</ul> }
+            .into_any()
     }
 }
 
-/// A mark with the place it came from; struck through where it is left out.
-fn mark_cell(study: &Study, serving: usize, attribute: usize) -> impl IntoView + use<> {
-    let from = study.origin(serving, attribute).filter(|origin| origin.row > 0);
-    let title = from.map(|origin| say::row_and_column(Some(origin.row), Some(u32::from(origin.column))));
-    let class = if super::exclusions::is_hidden(study, serving, attribute) { "number is-hidden" } else { "number" };
-    match study.score(serving, attribute) {
-        Some(score) => view! { <td class=class title=title>{words::number(score)}</td> }.into_any(),
-        None => view! { <td class="missing" title=title>"\u{2013}"</td> }.into_any(),
+/// The log, the latest line first.
+#[component]
+fn Log() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let log =
+        Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(|s| s.log.clone())).unwrap_or_default());
+    let line = |entry: likeness_core::study::LogEntry| {
+        view! { <li><span class="when">{entry.when}</span>" "{entry.what}</li> }
+    };
+    move || {
+        let log = log.get();
+        let more = log.len().saturating_sub(LINES_SHOWN);
+        if log.is_empty() {
+            return view! { <p class="quiet">{say::NOTHING_DONE}</p> }.into_any();
+        }
+        view! {
+            <p class="note">{say::LATEST_FIRST}</p>
+            <ul class="log" data-test="scores-log" tabindex="0" role="region" aria-label=say::DONE>
+                {log.into_iter().rev().take(LINES_SHOWN).map(line).collect_view()}
+            </ul>
+            {(more > 0).then(|| view! { <p class="quiet">{words::and_more(more)}</p> })}
+        }
+        .into_any()
     }
 }

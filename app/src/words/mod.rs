@@ -9,6 +9,7 @@ pub mod plan;
 #[allow(dead_code)]
 pub mod profile;
 pub mod reading;
+pub mod scores;
 pub mod tables;
 
 use crate::state::View;
@@ -386,23 +387,15 @@ pub fn own_margin_for(attribute: &str) -> String {
     format!("Margin of its own for {attribute}")
 }
 
-pub const MARKS: &str = "Marks as they came";
-pub const EARLIER: &str = "Earlier";
-pub const LATER: &str = "Later";
 pub const ASSESSOR: &str = "assessor";
 pub const SAMPLE: &str = "sample";
 pub const REPLICATE: &str = "replicate";
 pub const SESSION: &str = "session";
-pub const POSITION: &str = "position";
 pub const CHOOSE: &str = "choose";
 pub const REFUSED_NOTHING_CHOSEN: &str = "Choose what to leave out.";
 pub const DECISIONS: &str = "What was decided";
 pub const STUDY_FILE_NAME: &str = "study.likeness.json";
 pub const JSON_FILE_NAME: &str = "results.json";
-
-pub fn page_of(page: usize, pages: usize) -> String {
-    format!("{page} of {pages}")
-}
 
 pub fn file_in_words(length_bytes: u64, fingerprint: &str) -> String {
     format!("({} bytes, fingerprint {fingerprint})", grouped(length_bytes as usize))

@@ -1,6 +1,6 @@
 //! The words of opening a file.
 
-use super::{UNKNOWN, counted, grouped};
+use super::{UNKNOWN, grouped};
 use likeness_core::read::{ColumnRole, Counts, DecimalMark, TableShape};
 
 /// The roles in the order in which they are offered.
@@ -82,10 +82,6 @@ pub fn row_and_column(row: Option<u32>, column: Option<u32>) -> String {
         (None, Some(column)) => format!("column {column}"),
         (None, None) => String::new(),
     }
-}
-
-pub fn scores_in_all(count: usize) -> String {
-    counted(count, "score", "scores")
 }
 
 /// A saved study came together with other files.

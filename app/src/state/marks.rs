@@ -1,0 +1,276 @@
+//! Which marks are shown in Scores, in what order, and which one is looked at. Pure functions of a study, and the
+//! actions that choose.
+
+use super::ground::{Ground, View};
+use leptos::prelude::*;
+use likeness_core::notice::{Notice, Severity};
+use likeness_core::study::{ExclusionScope, Study};
+use std::cmp::Ordering;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// A column of the table of marks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum MarkColumn {
+    Assessor,
+    Sample,
+    Replicate,
+    Session,
+    Position,
+    Label,
+    /// Index into `Study::attributes`.
+    Attribute(usize),
+}
+
+/// What is peculiar about a mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Condition {
+    /// A notice of the reading asks to check it.
+    ToCheck,
+    LeftOut,
+    Corrected,
+    Missing,
+}
+
+/// What is wanted to be seen; `None` wants everything. Indices are those of the study.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct MarkFilter {
+    pub assessor: Option<usize>,
+    pub sample: Option<usize>,
+    pub replicate: Option<u32>,
+    pub session: Option<usize>,
+    pub attribute: Option<usize>,
+    /// Only pages with such a mark on an attribute that is shown.
+    pub condition: Option<Condition>,
+}
+
+/// The order of the pages; the order of the file where no column is chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MarkOrder {
+    pub column: MarkColumn,
+    pub descending: bool,
+}
+
+/// What Scores shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct MarksShown {
+    pub filter: MarkFilter,
+    pub order: Option<MarkOrder>,
+    /// The cell that is looked at.
+    pub place: Option<MarkPlace>,
+}
+
+/// A cell of the table of marks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MarkPlace {
+    Head(MarkColumn),
+    /// Index into `Study::servings`, and a column.
+    Cell(usize, MarkColumn),
+}
+
+/// What is peculiar about each mark, found once for a state of the study.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Peculiar {
+    /// Serving and attribute of marks that a notice asks to check.
+    to_check: BTreeSet<(usize, usize)>,
+    corrected: BTreeSet<(usize, usize)>,
+    assessors_out: BTreeSet<usize>,
+    samples_out: BTreeSet<usize>,
+    attributes_out: BTreeSet<usize>,
+    servings_out: BTreeSet<usize>,
+    marks_out: BTreeSet<(usize, usize)>,
+}
+
+impl Condition {
+    pub const ALL: [Condition; 4] = [Condition::ToCheck, Condition::LeftOut, Condition::Corrected, Condition::Missing];
+}
+
+impl Peculiar {
+    pub fn of(study: &Study) -> Self {
+        let mut found = Peculiar {
+            to_check: to_check(study),
+            corrected: study.edits.iter().map(|edit| (edit.serving, edit.attribute)).collect(),
+            ..Peculiar::default()
+        };
+        for exclusion in &study.exclusions {
+            match exclusion.scope {
+                ExclusionScope::Assessor(index) => found.assessors_out.insert(index),
+                ExclusionScope::Sample(index) => found.samples_out.insert(index),
+                ExclusionScope::Attribute(index) => found.attributes_out.insert(index),
+                ExclusionScope::Serving(index) => found.servings_out.insert(index),
+                ExclusionScope::Score { serving, attribute } => found.marks_out.insert((serving, attribute)),
+            };
+        }
+        found
+    }
+
+    pub fn is_to_check(&self, serving: usize, attribute: usize) -> bool {
+        self.to_check.contains(&(serving, attribute))
+    }
+
+    pub fn is_corrected(&self, serving: usize, attribute: usize) -> bool {
+        self.corrected.contains(&(serving, attribute))
+    }
+
+    /// Whether the whole page is left out, by itself or with its assessor or sample.
+    pub fn page_is_left_out(&self, study: &Study, serving: usize) -> bool {
+        study.servings.get(serving).is_some_and(|page| {
+            self.servings_out.contains(&serving)
+                || self.assessors_out.contains(&(page.assessor as usize))
+                || self.samples_out.contains(&(page.sample as usize))
+        })
+    }
+
+    pub fn is_left_out(&self, study: &Study, serving: usize, attribute: usize) -> bool {
+        self.attributes_out.contains(&attribute)
+            || self.marks_out.contains(&(serving, attribute))
+            || self.page_is_left_out(study, serving)
+    }
+
+    fn meets(&self, study: &Study, condition: Condition, serving: usize, attribute: usize) -> bool {
+        match condition {
+            Condition::ToCheck => self.is_to_check(serving, attribute),
+            Condition::LeftOut => self.is_left_out(study, serving, attribute),
+            Condition::Corrected => self.is_corrected(serving, attribute),
+            Condition::Missing => study.score(serving, attribute).is_none(),
+        }
+    }
+}
+
+/// The columns that are shown.
+pub fn columns(study: &Study, filter: &MarkFilter) -> Vec<MarkColumn> {
+    let mut columns = vec![MarkColumn::Assessor, MarkColumn::Sample, MarkColumn::Replicate];
+    if !study.sessions.is_empty() {
+        columns.push(MarkColumn::Session);
+    }
+    if study.servings.iter().any(|serving| serving.position.is_some()) {
+        columns.push(MarkColumn::Position);
+    }
+    if study.servings.iter().any(|serving| serving.label.is_some()) {
+        columns.push(MarkColumn::Label);
+    }
+    columns.extend(attributes(study, filter).map(MarkColumn::Attribute));
+    columns
+}
+
+/// Indices of the servings that are shown, in order.
+pub fn servings(study: &Study, peculiar: &Peculiar, filter: &MarkFilter, order: Option<MarkOrder>) -> Vec<usize> {
+    let shown: Vec<usize> = attributes(study, filter).collect();
+    let is_wanted = |serving: &usize| {
+        let page = &study.servings[*serving];
+        filter.assessor.is_none_or(|wanted| wanted == page.assessor as usize)
+            && filter.sample.is_none_or(|wanted| wanted == page.sample as usize)
+            && filter.replicate.is_none_or(|wanted| wanted == page.replicate)
+            && filter.session.is_none_or(|wanted| page.session == Some(wanted as u32))
+            && filter.condition.is_none_or(|condition| {
+                shown.iter().any(|attribute| peculiar.meets(study, condition, *serving, *attribute))
+            })
+    };
+    let mut servings: Vec<usize> = (0..study.servings.len()).filter(is_wanted).collect();
+    if let Some(order) = order {
+        sort(study, &mut servings, order);
+    }
+    servings
+}
+
+/// Scores with this filter alone, at this mark.
+pub fn look_at_marks(ground: Ground, filter: MarkFilter, place: Option<MarkPlace>) {
+    ground.marks.set(MarksShown { filter, order: None, place });
+    ground.view.set(View::Scores);
+}
+
+pub fn change_filter(ground: Ground, change: impl FnOnce(&mut MarkFilter)) {
+    ground.marks.update(|shown| change(&mut shown.filter));
+}
+
+/// Sorts by a column: upwards first, then downwards, then as in the file again.
+pub fn sort_by(ground: Ground, column: MarkColumn) {
+    ground.marks.update(|shown| {
+        shown.order = match shown.order {
+            Some(order) if order.column == column && order.descending => None,
+            Some(order) if order.column == column => Some(MarkOrder { column, descending: true }),
+            _ => Some(MarkOrder { column, descending: false }),
+        };
+    });
+}
+
+pub fn look_at_place(ground: Ground, place: MarkPlace) {
+    ground.marks.update(|shown| shown.place = Some(place));
+}
+
+/// Notices of the reading that speak of one cell of a file, for the mark that came from there.
+pub fn notices_on(study: &Study, serving: usize, attribute: usize) -> Vec<&Notice> {
+    let Some(origin) = study.origin(serving, attribute).filter(|origin| origin.row > 0) else { return Vec::new() };
+    let file = study.files.get(usize::from(origin.file)).map(|file| file.name.as_str());
+    let speaks_of_it = |notice: &&Notice| {
+        let place = &notice.place;
+        let is_file = study.files.len() == 1 || place.file.as_deref() == file;
+        let is_column = place.column.is_none_or(|column| column == u32::from(origin.column));
+        is_file && place.row == Some(origin.row) && is_column
+    };
+    study.notices.iter().filter(speaks_of_it).collect()
+}
+
+fn attributes(study: &Study, filter: &MarkFilter) -> impl Iterator<Item = usize> + use<> {
+    let wanted = filter.attribute;
+    (0..study.attributes.len()).filter(move |attribute| wanted.is_none_or(|wanted| wanted == *attribute))
+}
+
+/// Marks in whose very cell, or on whose row, a notice asks to check something.
+fn to_check(study: &Study) -> BTreeSet<(usize, usize)> {
+    let mut wanted: BTreeMap<(usize, u32), Vec<Option<u32>>> = BTreeMap::new();
+    for notice in study.notices.iter().filter(|notice| notice.severity >= Severity::Check) {
+        let file = notice.place.file.as_deref();
+        let file = study.files.iter().position(|known| file.is_none_or(|name| name == known.name));
+        if let (Some(file), Some(row)) = (file, notice.place.row) {
+            wanted.entry((file, row)).or_default().push(notice.place.column);
+        }
+    }
+    let mut found = BTreeSet::new();
+    if wanted.is_empty() {
+        return found;
+    }
+    for serving in 0..study.servings.len() {
+        for attribute in 0..study.attributes.len() {
+            let Some(origin) = study.origin(serving, attribute) else { continue };
+            let columns = wanted.get(&(usize::from(origin.file), origin.row));
+            let is_meant = |column: &Option<u32>| column.is_none_or(|column| column == u32::from(origin.column));
+            if columns.is_some_and(|columns| columns.iter().any(is_meant)) {
+                found.insert((serving, attribute));
+            }
+        }
+    }
+    found
+}
+
+/// What is missing comes last, upwards and downwards; equal ones stay in the order of the file.
+fn sort(study: &Study, servings: &mut [usize], order: MarkOrder) {
+    let turn = |compared: Ordering| if order.descending { compared.reverse() } else { compared };
+    let by_number = |servings: &mut [usize], number: &dyn Fn(usize) -> Option<f64>| {
+        servings.sort_by(|a, b| match (number(*a), number(*b)) {
+            (Some(a), Some(b)) => turn(a.total_cmp(&b)),
+            (one, other) => one.is_none().cmp(&other.is_none()),
+        });
+    };
+    let whole = |number: u32| Some(f64::from(number));
+    match order.column {
+        MarkColumn::Assessor => {
+            servings.sort_by(|a, b| turn(assessor_name(study, *a).cmp(assessor_name(study, *b))));
+        }
+        MarkColumn::Sample => servings.sort_by(|a, b| turn(sample_name(study, *a).cmp(sample_name(study, *b)))),
+        MarkColumn::Label => servings.sort_by(|a, b| turn(study.servings[*a].label.cmp(&study.servings[*b].label))),
+        MarkColumn::Replicate => by_number(servings, &|serving| whole(study.servings[serving].replicate)),
+        MarkColumn::Session => by_number(servings, &|serving| study.servings[serving].session.and_then(whole)),
+        MarkColumn::Position => by_number(servings, &|serving| study.servings[serving].position.and_then(whole)),
+        MarkColumn::Attribute(attribute) => by_number(servings, &|serving| study.score(serving, attribute)),
+    }
+}
+
+pub fn assessor_name(study: &Study, serving: usize) -> &str {
+    let index = study.servings.get(serving).map(|page| page.assessor as usize);
+    index.and_then(|index| study.assessors.get(index)).map_or("", |assessor| &assessor.name)
+}
+
+pub fn sample_name(study: &Study, serving: usize) -> &str {
+    let index = study.servings.get(serving).map(|page| page.sample as usize);
+    index.and_then(|index| study.samples.get(index)).map_or("", |sample| &sample.name)
+}

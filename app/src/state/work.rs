@@ -1,0 +1,113 @@
+//! Long work as the page does it: piece by piece. What is worked on lives in the engine; here it is only cut.
+
+use likeness_core::stats::Defined;
+use likeness_core::stats::influence::{Influence, InfluenceRun};
+use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
+use likeness_core::stats::resampling::{DistanceResampling, DistanceRun};
+use likeness_core::stats::slips::{SlipReport, SlipSearch};
+
+/// Draws of panels between two looks at the clock.
+const DISTANCE_DRAWS_A_STEP: usize = 20;
+const ELLIPSE_DRAWS_A_STEP: usize = 10;
+
+/// How far work has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reached {
+    pub done: usize,
+    pub wanted: usize,
+}
+
+/// Work that can be done a step at a time. A step takes a few milliseconds at most.
+pub trait Work: 'static {
+    type Found: Send + Sync + 'static;
+
+    fn step(&mut self);
+
+    fn reached(&self) -> Reached;
+
+    fn is_done(&self) -> bool {
+        let reached = self.reached();
+        reached.done >= reached.wanted
+    }
+
+    /// The result, once all steps are done.
+    ///
+    /// Errors: where the work shows that there is none.
+    fn finish(self) -> Defined<Self::Found>;
+}
+
+/// Ellipses of the map, with the seed that stands beside them.
+pub struct Ellipses {
+    pub run: EllipseRun,
+    pub wanted: usize,
+    pub seed: u64,
+}
+
+impl Work for SlipSearch {
+    type Found = SlipReport;
+
+    fn step(&mut self) {
+        self.advance(1);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done(), wanted: self.wanted() }
+    }
+
+    fn finish(self) -> Defined<SlipReport> {
+        Ok(SlipSearch::finish(self))
+    }
+}
+
+impl Work for InfluenceRun {
+    type Found = Influence;
+
+    fn step(&mut self) {
+        self.advance(1);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done(), wanted: self.wanted() }
+    }
+
+    fn finish(self) -> Defined<Influence> {
+        Ok(InfluenceRun::finish(self))
+    }
+}
+
+impl Work for DistanceRun {
+    type Found = DistanceResampling;
+
+    fn step(&mut self) {
+        self.advance(DISTANCE_DRAWS_A_STEP);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.draws_done(), wanted: self.draws_wanted() }
+    }
+
+    fn finish(self) -> Defined<DistanceResampling> {
+        Ok(DistanceRun::finish(self))
+    }
+}
+
+impl Work for Ellipses {
+    type Found = MapEllipses;
+
+    fn step(&mut self) {
+        self.run.advance(ELLIPSE_DRAWS_A_STEP);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.run.draws_done(), wanted: self.wanted }
+    }
+
+    /// Draws that could not be used count against a limit of their own.
+    fn is_done(&self) -> bool {
+        self.run.is_done()
+    }
+
+    fn finish(self) -> Defined<MapEllipses> {
+        self.run.finish(self.seed)
+    }
+}

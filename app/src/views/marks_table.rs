@@ -1,0 +1,212 @@
+//! The table of marks: the rows and columns that are wanted, handed to the grid cell by cell.
+
+use super::Desk;
+use super::mark_card::{REASON_ID, VALUE_ID};
+use crate::browser::page;
+use crate::parts::grid::{Cursor, Grid, GridCell, GridColumn, Hold};
+use crate::state::marks::{self, MarkColumn, MarkPlace, Peculiar, assessor_name, look_at_place, sample_name, sort_by};
+use crate::words;
+use crate::words::scores as say;
+use leptos::prelude::*;
+use likeness_core::study::Study;
+
+/// The grid, for focus and tests.
+pub const GRID_ID: &str = "marks-grid";
+
+/// What is shown of the study, found once for a state of it.
+#[derive(Clone, Copy)]
+pub struct ShownMarks {
+    pub peculiar: Memo<Peculiar>,
+    pub columns: Memo<Vec<MarkColumn>>,
+    pub servings: Memo<Vec<usize>>,
+}
+
+impl ShownMarks {
+    pub fn new(desk: Desk) -> Self {
+        let study = desk.ground.study;
+        let peculiar = Memo::new(move |_| study.with(|study| study.as_ref().map(Peculiar::of).unwrap_or_default()));
+        let filter = Memo::new(move |_| desk.ground.marks.with(|shown| shown.filter));
+        let order = Memo::new(move |_| desk.ground.marks.with(|shown| shown.order));
+        let columns = Memo::new(move |_| {
+            let filter = filter.get();
+            study.with(|study| study.as_ref().map(|study| marks::columns(study, &filter)).unwrap_or_default())
+        });
+        let servings = Memo::new(move |_| {
+            let (filter, order) = (filter.get(), order.get());
+            peculiar.with(|peculiar| {
+                let found = |study: &Study| marks::servings(study, peculiar, &filter, order);
+                study.with(|study| study.as_ref().map(found).unwrap_or_default())
+            })
+        });
+        ShownMarks { peculiar, columns, servings }
+    }
+}
+
+#[component]
+pub fn MarksTable() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let shown: ShownMarks = expect_context();
+    let columns = Memo::new(move |_| {
+        let order = desk.ground.marks.with(|shown| shown.order);
+        desk.ground.study.with(|study| {
+            let Some(study) = study else { return Vec::new() };
+            let head = |column: &MarkColumn| {
+                let sorted = order.filter(|order| order.column == *column).map(|order| order.descending);
+                grid_column(study, *column, sorted)
+            };
+            shown.columns.with(|columns| columns.iter().map(head).collect::<Vec<_>>())
+        })
+    });
+    let row_count = Memo::new(move |_| shown.servings.with(Vec::len));
+    let place = Memo::new(move |_| desk.ground.marks.with(|shown| shown.place));
+    let cursor = Memo::new(move |_| {
+        let (row, column) = match place.get()? {
+            MarkPlace::Head(column) => (0, column),
+            MarkPlace::Cell(serving, column) => {
+                (1 + shown.servings.with(|list| list.iter().position(|one| *one == serving))?, column)
+            }
+        };
+        let column = shown.columns.with(|columns| columns.iter().position(|one| *one == column))?;
+        Some(Cursor { row, column })
+    });
+    let place_of = move |cursor: Cursor| {
+        let column = shown.columns.with_untracked(|columns| columns.get(cursor.column).copied())?;
+        let Some(row) = cursor.row.checked_sub(1) else { return Some(MarkPlace::Head(column)) };
+        let serving = shown.servings.with_untracked(|list| list.get(row).copied())?;
+        Some(MarkPlace::Cell(serving, column))
+    };
+    let moved = move |cursor: Cursor| {
+        if let Some(place) = place_of(cursor) {
+            look_at_place(desk.ground, place);
+        }
+    };
+    let chosen = move |cursor: Cursor| match place_of(cursor) {
+        Some(MarkPlace::Head(column)) => sort_by(desk.ground, column),
+        Some(MarkPlace::Cell(_, MarkColumn::Attribute(_))) => page::focus(VALUE_ID),
+        Some(MarkPlace::Cell(..)) => page::focus(REASON_ID),
+        None => {}
+    };
+    let cell = Callback::new(move |(row, column): (usize, usize)| {
+        let serving = shown.servings.with(|list| list.get(row).copied());
+        let column = shown.columns.with(|columns| columns.get(column).copied());
+        let (Some(serving), Some(column)) = (serving, column) else { return GridCell::default() };
+        shown.peculiar.with(|peculiar| {
+            desk.ground
+                .study
+                .with(|study| study.as_ref().map(|study| cell_of(study, peculiar, serving, column)).unwrap_or_default())
+        })
+    });
+    view! {
+        <div class="marks-place">
+            <Grid id=GRID_ID label=say::GRID_LABEL columns row_count cell cursor moved chosen/>
+            {move || (row_count.get() == 0).then(|| view! { <p class="quiet">{say::NOTHING_FITS}</p> })}
+            <p class="note signs">
+                {say::KEY_TO_SIGNS.into_iter().map(|(sign, means)| view! { <span><span class="sign">{sign}</span>" "{means}</span> }).collect_view()}
+            </p>
+        </div>
+    }
+}
+
+fn grid_column(study: &Study, column: MarkColumn, sorted: Option<bool>) -> GridColumn {
+    let longest = |names: &mut dyn Iterator<Item = &str>| names.map(|name| name.chars().count()).max().unwrap_or(0);
+    let for_letters = |letters: usize, least: u32, most: u32| (9 * letters as u32 + 26).clamp(least, most);
+    let (width_px, hold) = match column {
+        MarkColumn::Assessor => {
+            let letters = longest(&mut study.assessors.iter().map(|assessor| assessor.name.as_str()));
+            (for_letters(letters, 96, 160), Hold::Always)
+        }
+        MarkColumn::Sample => {
+            let letters = longest(&mut study.samples.iter().map(|sample| sample.name.as_str()));
+            (for_letters(letters, 72, 170), Hold::WhenWide)
+        }
+        MarkColumn::Replicate => (58, Hold::WhenWide),
+        MarkColumn::Position => (58, Hold::Never),
+        MarkColumn::Session | MarkColumn::Label => (96, Hold::Never),
+        MarkColumn::Attribute(index) => {
+            let letters = study.attributes.get(index).map_or(0, |attribute| attribute.name.chars().count());
+            (for_letters(letters, 76, 170), Hold::Never)
+        }
+    };
+    let is_out = matches!(column, MarkColumn::Attribute(index) if study.attribute_is_excluded(index));
+    let is_number = matches!(column, MarkColumn::Replicate | MarkColumn::Position | MarkColumn::Attribute(_));
+    GridColumn {
+        head: say::column(study, column),
+        width_px,
+        hold,
+        remark: if is_out { say::IS_LEFT_OUT } else { "" },
+        class: match (is_number, is_out) {
+            (true, true) => "number is-hidden",
+            (true, false) => "number",
+            _ => "",
+        },
+        sorted,
+    }
+}
+
+fn cell_of(study: &Study, peculiar: &Peculiar, serving: usize, column: MarkColumn) -> GridCell {
+    let page = &study.servings[serving];
+    let text = match column {
+        MarkColumn::Attribute(attribute) => return mark_cell(study, peculiar, serving, attribute),
+        MarkColumn::Assessor => assessor_name(study, serving).to_owned(),
+        MarkColumn::Sample => sample_name(study, serving).to_owned(),
+        MarkColumn::Replicate => page.replicate.to_string(),
+        MarkColumn::Session => {
+            page.session.and_then(|session| study.sessions.get(session as usize)).cloned().unwrap_or_default()
+        }
+        MarkColumn::Position => page.position.map(|position| position.to_string()).unwrap_or_default(),
+        MarkColumn::Label => page.label.clone().unwrap_or_default(),
+    };
+    let is_number = matches!(column, MarkColumn::Replicate | MarkColumn::Position);
+    let is_out = peculiar.page_is_left_out(study, serving);
+    GridCell {
+        text,
+        sign: "",
+        said: if is_out { format!(", {}", say::IS_LEFT_OUT) } else { String::new() },
+        class: match (is_number, is_out) {
+            (true, true) => "number is-hidden",
+            (true, false) => "number",
+            (false, true) => "is-hidden",
+            (false, false) => "",
+        },
+    }
+}
+
+/// A mark with signs for what is peculiar about it.
+fn mark_cell(study: &Study, peculiar: &Peculiar, serving: usize, attribute: usize) -> GridCell {
+    let score = study.score(serving, attribute);
+    let text = score.map_or_else(|| say::NONE.to_owned(), words::number);
+    let is_out = peculiar.is_left_out(study, serving, attribute);
+    let (is_corrected, is_to_check) =
+        (peculiar.is_corrected(serving, attribute), peculiar.is_to_check(serving, attribute));
+    let mut said = Vec::new();
+    if score.is_none() {
+        said.push(say::NO_MARK.to_owned());
+    }
+    if is_corrected {
+        let before = say::mark_with_unit(study.score_as_it_came(serving, attribute), &study.scale.unit);
+        said.push(format!("{} {before}", say::AS_IT_CAME));
+    }
+    if is_out {
+        said.push(say::IS_LEFT_OUT.to_owned());
+    }
+    if is_to_check {
+        said.push(say::condition(marks::Condition::ToCheck).to_owned());
+    }
+    GridCell {
+        text,
+        sign: match (is_corrected, is_out, is_to_check) {
+            (true, _, _) => say::SIGN_CORRECTED,
+            (_, true, _) => say::SIGN_LEFT_OUT,
+            (_, _, true) => say::SIGN_TO_CHECK,
+            _ => "",
+        },
+        said: if said.is_empty() { String::new() } else { format!(", {}", said.join(", ")) },
+        class: match (is_out, is_corrected, is_to_check) {
+            (true, true, _) => "number is-hidden is-corrected",
+            (true, false, _) => "number is-hidden",
+            (false, true, _) => "number is-corrected",
+            (false, false, true) => "number is-to-check",
+            (false, false, false) => "number",
+        },
+    }
+}
