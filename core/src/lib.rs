@@ -11,6 +11,7 @@ pub mod notice;
 pub mod numeric;
 pub mod plan;
 pub mod read;
+pub mod self_check;
 pub mod stats;
 pub mod study;
 pub mod write;
