@@ -21,11 +21,19 @@ pub struct Demo {
     pub scatter_of_view_mm: f64,
     /// How far one assessor's marks for the same cup lie from each other.
     pub scatter_of_mark_mm: f64,
+    pub slipped: Option<SlippedPage>,
+}
+
+/// A page on which somebody marked each line one too low, from the second line on.
+pub struct SlippedPage {
+    pub assessor: usize,
+    pub sample: usize,
+    pub replicate: usize,
 }
 
 /// Every demo study.
 pub fn all() -> Vec<Demo> {
-    vec![mango_nectar()]
+    vec![mango_nectar(), large_panel(), small_panel()]
 }
 
 /// Twelve assessors, five nectars, two sessions. Candidate A is the target again in all but name; B is the cooked,
@@ -80,8 +88,72 @@ fn mango_nectar() -> Demo {
         scatter_of_level_mm: 7.0,
         scatter_of_view_mm: 3.5,
         scatter_of_mark_mm: 6.0,
+        slipped: None,
     }
 }
+
+/// Twenty-four assessors, enough to show a true match: the target twice under two names, the same nectar filled on
+/// another line (no difference at all), and one with less peel and more sweetness.
+fn large_panel() -> Demo {
+    Demo {
+        file_name: "invented-mango-large-panel.csv",
+        seed: 4120,
+        attributes: &TWELVE_ATTRIBUTES,
+        samples: &[
+            TrueSample { name: "Fresh mango", marks_mm: &[62., 24., 14., 22., 30., 34., 28., 20., 56., 32., 18., 46.] },
+            TrueSample {
+                name: "Fresh mango again",
+                marks_mm: &[62., 24., 14., 22., 30., 34., 28., 20., 56., 32., 18., 46.],
+            },
+            TrueSample { name: "Candidate E", marks_mm: &[62., 24., 14., 22., 30., 34., 28., 20., 56., 32., 18., 46.] },
+            TrueSample { name: "Candidate F", marks_mm: &[61., 22., 15., 9., 29., 35., 29., 20., 70., 31., 17., 47.] },
+        ],
+        assessors: &[
+            "Ama", "Bela", "Cyra", "Dario", "Elif", "Femi", "Gita", "Hugo", "Ilse", "Juno", "Kemal", "Lucia", "Mira",
+            "Nils", "Oona", "Pavel", "Quinn", "Rosa", "Sami", "Tove", "Uma", "Vito", "Wanda", "Yusuf",
+        ],
+        replicates: 2,
+        scatter_of_level_mm: 8.0,
+        scatter_of_view_mm: 4.0,
+        scatter_of_mark_mm: 7.0,
+        slipped: None,
+    }
+}
+
+/// Six assessors who scatter widely, so that hardly anything can be shown, and one page that slipped by a line.
+fn small_panel() -> Demo {
+    Demo {
+        file_name: "invented-mango-small-panel.csv",
+        seed: 13299,
+        attributes: &TWELVE_ATTRIBUTES,
+        samples: &[
+            TrueSample { name: "Fresh mango", marks_mm: &[72., 14., 8., 44., 16., 52., 12., 34., 66., 22., 8., 60.] },
+            TrueSample { name: "Candidate G", marks_mm: &[68., 17., 12., 40., 20., 48., 15., 31., 70., 20., 9., 57.] },
+            TrueSample { name: "Candidate H", marks_mm: &[60., 26., 10., 48., 24., 44., 10., 40., 58., 30., 14., 54.] },
+        ],
+        assessors: &["Arno", "Bice", "Cem", "Dina", "Ewa", "Finn"],
+        replicates: 2,
+        scatter_of_level_mm: 8.0,
+        scatter_of_view_mm: 7.0,
+        scatter_of_mark_mm: 9.0,
+        slipped: Some(SlippedPage { assessor: 3, sample: 1, replicate: 1 }),
+    }
+}
+
+const TWELVE_ATTRIBUTES: [&str; 12] = [
+    "ripe mango",
+    "green mango",
+    "cooked",
+    "peel",
+    "resinous",
+    "floral",
+    "peach",
+    "citrus",
+    "sweet",
+    "sour",
+    "astringent",
+    "thick",
+];
 
 impl Demo {
     /// The study as a table: one line a serving, marks in whole mm. The same seed gives the same bytes anywhere: the
@@ -91,21 +163,27 @@ impl Demo {
         let levels = self.grid(self.assessors.len(), self.scatter_of_level_mm, &mut scatter);
         let views = self.grid(self.assessors.len() * self.samples.len(), self.scatter_of_view_mm, &mut scatter);
         let codes = codes(self.samples.len() * self.replicates, &mut scatter);
+        let orders = serving_orders(self.samples.len());
         let mut text = format!("session,replicate,assessor,position,code,sample,{}\n", self.attributes.join(","));
         for replicate in 0..self.replicates {
             for (assessor, name) in self.assessors.iter().enumerate() {
-                let order = SERVING_ORDERS[(assessor * self.replicates + replicate) % SERVING_ORDERS.len()];
+                let order = &orders[(assessor * self.replicates + replicate) % orders.len()];
                 for (position, sample) in order.iter().enumerate() {
                     let code = codes[replicate * self.samples.len() + sample];
                     let truth = &self.samples[*sample];
                     let start = format!("Day {0},{0},{name},{1},{code},{2}", replicate + 1, position + 1, truth.name);
                     text.push_str(&start);
+                    let mut page: Vec<f64> = Vec::new();
                     for (attribute, mark_mm) in truth.marks_mm.iter().enumerate() {
                         let view = views[assessor * self.samples.len() + sample][attribute];
                         let once = self.scatter_of_mark_mm * scatter.next_normal();
-                        let marked = (mark_mm + levels[assessor][attribute] + view + once).clamp(0.0, 100.0);
-                        text.push_str(&format!(",{}", marked.round()));
+                        page.push((mark_mm + levels[assessor][attribute] + view + once).clamp(0.0, 100.0));
                     }
+                    if self.is_slipped(assessor, *sample, replicate) {
+                        page.insert(1, page[0]);
+                        page.pop();
+                    }
+                    page.iter().for_each(|mark_mm| text.push_str(&format!(",{}", mark_mm.round())));
                     text.push('\n');
                 }
             }
@@ -113,25 +191,28 @@ impl Demo {
         text
     }
 
+    fn is_slipped(&self, assessor: usize, sample: usize, replicate: usize) -> bool {
+        let here = |page: &SlippedPage| (page.assessor, page.sample, page.replicate) == (assessor, sample, replicate);
+        self.slipped.as_ref().is_some_and(here)
+    }
+
     fn grid(&self, lines: usize, deviation_mm: f64, scatter: &mut Scatter) -> Vec<Vec<f64>> {
         (0..lines).map(|_| self.attributes.iter().map(|_| deviation_mm * scatter.next_normal()).collect()).collect()
     }
 }
 
-/// A Williams design for five samples (Williams 1949): each sample stands in each position, and follows each other
-/// sample, equally often.
-const SERVING_ORDERS: [[usize; 5]; 10] = [
-    [0, 1, 4, 2, 3],
-    [1, 2, 0, 3, 4],
-    [2, 3, 1, 4, 0],
-    [3, 4, 2, 0, 1],
-    [4, 0, 3, 1, 2],
-    [3, 2, 4, 1, 0],
-    [4, 3, 0, 2, 1],
-    [0, 4, 1, 3, 2],
-    [1, 0, 2, 4, 3],
-    [2, 1, 3, 0, 4],
-];
+/// Williams' design (1949): each sample stands in each position, and follows each other sample, equally often.
+fn serving_orders(samples: usize) -> Vec<Vec<usize>> {
+    let first: Vec<usize> = (0..samples)
+        .map(|place| if place % 2 == 1 { place.div_ceil(2) } else { (samples - place / 2) % samples })
+        .collect();
+    let shifted = |shift: usize| first.iter().map(|sample| (sample + shift) % samples).collect::<Vec<_>>();
+    let mut orders: Vec<Vec<usize>> = (0..samples).map(shifted).collect();
+    if samples % 2 == 1 {
+        orders.extend(orders.clone().into_iter().map(|order| order.into_iter().rev().collect()));
+    }
+    orders
+}
 
 /// Three-digit codes without a repeated digit, each used once.
 fn codes(count: usize, scatter: &mut Scatter) -> Vec<u64> {
