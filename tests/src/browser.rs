@@ -5,6 +5,7 @@
 //! A `Browser` that is dropped without `allow_console_errors` fails its test when the page wrote an error to the console,
 //! and one without `allow_outside_requests` when the page asked for anything outside of itself.
 
+mod accessibility;
 mod driver;
 mod element;
 mod logs;

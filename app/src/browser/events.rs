@@ -24,6 +24,21 @@ pub fn listen_for_undo(undo: impl Fn() + 'static, redo: impl Fn() + 'static) {
     on_cleanup(move || listener.remove());
 }
 
+/// Listens for single keys outside whatever uses keys itself; `press` says whether the key stood for something.
+pub fn listen_for_single_keys(press: impl Fn(&str) -> bool + 'static) {
+    let listener = window_event_listener(ev::keydown, move |event| {
+        let target = event.target().and_then(|target| target.dyn_into::<HtmlElement>().ok());
+        let is_command = event.ctrl_key() || event.meta_key() || event.alt_key();
+        if is_command || event.default_prevented() || target.is_some_and(|element| takes_keys(&element)) {
+            return;
+        }
+        if press(&event.key()) {
+            event.prevent_default();
+        }
+    });
+    on_cleanup(move || listener.remove());
+}
+
 /// Whether the system prefers dark, kept up to date.
 pub fn prefers_dark() -> ReadSignal<bool> {
     let query = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
@@ -58,4 +73,11 @@ fn takes_typing(element: &HtmlElement) -> bool {
         "INPUT" => !matches!(kind.as_str(), "checkbox" | "radio" | "file" | "button"),
         _ => false,
     }
+}
+
+/// Whether an element, or what holds it, uses single keys itself: fields, lists, figures, grids, sliders.
+fn takes_keys(element: &HtmlElement) -> bool {
+    let users = "input:not([type=checkbox]):not([type=radio]):not([type=file]), textarea, select, canvas, \
+        [role=grid], [role=slider], [contenteditable=true], [data-takes-keys]";
+    element.closest(users).ok().flatten().is_some()
 }

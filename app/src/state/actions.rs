@@ -22,6 +22,7 @@ pub fn redo(ground: Ground) {
 }
 
 pub fn look_at(ground: Ground, view: View) {
+    ground.learning.is_open.set(false);
     ground.view.set(view);
 }
 

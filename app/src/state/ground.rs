@@ -1,6 +1,7 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
 use super::history::History;
+use super::learning::Learning;
 use super::marks::MarksShown;
 use super::plan_history::PlanSteps;
 use leptos::prelude::*;
@@ -97,6 +98,7 @@ pub struct Ground {
     pub plan_draft: RwSignal<PlanDraft>,
     pub plan_part: RwSignal<PlanPart>,
     pub plan_steps: RwSignal<PlanSteps>,
+    pub learning: Learning,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -143,6 +145,7 @@ impl Ground {
             plan_draft: RwSignal::new(PlanDraft::default()),
             plan_part: RwSignal::new(PlanPart::default()),
             plan_steps: RwSignal::new(PlanSteps::default()),
+            learning: Learning::new(),
             clock,
         }
     }

@@ -3,11 +3,13 @@
 
 pub mod actions;
 pub mod decisions;
+pub mod demos;
 pub mod derived;
 pub mod edits;
 pub mod exclusions;
 pub mod ground;
 pub mod history;
+pub mod learning;
 pub mod marks;
 pub mod opening;
 // The parts of the plan view that use all of these come one by one.

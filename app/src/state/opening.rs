@@ -7,15 +7,9 @@ use super::study_file;
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::read::{Answer, ColumnRole, ReadOptions};
-use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+use likeness_core::study::Study;
 use likeness_core::write::study_file::study_file_text;
 use std::sync::Arc;
-
-/// The demo study that ships inside the page.
-pub const DEMO_NAME: &str = "invented-mango-nectar.csv";
-const DEMO_BYTES: &[u8] = include_bytes!("../../../public/demo/invented-mango-nectar.csv");
-const DEMO_TARGET: &str = "Fresh mango";
-const DEMO_INTEGRATED: &str = "authentic";
 
 /// Takes a file to be read and shown. What is in it becomes the study only by `use_scores`.
 pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
@@ -106,28 +100,6 @@ pub fn use_scores(ground: Ground, derived: Derived) {
     ground.opened.set(None);
 }
 
-/// Opens the invented demo study, its target named, and lands on the verdict.
-pub fn open_demo(ground: Ground) {
-    let reading = likeness_core::read::read_text(DEMO_NAME, DEMO_BYTES, &ReadOptions::default());
-    let Some(mut study) = reading.study else { return };
-    let before = DecidedBefore {
-        target: Some(DEMO_TARGET.to_owned()),
-        margin_width: Some(10.0),
-        margin_origin: MarginOrigin::Convention,
-    };
-    apply_before(&mut study, &before);
-    study.title = words::DEMO_TITLE.to_owned();
-    if let Some(index) = study.attribute_index(DEMO_INTEGRATED) {
-        study.attributes[index].kind = AttributeKind::Integrated;
-        let names = study.attributes.iter().map(|attribute| attribute.name.clone());
-        study.settings.deciding = names.filter(|name| name != DEMO_INTEGRATED).collect();
-    }
-    ground.opened.set(None);
-    ground.message.set(None);
-    study.decided_at = Some(ground.now());
-    put_scores_in_place(ground, study, DEMO_NAME);
-}
-
 /// Puts back the study that the browser had kept.
 pub fn restore(ground: Ground, study: Study) {
     let when = ground.now();
@@ -174,14 +146,14 @@ fn open_study_file(ground: Ground, name: &str, bytes: &[u8]) {
 }
 
 /// The margin starts as a tenth of the scale where none was stated, as on the 100 mm line.
-fn apply_before(study: &mut Study, before: &DecidedBefore) {
+pub(super) fn apply_before(study: &mut Study, before: &DecidedBefore) {
     let tenth = (study.scale.maximum - study.scale.minimum) / 10.0;
     study.settings.margin.width_mm = before.margin_width.unwrap_or(tenth);
     study.settings.margin.origin = before.margin_origin.clone();
     study.settings.target = before.target.clone().filter(|name| study.sample_index(name).is_some());
 }
 
-fn put_scores_in_place(ground: Ground, mut study: Study, file_name: &str) {
+pub(super) fn put_scores_in_place(ground: Ground, mut study: Study, file_name: &str) {
     if let Some(target) = study.settings.target.clone() {
         let settings = &study.settings;
         let said = words::matching::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);

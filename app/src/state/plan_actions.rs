@@ -13,6 +13,7 @@ use likeness_core::study::LogEntry;
 
 /// Goes to the plan; a first draft gets its seed from the clock.
 pub fn start(ground: Ground) {
+    ground.learning.is_open.set(false);
     if ground.plan_draft.with_untracked(|draft| draft.seed == 0) {
         let seed = seed_from(&ground.now());
         ground.plan_draft.update(|draft| draft.seed = seed);

@@ -1,5 +1,6 @@
 //! The plan's state without a browser: what is kept, what is undone, what is refused.
 
+use super::demos::{DEMOS, open_demo};
 use super::ground::{Ground, PlanPart, View};
 use super::{opening, plan_actions};
 use leptos::prelude::*;
@@ -76,7 +77,7 @@ fn a_saved_plan_opens_beside_a_study_and_a_damaged_one_leaves_all_alone() {
     let (_owner, ground) = page_with_plan();
     let text = ground.plan.with(|plan| plan.as_ref().map(|plan| plan.to_json())).expect("a plan");
     let (_other_owner, other) = page();
-    opening::open_demo(other);
+    open_demo(other, &DEMOS[0]);
     opening::open_file(other, "plan.likeness.json", text.clone().into_bytes());
     assert_eq!(other.plan.get(), ground.plan.get());
     assert_eq!((other.view.get(), other.plan_part.get()), (View::Plan, PlanPart::Orders));

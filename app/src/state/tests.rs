@@ -1,5 +1,6 @@
 //! What a user does, and what follows, without a browser.
 
+use super::demos::{DEMOS, open_demo};
 use super::{Derived, Ground, View, actions, decisions, exclusions, opening, study_file};
 use leptos::prelude::{Get, GetUntracked, Owner, With, WithUntracked};
 use likeness_core::read::ColumnRole;
@@ -21,7 +22,7 @@ fn page() -> (Owner, Ground, Derived) {
 
 pub(super) fn page_with_demo() -> (Owner, Ground, Derived) {
     let (owner, ground, derived) = page();
-    opening::open_demo(ground);
+    open_demo(ground, &DEMOS[0]);
     (owner, ground, derived)
 }
 

@@ -2,7 +2,8 @@
 
 use super::Desk;
 use super::shell::OpenButton;
-use crate::state::{opening, plan_actions};
+use crate::state::demos::{DEMOS, open_demo};
+use crate::state::{learning, opening, plan_actions};
 use crate::words;
 use leptos::prelude::*;
 
@@ -43,10 +44,15 @@ pub fn Start() -> impl IntoView {
                 <p>{words::plan::START_ABOUT}</p>
             </div>
             <div class="ways">
-                <button type="button" class="button" data-test="open-demo" on:click=move |_| opening::open_demo(desk.ground)>
+                <button type="button" class="button" data-test="open-demo" on:click=move |_| open_demo(desk.ground, &DEMOS[0])>
                     {words::DEMO}
                 </button>
-                <p>{words::DEMO_ABOUT}</p>
+                <p>
+                    {words::DEMO_ABOUT}" "
+                    <button type="button" class="link" data-test="more-demos" on:click=move |_| learning::open(desk.ground)>
+                        {words::MORE_DEMOS}
+                    </button>
+                </p>
             </div>
             <div class="start-notes">
                 <section>

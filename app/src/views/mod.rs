@@ -4,6 +4,7 @@ mod candidates;
 mod closeness;
 mod empty;
 mod exclusions;
+mod learn;
 mod map;
 mod mark_card;
 mod mark_filters;
@@ -24,7 +25,7 @@ mod shell;
 
 use crate::browser::{clipboard, clock, drop, events, files, page, store};
 use crate::parts::figure::Screen;
-use crate::state::{Derived, Ground, Message, View, actions, opening, plan_actions, study_file};
+use crate::state::{Derived, Ground, Message, View, actions, learning, opening, plan_actions, study_file};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
@@ -65,11 +66,13 @@ pub fn App() -> impl IntoView {
         move || if is_planning() { plan_actions::undo(ground) } else { actions::undo(ground) },
         move || if is_planning() { plan_actions::redo(ground) } else { actions::redo(ground) },
     );
+    events::listen_for_single_keys(move |key| learning::press_single_key(ground, key));
     // What is new on the screen is seen from its start.
     Effect::new(move |_| {
         ground.view.track();
         ground.opened.track();
         ground.plan_part.track();
+        ground.learning.is_open.track();
         page::scroll_to_top();
     });
     let is_reading = Memo::new(move |_| derived.is_reading());
@@ -80,6 +83,7 @@ pub fn App() -> impl IntoView {
         <shell::Messages/>
         <main id="main" tabindex="-1">
             {move || match (is_reading.get(), has_study.get(), ground.view.get()) {
+                _ if ground.learning.is_open.get() => view! { <learn::Learn/> }.into_any(),
                 (true, _, _) => view! { <preview::Understood/> }.into_any(),
                 (false, _, View::Plan) => view! { <plan::Plan/> }.into_any(),
                 (false, false, _) => view! { <empty::Start/> }.into_any(),

@@ -2,7 +2,7 @@
 
 use super::{Desk, open};
 use crate::browser::files;
-use crate::state::{View, actions, opening, plan_actions};
+use crate::state::{View, actions, learning, opening, plan_actions};
 use crate::words;
 use leptos::{html, prelude::*};
 use likeness_core::notice::Severity;
@@ -22,9 +22,23 @@ pub fn Header() -> impl IntoView {
                 {move || has_study.get().then(|| view! { <StudyState/> })}
                 {move || has_study.get().then(|| view! { <StudyTools/> })}
                 {move || (!has_study.get() && is_planning.get()).then(|| view! { <StartTools/> })}
+                <LearnButton/>
             </div>
             {move || ((has_study.get() || is_planning.get()) && !is_reading.get()).then(|| view! { <Views/> })}
         </header>
+    }
+}
+
+#[component]
+fn LearnButton() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let is_open = desk.ground.learning.is_open;
+    let press =
+        move |_| if is_open.get_untracked() { learning::close(desk.ground) } else { learning::open(desk.ground) };
+    view! {
+        <button type="button" class="small learn-button" data-test="learn-open" aria-pressed=move || is_open.get().to_string() on:click=press>
+            {words::learning::LEARN}
+        </button>
     }
 }
 

@@ -180,3 +180,12 @@ pub static MAP: Help = Help {
     ],
     source: "Principal components of the panel means; ellipses from resampled assessors.",
 };
+
+pub static CHECKS: Help = Help {
+    question: "What do these checks show?",
+    answers: &[
+        "That the methods, in this browser on this machine, give the figures that were printed or that other programs gave, to as many digits as the source has.",
+        "They can't show that your file was read as you meant it, nor that the panel did what the plan says.",
+    ],
+    source: "",
+};

@@ -2,6 +2,7 @@
 //! Nothing here computes.
 
 pub mod help;
+pub mod learning;
 #[allow(dead_code)]
 pub mod matching;
 #[allow(dead_code)]
@@ -43,7 +44,7 @@ pub const PASTE_PLACEHOLDER: &str = "Click here and press Ctrl+V";
 pub const DEMO: &str = "Explore the invented mango nectar study";
 pub const DEMO_ABOUT: &str =
     "Twelve assessors, fresh mango as the target, four candidates. Nobody tasted it: a program made the numbers up.";
-pub const DEMO_TITLE: &str = "Mango nectar (invented)";
+pub const MORE_DEMOS: &str = "Two more studies, exercises, keys, checks";
 pub const FILE_LOOKS: &str = "What a file looks like";
 pub const FILE_LOOKS_INTRO: &str = "Text with a header row: CSV, semicolons or tabs, point or comma as decimal mark. Either of these shapes; the names of the columns are guessed and you can correct them.";
 pub const WIDE_TITLE: &str = "One row a serving";
@@ -469,6 +470,19 @@ pub const WITH_ASSESSORS: &str = "show each assessor";
 
 pub fn map_not_defined(because: &str) -> String {
     format!("A map is {NOT_DEFINED}, because {because}.")
+}
+
+/// A number with every digit that is known, as a check compares it.
+pub fn exact_number(value: f64) -> String {
+    let digits = format!("{value:.12}");
+    let short = digits.trim_end_matches('0').trim_end_matches('.');
+    let small = value.abs() < 1e-3 && value.abs() > 0.0;
+    if small { format!("{value:.10e}") } else { short.to_owned() }
+}
+
+/// The size of a small number: "0.5 \u{d7} 10^-9" is too much for a table, "5e-10" is enough.
+pub fn rough_number(value: f64) -> String {
+    if value.abs() < 1e-3 && value.abs() > 0.0 { format!("{value:.0e}") } else { statistic(value, 3) }
 }
 
 #[cfg(test)]

@@ -1,0 +1,103 @@
+//! The page for learning and checking: whether it is open, whether single keys work, what was checked.
+
+use super::ground::{Ground, View};
+use super::{actions, plan_actions};
+use leptos::prelude::*;
+use likeness_core::self_check::{CheckValue, run};
+
+/// What belongs to the page for learning. Nothing here is about a study.
+#[derive(Clone, Copy)]
+pub struct Learning {
+    pub is_open: RwSignal<bool>,
+    pub single_keys: RwSignal<bool>,
+    /// Published figures and what this machine made of them; `None` until asked.
+    pub checks: RwSignal<Option<Vec<CheckValue>>>,
+}
+
+impl Learning {
+    pub fn new() -> Self {
+        Learning { is_open: RwSignal::new(false), single_keys: RwSignal::new(true), checks: RwSignal::new(None) }
+    }
+}
+
+pub fn open(ground: Ground) {
+    ground.learning.is_open.set(true);
+}
+
+pub fn close(ground: Ground) {
+    ground.learning.is_open.set(false);
+}
+
+pub fn switch_single_keys(ground: Ground, on: bool) {
+    ground.learning.single_keys.set(on);
+}
+
+/// Computes every published figure anew.
+pub fn run_checks(ground: Ground) {
+    ground.learning.checks.set(Some(run()));
+}
+
+/// Does what a single key stands for; `false` where it stands for nothing.
+pub fn press_single_key(ground: Ground, key: &str) -> bool {
+    if !ground.learning.single_keys.get_untracked() {
+        return false;
+    }
+    if key == "?" {
+        ground.learning.is_open.update(|open| *open = !*open);
+        return true;
+    }
+    let here = View::ALL.iter().position(|view| *view == ground.view.get_untracked()).unwrap_or(0);
+    let wanted = match key {
+        "[" => here.checked_sub(1),
+        "]" => Some(here + 1),
+        digit => digit.parse::<usize>().ok().and_then(|number| number.checked_sub(1)),
+    };
+    let Some(view) = wanted.and_then(|index| View::ALL.get(index).copied()) else { return false };
+    go(ground, view)
+}
+
+/// Goes to a view, as its button does; `false` where there is nothing to see in it.
+fn go(ground: Ground, view: View) -> bool {
+    let has_study = ground.study.with_untracked(Option::is_some);
+    if !has_study && view != View::Plan {
+        return false;
+    }
+    close(ground);
+    match view {
+        View::Plan => plan_actions::start(ground),
+        other => actions::look_at(ground, other),
+    }
+    true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::state::demos::{DEMOS, open_demo};
+
+    fn ground() -> (Owner, Ground) {
+        let owner = Owner::new();
+        owner.set();
+        (owner, Ground::new(|| "2026-03-14 09:26".to_owned()))
+    }
+
+    #[test]
+    fn single_keys_walk_through_the_views_and_can_be_switched_off() {
+        let (_owner, ground) = ground();
+        assert!(!press_single_key(ground, "]"), "nothing is open");
+        open_demo(ground, &DEMOS[0]);
+        let place = |view: View| View::ALL.iter().position(|other| *other == view);
+        let start = place(ground.view.get_untracked());
+        assert!(press_single_key(ground, "]"));
+        assert_eq!(place(ground.view.get_untracked()), start.map(|index| index + 1));
+        assert!(press_single_key(ground, "["));
+        assert_eq!(place(ground.view.get_untracked()), start);
+        assert!(press_single_key(ground, "2"));
+        assert_eq!(place(ground.view.get_untracked()), Some(1));
+        assert!(!press_single_key(ground, "9") && !press_single_key(ground, "x"));
+        assert!(press_single_key(ground, "?") && ground.learning.is_open.get_untracked());
+        assert!(press_single_key(ground, "3") && !ground.learning.is_open.get_untracked());
+        switch_single_keys(ground, false);
+        assert!(!press_single_key(ground, "?"));
+    }
+}
