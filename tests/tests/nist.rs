@@ -1,40 +1,10 @@
 //! NIST's certified analyses of variance, read from NIST's own files, through the sums of squares that every analysis
 //! here stands on. NIST StRD, public domain.
 
+use likeness_core::self_check::of_nist;
 use likeness_core::stats::cells::CellTable;
 use likeness_core::stats::variance_closed::textbook_lines;
-use likeness_core::study::{AttributeScores, Observation};
 use likeness_tests::reference::{expected, number, text};
-
-/// One treatment is one sample; one assessor holds all scores.
-fn scores_of(name: &str) -> AttributeScores {
-    let file = text(&format!("data/nist/{name}.dat"));
-    let data = file.lines().skip_while(|line| !line.starts_with("Data:")).skip(1);
-    let mut observations: Vec<Observation> = Vec::new();
-    for line in data {
-        let mut fields = line.split_whitespace();
-        let (Some(treatment), Some(score)) = (fields.next(), fields.next()) else { continue };
-        let (Ok(treatment), Ok(score)) = (treatment.parse::<u32>(), score.parse::<f64>()) else { continue };
-        let sample = treatment - 1;
-        observations.push(Observation {
-            assessor: 0,
-            sample,
-            replicate: observations.iter().rev().find(|o| o.sample == sample).map_or(1, |o| o.replicate + 1),
-            session: None,
-            position: None,
-            score,
-            serving: observations.len() as u32,
-        });
-    }
-    let treatments = observations.iter().map(|o| o.sample).max().unwrap() + 1;
-    AttributeScores {
-        attribute: name.to_owned(),
-        assessors: vec!["all".to_owned()],
-        samples: (1..=treatments).map(|number| number.to_string()).collect(),
-        observations,
-        dropped: 0,
-    }
-}
 
 /// Digits that agree, as NIST counts them: -log10 of the relative error, 15 at most.
 fn digits(got: f64, certified: f64) -> f64 {
@@ -44,7 +14,7 @@ fn digits(got: f64, certified: f64) -> f64 {
 
 fn check(name: &str) {
     let reference = &expected("nist_anova.json")["sets"][name];
-    let scores = scores_of(name);
+    let scores = of_nist(name, &text(&format!("data/nist/{name}.dat")));
     assert_eq!(scores.observations.len() as f64, number(&reference["n"]));
     let replicates = scores.observations.len() / scores.samples.len();
     let lines = textbook_lines(&CellTable::new(&scores), replicates);

@@ -56,8 +56,8 @@ pub(super) fn resistivity_of_silicon() -> AttributeScores {
     of_nist("resistivity of silicon", RESISTIVITY_OF_SILICON)
 }
 
-/// One treatment is one sample; one assessor holds all scores.
-fn of_nist(name: &str, file: &str) -> AttributeScores {
+/// A file of NIST's as scores: one treatment is one sample, one assessor holds them all.
+pub fn of_nist(name: &str, file: &str) -> AttributeScores {
     let mut observations: Vec<Observation> = Vec::new();
     for line in file.lines().skip_while(|line| !line.starts_with("Data:")).skip(1) {
         let mut fields = line.split_whitespace();

@@ -7,6 +7,8 @@ mod data;
 mod panels;
 mod printed;
 
+pub use data::of_nist;
+
 use serde::Serialize;
 
 /// What a check is about, in the order of the list.

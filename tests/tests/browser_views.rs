@@ -1,0 +1,74 @@
+//! Every view with a real panel, at desktop and phone size: nothing sticks out, nothing complains, a reload brings the
+//! study back, each view prints.
+
+use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES, Size, bundle, file_address};
+use likeness_tests::reference::path;
+
+const TARGET: &str = "TV1:1";
+
+/// The page opened from disk, the real panel dropped on it, its target named.
+fn page_with_real_panel(size: Size) -> Browser {
+    let browser = Browser::start();
+    browser.resize(size);
+    browser.open(&file_address(&bundle("likeness.html")));
+    browser.wait_until("the start", PATIENCE, || browser.has("[data-test=open-file]"));
+    browser.drop_files(&[DroppedFile::from_disk(&path("data/tvbo8_wide.csv"))]);
+    browser.wait_until("the preview", PATIENCE, || browser.has("[data-test=preview]"));
+    browser.find("[data-test=preview-target]").choose(TARGET);
+    browser.find("[data-test=use-scores]").click();
+    browser.wait_until("the study", PATIENCE, || browser.has("nav.views button[aria-current=page]"));
+    browser
+}
+
+fn views(browser: &Browser) -> Vec<String> {
+    let buttons = browser.find_all("nav.views button:not(:disabled)");
+    buttons.iter().filter_map(|button| button.attribute("data-test")).collect()
+}
+
+fn walk(size: Size) {
+    let browser = page_with_real_panel(size);
+    for view in views(&browser) {
+        browser.find(&format!("[data-test={view}]")).click();
+        let is_here = || browser.find(&format!("[data-test={view}]")).attribute("aria-current").is_some();
+        browser.wait_until(&view, PATIENCE, is_here);
+        assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{view}: a person would have to scroll sideways");
+        let printed = std::fs::read(browser.print_pdf(&format!("{view}-{}", size.width_px))).expect("a PDF");
+        assert!(printed.starts_with(b"%PDF-") && printed.len() > 5_000, "{view}: {} bytes", printed.len());
+        browser.assert_quiet();
+    }
+    browser.assert_nothing_outside();
+}
+
+#[test]
+fn every_view_of_a_real_panel_fits_and_prints_on_a_desktop() {
+    walk(SIZES[0]);
+}
+
+#[test]
+fn every_view_of_a_real_panel_fits_and_prints_on_a_phone() {
+    walk(SIZES[2]);
+}
+
+#[test]
+fn a_reload_brings_the_study_back_with_what_was_decided() {
+    let browser = page_with_real_panel(SIZES[0]);
+    let state = browser.find("[data-test=study-state]").text();
+    // It is kept a moment after the change.
+    let is_kept = || browser.script("return localStorage.length > 0", &[]) == serde_json::Value::Bool(true);
+    browser.wait_until("the browser's store", PATIENCE, is_kept);
+    std::thread::sleep(std::time::Duration::from_millis(800));
+    browser.reload();
+    browser.wait_until("the study", PATIENCE, || browser.has("[data-test=study-state]"));
+    assert_eq!(browser.find("[data-test=study-state]").text(), state);
+    browser.find("[data-test=view-match]").click();
+    browser.wait_until("the verdict", PATIENCE, || browser.text().contains(TARGET));
+}
+
+#[test]
+fn means_without_assessors_are_refused_with_the_reason() {
+    let browser = Browser::start();
+    browser.open(&file_address(&bundle("likeness.html")));
+    browser.find("[data-test=open-file]").set_files(&[&path("data/oliveoil_wide.csv")]);
+    browser.wait_until("the reason", PATIENCE, || browser.text().contains("Means over assessors can't be judged"));
+    assert!(browser.find_all("[data-test=use-scores]:not(:disabled)").is_empty(), "there is nothing to judge");
+}
