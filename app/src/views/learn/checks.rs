@@ -61,7 +61,7 @@ fn CheckTable(checks: Vec<CheckValue>) -> impl IntoView {
             <table class="results checks" data-test="checks">
                 <thead>
                     <tr>
-                        <th scope="col">{say::FIGURE}</th>
+                        <th scope="col" class="words">{say::FIGURE}</th>
                         <th scope="col" class="number">{say::EXPECTED}</th>
                         <th scope="col" class="number">{say::GOT}</th>
                         <th scope="col" class="number">{say::TOLERANCE}</th>
