@@ -18,6 +18,8 @@ pub struct Demo {
     bytes: &'static [u8],
     /// The attribute that sums up others, where there is one.
     integrated: Option<&'static str>,
+    /// The target again under another code, where it was served twice.
+    blind_duplicate: Option<&'static str>,
     pub exercises: &'static [Exercise],
 }
 
@@ -29,6 +31,7 @@ pub static DEMOS: [Demo; 3] = [
         file_name: "invented-mango-nectar.csv",
         bytes: include_bytes!("../../../public/demo/invented-mango-nectar.csv"),
         integrated: Some("authentic"),
+        blind_duplicate: None,
         exercises: &say::TWELVE_EXERCISES,
     },
     Demo {
@@ -38,6 +41,7 @@ pub static DEMOS: [Demo; 3] = [
         file_name: "invented-mango-large-panel.csv",
         bytes: include_bytes!("../../../public/demo/invented-mango-large-panel.csv"),
         integrated: None,
+        blind_duplicate: Some("Fresh mango again"),
         exercises: &say::LARGE_EXERCISES,
     },
     Demo {
@@ -47,6 +51,7 @@ pub static DEMOS: [Demo; 3] = [
         file_name: "invented-mango-small-panel.csv",
         bytes: include_bytes!("../../../public/demo/invented-mango-small-panel.csv"),
         integrated: None,
+        blind_duplicate: None,
         exercises: &say::SMALL_EXERCISES,
     },
 ];
@@ -75,6 +80,7 @@ impl Demo {
         };
         apply_before(&mut study, &before);
         study.title = self.title.to_owned();
+        study.settings.blind_duplicate = self.blind_duplicate.map(str::to_owned);
         if let Some(index) = self.integrated.and_then(|name| study.attribute_index(name)) {
             study.attributes[index].kind = AttributeKind::Integrated;
             let names = study.attributes.iter().map(|attribute| attribute.name.clone());
