@@ -13,6 +13,11 @@ pub fn print() {
     let _ = window().print();
 }
 
+/// Prints once the page has caught up with what was just put in it.
+pub fn print_when_drawn() {
+    set_timeout(print, std::time::Duration::from_millis(50));
+}
+
 /// Goes to the top, as a new page would.
 pub fn scroll_to_top() {
     window().scroll_to_with_x_and_y(0.0, 0.0);
@@ -27,4 +32,34 @@ pub fn focus(id: &str) {
     if let Ok(element) = element.dyn_into::<HtmlElement>() {
         let _ = element.focus();
     }
+}
+
+/// Puts the keyboard into the last element that the selector names, once the page has caught up.
+pub fn focus_last(selector: &'static str) {
+    focus_when_drawn(move |document| {
+        let all = document.query_selector_all(selector).ok()?;
+        all.item(all.length().checked_sub(1)?)
+    });
+}
+
+/// Puts the keyboard into the element at this place among those that the selector names, once the page has caught up.
+pub fn focus_at(selector: &'static str, place: usize) {
+    focus_when_drawn(move |document| document.query_selector_all(selector).ok()?.item(place as u32));
+}
+
+fn focus_when_drawn(find: impl FnOnce(web_sys::Document) -> Option<web_sys::Node> + 'static) {
+    set_timeout(
+        move || {
+            let found = find(document()).and_then(|node| node.dyn_into::<web_sys::HtmlElement>().ok());
+            if let Some(element) = found {
+                let _ = element.focus();
+            }
+        },
+        std::time::Duration::ZERO,
+    );
+}
+
+/// Whether the keyboard is in the element with this hook for tests, which names what a field is for.
+pub fn is_focused_on(hook: &str) -> bool {
+    document().active_element().and_then(|element| element.get_attribute("data-test")).as_deref() == Some(hook)
 }

@@ -117,7 +117,7 @@ impl View {
 
 impl PlanPart {
     /// The parts that the page shows, in the order of the work.
-    pub const ALL: &[PlanPart] = &[PlanPart::Question];
+    pub const ALL: &[PlanPart] = &[PlanPart::Question, PlanPart::Words, PlanPart::Orders, PlanPart::Papers];
 }
 
 impl Message {

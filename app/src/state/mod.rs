@@ -16,6 +16,10 @@ pub mod opening;
 #[allow(dead_code)]
 pub mod plan_actions;
 pub mod plan_history;
+pub mod plan_late;
+pub mod plan_list;
+pub mod plan_numbers;
+pub mod plan_power;
 pub mod study_file;
 pub mod work;
 

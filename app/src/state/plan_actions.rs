@@ -7,6 +7,7 @@ use crate::words::plan as say;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::plan::PlanError;
+use likeness_core::plan::brief::{PlannedSample, SampleRole};
 use likeness_core::plan::design::{PLAN_FILE_FORMAT, TastingPlan};
 use likeness_core::plan::draft::PlanDraft;
 use likeness_core::study::LogEntry;
@@ -18,6 +19,7 @@ pub fn start(ground: Ground) {
         let seed = seed_from(&ground.now());
         ground.plan_draft.update(|draft| draft.seed = seed);
     }
+    ground.plan_draft.update(give_rows_to_type_in);
     ground.view.set(View::Plan);
 }
 
@@ -48,15 +50,26 @@ pub fn change_draft(ground: Ground, what: &str, change: impl FnOnce(&mut PlanDra
 pub fn make(ground: Ground) -> Result<(), PlanError> {
     let now = ground.now();
     let before = snapshot(ground);
-    let mut plan = before.draft.make(&now)?;
+    let mut draft = before.draft.clone();
+    if let Some(old) = before.plan.as_ref().filter(|old| old.attributes.attributes != draft.attributes.attributes) {
+        // The panel learned another list: it gets the next number, or two studies would name the same one.
+        draft.attributes.version = old.attributes.version.max(draft.attributes.version) + 1;
+    }
+    let mut plan = draft.make(&now)?;
     if let Some(old) = &before.plan {
         let entry = LogEntry { when: now.clone(), what: say::log_made_anew(&old.made_at) };
         plan.log.splice(0..0, old.log.iter().cloned().chain([entry]));
     }
-    ground.plan_draft.update(|draft| draft.brief.written_at = now);
+    draft.brief.written_at = now;
+    ground.plan_draft.set(draft);
     ground.plan_steps.update(|steps| steps.record(say::STEP_MADE, before));
     ground.plan.set(Some(plan));
     Ok(())
+}
+
+/// Another seed, that follows from the one before.
+pub fn draw_seed(ground: Ground) {
+    type_into_draft(ground, |draft| draft.seed = seed_from(&draft.seed.to_string()));
 }
 
 /// Changes the plan as one step that can be taken back and that stands in the plan's log under `what`.
@@ -136,7 +149,9 @@ pub fn open_plan(ground: Ground, name: &str, bytes: &[u8]) {
 pub fn begin_anew(ground: Ground) {
     let before = snapshot(ground);
     ground.plan_steps.update(|steps| steps.record(say::STEP_BEGUN_ANEW, before));
-    ground.plan_draft.set(PlanDraft { seed: seed_from(&ground.now()), ..PlanDraft::default() });
+    let mut draft = PlanDraft { seed: seed_from(&ground.now()), ..PlanDraft::default() };
+    give_rows_to_type_in(&mut draft);
+    ground.plan_draft.set(draft);
     ground.plan.set(None);
     ground.plan_part.set(PlanPart::Question);
 }
@@ -175,6 +190,14 @@ pub fn seed_from(text: &str) -> u64 {
         .bytes()
         .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
     1 + hash % 999_999
+}
+
+/// A target and a candidate without names, where there is no sample yet.
+fn give_rows_to_type_in(draft: &mut PlanDraft) {
+    if draft.brief.samples.is_empty() {
+        draft.brief.samples =
+            [SampleRole::Target, SampleRole::Candidate].map(|role| PlannedSample::named("", role)).to_vec();
+    }
 }
 
 fn snapshot(ground: Ground) -> PlanSnapshot {

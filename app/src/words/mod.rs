@@ -5,8 +5,11 @@ pub mod help;
 pub mod learning;
 #[allow(dead_code)]
 pub mod matching;
-#[allow(dead_code)]
 pub mod plan;
+pub mod plan_orders;
+pub mod plan_papers;
+pub mod plan_question;
+pub mod plan_words;
 #[allow(dead_code)]
 pub mod profile;
 pub mod reading;

@@ -51,3 +51,20 @@ pub fn part_hook(part: PlanPart) -> &'static str {
         PlanPart::ShortTests => "short-tests",
     }
 }
+
+pub fn refused_count(typed: &str, lowest: usize, highest: usize) -> String {
+    match typed.trim() {
+        "" => format!("Give a whole number from {lowest} to {highest}."),
+        typed => format!("\u{201c}{typed}\u{201d} is not a whole number from {lowest} to {highest}."),
+    }
+}
+
+pub fn refused_length(typed: &str) -> String {
+    match typed.trim() {
+        "" => "Give a length in mm.".to_owned(),
+        typed => format!("\u{201c}{typed}\u{201d} is not a length between 0 and 100 mm."),
+    }
+}
+
+pub const NO_ASSESSORS: &str = "Nobody is named who tastes.";
+pub const NO_ASSESSORS_HINT: &str = "Name the assessors, one a line.";

@@ -47,10 +47,22 @@ struct CodeSquare {
 /// # Errors
 /// `Incomplete` where the text of the square code can't be drawn.
 pub fn ballot_pages(plan: &TastingPlan, paper: Paper) -> Result<Vec<BallotPage>, PlanError> {
+    ballot_pages_where(plan, paper, |_| true)
+}
+
+/// The ballot pages of some cups only, in the same order: of one session, or of one cup to look at.
+///
+/// # Errors
+/// As `ballot_pages`.
+pub fn ballot_pages_where(
+    plan: &TastingPlan,
+    paper: Paper,
+    is_wanted: impl Fn(&PlannedServing) -> bool,
+) -> Result<Vec<BallotPage>, PlanError> {
     let mut pages = Vec::new();
     let study = plan.study_id();
-    for serving in plan.servings() {
-        pages.extend(pages_of_serving(plan, &study, &serving, paper)?);
+    for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
+        pages.extend(pages_of_serving(plan, &study, serving, paper)?);
     }
     Ok(pages)
 }

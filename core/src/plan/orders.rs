@@ -9,7 +9,7 @@ use super::balance::BalanceCounts;
 use super::block_orders::order_blocks;
 use super::blocks::{BlockBalance, Blocks, all_samples_over_sessions, one_block_each};
 use super::choose::{Tally, assign_rows, choose_rows};
-use super::codes::draw_codes;
+use super::codes::{CodeSet, draw_codes};
 use super::late::LateChange;
 use super::orders_in_words::in_words;
 use super::williams::{relabelled, williams_rows};
@@ -198,6 +198,20 @@ impl OrderPlan {
 
     pub fn key(&self, session: u32) -> Option<&SessionKey> {
         self.keys.iter().find(|key| key.session == session)
+    }
+
+    /// All codes of the study, warm-up cups included, for checking a code as it is typed.
+    pub fn code_set(&self) -> CodeSet {
+        CodeSet {
+            codes: self.keys.iter().flat_map(|key| key.codes.iter().chain(&key.warm_up_code)).cloned().collect(),
+            self_checking: self.codes_check_themselves,
+            lost: self.codes_lost.clone(),
+        }
+    }
+
+    /// Whether any cup was served already.
+    pub fn is_begun(&self) -> bool {
+        self.rows.iter().any(|row| row.served > 0)
     }
 
     /// The same plan with rows sorted, codes filled in and all counts made anew.

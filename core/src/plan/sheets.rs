@@ -80,6 +80,71 @@ pub fn cup_labels(plan: &TastingPlan, session: u32) -> SheetTable {
     }
 }
 
+/// Who gets which codes in which order, one line an assessor and session. Samples are not named.
+pub fn orders_sheet(plan: &TastingPlan) -> SheetTable {
+    let most = plan.orders.rows.iter().map(|row| row.order.len()).max().unwrap_or(0);
+    let row = |row: &super::orders::OrderRow| {
+        let mut cells = vec![row.session.to_string(), row.replicate.to_string(), plan.assessors[row.assessor].clone()];
+        cells.extend((0..most).map(|cup| row.codes.get(cup).cloned().unwrap_or_default()));
+        cells.push(row.served.to_string());
+        cells
+    };
+    let mut columns = texts(&["session", "replicate", "assessor"]);
+    columns.extend((1..=most).map(|cup| format!("cup {cup}")));
+    columns.push("served".to_owned());
+    SheetTable {
+        title: "Serving orders".to_owned(),
+        confidential: false,
+        notes: vec!["Codes in the order in which each assessor gets them.".to_owned()],
+        columns,
+        rows: plan.orders.rows.iter().map(row).collect(),
+    }
+}
+
+/// How often each sample stands in each position, over all sessions.
+pub fn position_sheet(plan: &TastingPlan) -> SheetTable {
+    let counts = &plan.orders.balance.position_counts;
+    let positions = counts.first().map_or(0, Vec::len);
+    let mut columns = texts(&["sample"]);
+    columns.extend((1..=positions).map(|position| format!("cup {position}")));
+    counted(plan, "How often each sample stands where", columns, counts)
+}
+
+/// How often each sample follows each other one directly, over all sessions.
+pub fn predecessor_sheet(plan: &TastingPlan) -> SheetTable {
+    let mut columns = texts(&["before \\ after"]);
+    columns.extend(plan.brief.samples.iter().map(|sample| sample.name.clone()));
+    counted(plan, "How often each sample follows which", columns, &plan.orders.balance.predecessor_counts)
+}
+
+/// The attribute list with definitions and references.
+pub fn words_sheet(plan: &TastingPlan) -> SheetTable {
+    let row = |line: &super::attributes::ListedAttribute| {
+        let ends = format!("{} \u{2013} {}", line.low_end, line.high_end);
+        vec![line.name.clone(), line.definition.clone(), ends, line.reference.clone()]
+    };
+    SheetTable {
+        title: "Attribute list".to_owned(),
+        confidential: false,
+        notes: vec![format!("{}, version {}.", plan.attributes.name, plan.attributes.version)],
+        columns: texts(&["attribute", "definition", "ends of the line", "reference"]),
+        rows: plan.attributes.attributes.iter().map(row).collect(),
+    }
+}
+
+fn counted(plan: &TastingPlan, title: &str, columns: Vec<String>, counts: &[Vec<u32>]) -> SheetTable {
+    let line = |(sample, counts): (&super::brief::PlannedSample, &Vec<u32>)| {
+        std::iter::once(sample.name.clone()).chain(counts.iter().map(u32::to_string)).collect()
+    };
+    SheetTable {
+        title: title.to_owned(),
+        confidential: false,
+        notes: Vec::new(),
+        columns,
+        rows: plan.brief.samples.iter().zip(counts).map(line).collect(),
+    }
+}
+
 /// Which code is which sample, over the whole study.
 pub fn key_sheet(plan: &TastingPlan) -> SheetTable {
     let mut rows = Vec::new();

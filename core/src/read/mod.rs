@@ -51,6 +51,12 @@ pub fn read_text(file_name: &str, bytes: &[u8], options: &ReadOptions) -> Readin
     reading
 }
 
+/// The text of a small file that is no score table, such as an attribute list, decoded as score files are; `None` where
+/// it holds no text.
+pub fn text_in(bytes: &[u8]) -> Option<String> {
+    decode::decode(bytes).ok().map(|decoded| decoded.text.into_owned())
+}
+
 /// Reads files that belong together, in the order given.
 pub fn read_files(files: &[GivenFile], options: &ReadOptions) -> Reading {
     match files {

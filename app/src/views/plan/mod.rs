@@ -2,7 +2,15 @@
 
 pub mod keeping;
 
+mod fields;
+mod late;
+mod orders;
+mod papers;
+mod power;
 mod question;
+mod samples;
+mod sheet_view;
+mod words_list;
 
 use super::Desk;
 use crate::browser::download;
@@ -20,7 +28,10 @@ pub fn Plan() -> impl IntoView {
             <Parts/>
             {move || match desk.ground.plan_part.get() {
                 PlanPart::Question => view! { <question::Question/> }.into_any(),
-                _ => view! { <question::Question/> }.into_any(),
+                PlanPart::Words => view! { <words_list::WordsList/> }.into_any(),
+                PlanPart::Orders => view! { <orders::Orders/> }.into_any(),
+                PlanPart::Papers => view! { <papers::Papers/> }.into_any(),
+                PlanPart::ShortTests => view! { <question::Question/> }.into_any(),
             }}
         </div>
     }

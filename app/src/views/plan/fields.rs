@@ -1,0 +1,128 @@
+//! Fields that write into the draft as one types, and tell at once what can't be taken.
+
+use super::super::Desk;
+use crate::state::plan_actions;
+use leptos::prelude::*;
+use likeness_core::plan::draft::PlanDraft;
+
+/// What a field shows of the draft.
+pub type Shows = fn(&PlanDraft) -> String;
+/// How a field puts into the draft what was typed; text that can't be taken gives the reason and changes nothing.
+pub type Takes = fn(&mut PlanDraft, &str) -> Result<(), String>;
+
+/// One line of text.
+#[component]
+pub fn TextField(
+    label: &'static str,
+    hook: &'static str,
+    shows: Shows,
+    set: fn(&mut PlanDraft, String),
+    #[prop(optional)] hint: &'static str,
+    #[prop(optional)] is_wide: bool,
+) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
+    };
+    view! {
+        <label class=if is_wide { "field is-wide" } else { "field" }>
+            <span>{label}</span>
+            <input type="text" data-test=hook placeholder=hint prop:value=shown on:input=typed/>
+        </label>
+    }
+}
+
+/// Several lines of text.
+#[component]
+pub fn TextArea(
+    label: &'static str,
+    hook: &'static str,
+    shows: Shows,
+    set: fn(&mut PlanDraft, String),
+    #[prop(optional)] hint: &'static str,
+    rows: &'static str,
+) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
+    };
+    view! {
+        <label class="field is-area">
+            <span>{label}</span>
+            <textarea rows=rows data-test=hook placeholder=hint prop:value=shown on:input=typed></textarea>
+        </label>
+    }
+}
+
+/// A number, with its unit behind it.
+#[component]
+pub fn NumberField(
+    label: &'static str,
+    hook: &'static str,
+    shows: Shows,
+    takes: Takes,
+    #[prop(optional)] before: &'static str,
+    #[prop(optional)] unit: &'static str,
+    #[prop(optional)] hint: &'static str,
+) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (refused, set_refused) = signal(None::<String>);
+    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        let mut outcome = Ok(());
+        plan_actions::type_into_draft(desk.ground, |draft| outcome = takes(draft, &text));
+        set_refused.set(outcome.err());
+    };
+    view! {
+        <label class="field">
+            <span>{label}</span>
+            <span class="with-unit">
+                {before}
+                <input
+                    class="short"
+                    inputmode="decimal"
+                    data-test=hook
+                    placeholder=hint
+                    aria-invalid=move || refused.with(Option::is_some).to_string()
+                    prop:value=shown
+                    on:input=typed
+                />
+                {unit}
+            </span>
+            {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
+        </label>
+    }
+}
+
+/// A choice among a few.
+#[component]
+pub fn ChoiceField(
+    label: &'static str,
+    hook: &'static str,
+    choices: Vec<String>,
+    /// Place of the choice that stands.
+    stands: fn(&PlanDraft) -> usize,
+    choose: fn(&mut PlanDraft, usize),
+) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let chosen = Memo::new(move |_| desk.ground.plan_draft.with(stands));
+    let pick = move |event| {
+        if let Ok(place) = event_target_value(&event).parse::<usize>() {
+            plan_actions::type_into_draft(desk.ground, |draft| choose(draft, place));
+        }
+    };
+    let options = choices.into_iter().enumerate().map(|(place, text)| {
+        view! { <option value=place.to_string() prop:selected=move || chosen.get() == place>{text}</option> }
+    });
+    view! {
+        <label class="field">
+            <span>{label}</span>
+            <select data-test=hook on:change=pick>{options.collect_view()}</select>
+        </label>
+    }
+}

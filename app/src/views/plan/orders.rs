@@ -1,0 +1,274 @@
+//! Orders and codes: making the plan, what is balanced, who gets what, late changes, the code box, the key on demand.
+
+use super::super::Desk;
+use super::fields::{NumberField, TextField};
+use super::late::{Late, Sessions};
+use super::question::missing_in;
+use super::sheet_view::SheetView;
+use crate::browser::page;
+use crate::parts::disclosure::HelpOn;
+use crate::parts::notices::NoticeList;
+use crate::state::{PlanPart, Shared, plan_actions, plan_late};
+use crate::words::plan_orders as say;
+use leptos::prelude::*;
+use likeness_core::notice::{Notice, Severity};
+use likeness_core::plan::codes::check_code_in;
+use likeness_core::plan::design::TastingPlan;
+use likeness_core::plan::orders::OrderRow;
+use likeness_core::plan::sheets::{key_sheet, orders_sheet, position_sheet, predecessor_sheet};
+
+#[component]
+pub fn Orders() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let plan = Memo::new(move |_| desk.ground.plan.get().map(Shared::new));
+    view! {
+        <div class="plan-orders">
+            <Making plan/>
+            {move || plan.get().map(|plan| view! { <Made plan/> })}
+        </div>
+    }
+}
+
+/// Seed, what is missing, and the button.
+#[component]
+fn Making(plan: Memo<Option<Shared<TastingPlan>>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (refused, set_refused) = signal(None::<String>);
+    let missing = Memo::new(move |_| desk.ground.plan_draft.with(all_missing));
+    let differs = Memo::new(move |_| {
+        plan.with(|plan| {
+            plan.as_ref().is_some_and(|plan| desk.ground.plan_draft.with(|draft| draft.differs_from(plan)))
+        })
+    });
+    let is_begun = move || plan.with(|plan| plan.as_ref().is_some_and(|plan| plan.orders.is_begun()));
+    let make = move |_| set_refused.set(plan_actions::make(desk.ground).err().map(|why| why.to_string()));
+    view! {
+        <section>
+            <h1>{say::HEADING}</h1>
+            <p class="lead">{say::INTRO}</p>
+            {move || plan.with(Option::is_none).then(|| view! { <Missing missing/> })}
+            {move || differs.get().then(|| view! { <p class="warning" data-test="plan-differs">{say::DIFFERS}</p> })}
+            {move || (differs.get() && is_begun()).then(|| view! { <p class="warning">{say::BEGUN}</p> })}
+            <div class="fields">
+                <NumberField
+                    label=say::SEED
+                    hook="plan-seed"
+                    shows=|draft| draft.seed.to_string()
+                    takes=|draft, typed| {
+                        draft.seed = typed.trim().parse().map_err(|_| say::refused_seed(typed))?;
+                        Ok(())
+                    }
+                />
+                <button type="button" class="button" on:click=move |_| plan_actions::draw_seed(desk.ground)>{say::ANOTHER_SEED}</button>
+                <TextField
+                    label=say::USED_CODES
+                    hook="used-codes"
+                    hint=say::USED_CODES_HINT
+                    is_wide=true
+                    shows=|draft| draft.used_codes_typed.clone()
+                    set=|draft, text| draft.used_codes_typed = text
+                />
+                <button
+                    type="button"
+                    class="button"
+                    class:is-main=move || plan.with(Option::is_none) || differs.get()
+                    data-test="make-plan"
+                    on:click=make
+                >
+                    {move || if plan.with(Option::is_some) { say::MAKE_ANEW } else { say::MAKE }}
+                </button>
+            </div>
+            {move || refused.get().map(|why| view! { <p class="refused" role="alert" data-test="plan-refused">{why}</p> })}
+            <HelpOn help=&say::ORDERS_HELP/>
+        </section>
+    }
+}
+
+#[component]
+fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let to_question = move |_| plan_actions::look_at_part(desk.ground, PlanPart::Question);
+    move || {
+        if missing.with(|missing| missing.iter().all(|notice| notice.severity < Severity::Check)) {
+            return view! { <p class="quiet">{say::READY}</p> }.into_any();
+        }
+        view! {
+            <p><strong>{say::NOT_MADE}</strong>" "{say::NOT_MADE_MORE}</p>
+            <NoticeList notices=missing/>
+            <div class="plan-tools">
+                <button type="button" class="button" on:click=to_question>{say::TO_MISSING}</button>
+            </div>
+        }
+        .into_any()
+    }
+}
+
+/// Everything about a plan that was made.
+#[component]
+fn Made(plan: Shared<TastingPlan>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let orders = &plan.orders;
+    let spreads = (orders.balance.position_spread(), orders.balance.predecessor_spread());
+    let made =
+        say::made(&plan.made_at, orders.request.seed, plan.assessors.len(), plan.sessions.len(), plan.servings().len());
+    let lines: Vec<String> = orders.in_words.iter().cloned().chain(say::balance(spreads.0, spreads.1)).collect();
+    let to_papers = move |_| plan_actions::look_at_part(desk.ground, PlanPart::Papers);
+    view! {
+        <section>
+            <p data-test="plan-made"><strong>{made}</strong></p>
+            <div class="plan-tools">
+                <button type="button" class="button is-main" data-test="to-papers" on:click=to_papers>{say::TO_PAPERS}</button>
+            </div>
+        </section>
+        <section>
+            <h2>{say::DESIGN}</h2>
+            <ul class="raises">{lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
+            <div class="count-tables">
+                <SheetView sheet=position_sheet(&plan) hook="positions"/>
+                <SheetView sheet=predecessor_sheet(&plan) hook="predecessors"/>
+            </div>
+        </section>
+        <CodeBox plan=plan.clone()/>
+        <OrdersTable plan=plan.clone()/>
+        <Sessions plan=plan.clone()/>
+        <Late plan=plan.clone()/>
+        <Key plan=plan.clone()/>
+        <details>
+            <summary>{say::LOG}</summary>
+            <ul class="plan-log" data-test="plan-log">
+                {plan.log.iter().map(|entry| view! {
+                    <li><span class="when">{entry.when.clone()}</span>" "{entry.what.clone()}</li>
+                }).collect_view()}
+            </ul>
+        </details>
+    }
+}
+
+#[component]
+fn OrdersTable(plan: Shared<TastingPlan>) -> impl IntoView {
+    let most = plan.orders.rows.iter().map(|row| row.order.len()).max().unwrap_or(0);
+    let rows: Vec<_> =
+        plan.orders.rows.iter().enumerate().map(|(place, row)| order_line(&plan, place, row, most)).collect();
+    view! {
+        <section class="table-part" data-test="orders-table">
+            <div class="part-head">
+                <h2>{say::ORDERS}</h2>
+                <super::sheet_view::SheetTools sheet=orders_sheet(&plan) hook="orders"/>
+            </div>
+            <p class="note">{say::ORDERS_NOTE}</p>
+            <div class="table-place is-tall" tabindex="0" role="region" aria-label=say::ORDERS>
+                <table class="results sheet">
+                    <thead>
+                        <tr>
+                            <th scope="col" class="number">{say::SESSION}</th>
+                            <th scope="col" class="words">{say::ASSESSOR}</th>
+                            {(1..=most).map(|cup| view! { <th scope="col" class="number">{say::cup(cup)}</th> }).collect_view()}
+                            <th scope="col" class="words">{say::SERVED}</th>
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+}
+
+fn order_line(plan: &TastingPlan, place: usize, row: &OrderRow, most: usize) -> impl IntoView + use<> {
+    let desk: Desk = expect_context();
+    let name = plan.assessors.get(row.assessor).cloned().unwrap_or_default();
+    let (assessor, session, all, served) = (row.assessor, row.session, row.order.len(), row.served);
+    let cells = (0..most).map(|cup| {
+        let code = row.codes.get(cup).cloned().unwrap_or_default();
+        view! { <td class="number" class:is-served=cup < served>{code}</td> }
+    });
+    let changed = move |event| {
+        if let Ok(cups) = event_target_value(&event).parse::<usize>() {
+            plan_late::mark_served(desk.ground, assessor, session, cups);
+            // The table is drawn anew; the keyboard goes on where it was.
+            page::focus_at("[data-test='served']", place);
+        }
+    };
+    let options = (0..=all).map(|cups| {
+        view! { <option value=cups.to_string() selected=cups == served>{say::served_count(cups, all)}</option> }
+    });
+    view! {
+        <tr>
+            <td class="number">{session}</td>
+            <th scope="row" class="row-head">{name.clone()}</th>
+            {cells.collect_view()}
+            <td><select class="is-small" data-test="served" aria-label=say::served_of(&name, session) on:change=changed>{options.collect_view()}</select></td>
+        </tr>
+    }
+}
+
+/// Says while one types whether a code can exist in this study.
+#[component]
+fn CodeBox(plan: Shared<TastingPlan>) -> impl IntoView {
+    let set = plan.orders.code_set();
+    let (typed, set_typed) = signal(String::new());
+    let answer = Memo::new(move |_| {
+        let text = typed.get();
+        (text.trim().chars().count() >= 3).then(|| {
+            let check = check_code_in(&text, &set);
+            (check.can_exist(), say::code_answer(&check))
+        })
+    });
+    view! {
+        <section>
+            <h2>{say::CODE_BOX}</h2>
+            <p class="lead">{say::CODE_BOX_INTRO}</p>
+            <p class="code-box">
+                <input
+                    class="short"
+                    inputmode="numeric"
+                    maxlength="8"
+                    data-test="code-box"
+                    aria-label=say::CODE_BOX
+                    on:input=move |event| set_typed.set(event_target_value(&event))
+                />
+                <span role="status" data-test="code-answer">
+                    {move || match answer.get() {
+                        Some((true, sentence)) => view! { <span class="is-match">{sentence}</span> }.into_any(),
+                        Some((false, sentence)) => view! { <span class="refused">{sentence}</span> }.into_any(),
+                        None => view! { <span class="quiet">{say::CODE_BOX_EMPTY}</span> }.into_any(),
+                    }}
+                </span>
+            </p>
+        </section>
+    }
+}
+
+/// Which code is which sample: hidden until it is asked for.
+#[component]
+fn Key(plan: Shared<TastingPlan>) -> impl IntoView {
+    let (is_shown, set_shown) = signal(false);
+    view! {
+        <section data-test="key">
+            <h2>{say::KEY}</h2>
+            <p class="lead">{say::KEY_INTRO}</p>
+            <div class="plan-tools">
+                <button
+                    type="button"
+                    class="button"
+                    data-test="show-key"
+                    aria-expanded=move || is_shown.get().to_string()
+                    on:click=move |_| set_shown.update(|shown| *shown = !*shown)
+                >
+                    {move || if is_shown.get() { say::HIDE_KEY } else { say::SHOW_KEY }}
+                </button>
+            </div>
+            {move || is_shown.get().then(|| view! { <SheetView sheet=key_sheet(&plan) hook="key"/> })}
+        </section>
+    }
+}
+
+/// What the brief and the list still lack.
+fn all_missing(draft: &likeness_core::plan::draft::PlanDraft) -> Vec<Notice> {
+    let mut notices = missing_in(draft);
+    if draft.attributes.attributes.is_empty() {
+        notices.extend(
+            draft.attributes.warnings().into_iter().map(|notice| Notice { severity: Severity::Refused, ..notice }),
+        );
+    }
+    notices
+}

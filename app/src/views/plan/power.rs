@@ -1,0 +1,61 @@
+//! What the panel that is being planned can show, recomputed as one types.
+
+use super::super::Desk;
+use super::fields::NumberField;
+use crate::parts::disclosure::HelpOn;
+use crate::state::plan_numbers::length_mm_from;
+use crate::state::plan_power::{PowerOfDraft, power_of};
+use crate::words;
+use crate::words::plan_question as say;
+use leptos::prelude::*;
+
+#[component]
+pub fn Power() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let power = Memo::new(move |_| desk.ground.plan_draft.with(power_of));
+    view! {
+        <aside class="plan-power" aria-label=say::POWER_HEADING>
+            <h2>{say::POWER_HEADING}</h2>
+            <div aria-live="polite">
+                {move || match power.get() {
+                    Ok(power) => view! { <Said power/> }.into_any(),
+                    Err(because) => view! { <p class="refused">{say::no_power(&because)}</p> }.into_any(),
+                }}
+            </div>
+            <section>
+                <h3>{say::SCATTER}</h3>
+                <div class="fields">
+                    <NumberField
+                        label=say::SCATTER_BETWEEN
+                        hook="plan-sd-between"
+                        unit="mm"
+                        shows=|draft| words::number(draft.sd_interaction_mm)
+                        takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_interaction_mm = sd)
+                    />
+                    <NumberField
+                        label=say::SCATTER_WITHIN
+                        hook="plan-sd-within"
+                        unit="mm"
+                        shows=|draft| words::number(draft.sd_error_mm)
+                        takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_error_mm = sd)
+                    />
+                </div>
+                <p class="note">{say::SCATTER_INTRO}</p>
+            </section>
+            <HelpOn help=&say::POWER_HELP/>
+        </aside>
+    }
+}
+
+#[component]
+fn Said(power: PowerOfDraft) -> impl IntoView {
+    let kind = power.kind;
+    view! {
+        <p class="power-sentence" data-test="power">{say::power_sentence(&power)}</p>
+        {say::power_more(&power).into_iter().map(|line| view! { <p class="quiet">{line}</p> }).collect_view()}
+        <h3>{say::RAISED_BY}</h3>
+        <ul class="raises">
+            {power.raises.iter().map(|raise| view! { <li>{say::raise(raise.by, kind, raise.power)}</li> }).collect_view()}
+        </ul>
+    }
+}

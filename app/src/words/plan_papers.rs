@@ -1,0 +1,106 @@
+//! Words of the part with papers to print.
+
+use crate::words::counted;
+
+pub const HEADING: &str = "Papers";
+pub const INTRO: &str =
+    "Print at 100 %, not fitted to the page: the bar at the foot of each ballot must measure 100 mm.";
+pub const NO_PLAN: &str = "Papers come from a plan, and none has been made yet.";
+pub const TO_ORDERS: &str = "Go to orders and codes";
+pub const WHICH: &str = "Which paper";
+pub const PAPER: &str = "Paper";
+pub const SESSION: &str = "Session";
+pub const ALL_SESSIONS: &str = "all sessions";
+pub const PRINT: &str = "Print";
+pub const SAVE_PRINT: &str = "Save as a file to print elsewhere";
+pub const SAVE_PRINT_NAME: &str = "ballots.html";
+pub const PREVIEW: &str = "Preview";
+pub const EARLIER: &str = "Earlier cup";
+pub const LATER: &str = "Later cup";
+pub const NOT_SHOWN: &str = "This paper names the samples. It is printed or saved without being shown here, so that nobody reads it over your shoulder. Keep it apart from ballots and labels.";
+pub const PRINT_NOTE: &str =
+    "If the browser's dialogue offers margins or scaling: no margins, 100 %, no headers and footers.";
+pub const PAPERS: [&str; 2] = ["A4", "Letter"];
+
+/// One kind of paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum PaperKind {
+    #[default]
+    Ballots,
+    Serving,
+    Labels,
+    Preparation,
+    Key,
+    Checklist,
+    Words,
+}
+
+impl PaperKind {
+    pub const ALL: [PaperKind; 7] = [
+        PaperKind::Ballots,
+        PaperKind::Serving,
+        PaperKind::Labels,
+        PaperKind::Preparation,
+        PaperKind::Key,
+        PaperKind::Checklist,
+        PaperKind::Words,
+    ];
+
+    pub fn name(self) -> &'static str {
+        match self {
+            PaperKind::Ballots => "Ballots",
+            PaperKind::Serving => "Serving sheet",
+            PaperKind::Labels => "Cup labels",
+            PaperKind::Preparation => "Preparation sheet",
+            PaperKind::Key => "Key",
+            PaperKind::Checklist => "Checklist",
+            PaperKind::Words => "Word list",
+        }
+    }
+
+    pub fn about(self) -> &'static str {
+        match self {
+            PaperKind::Ballots => {
+                "One set of pages a cup, in the order of tasting. Each page carries who, which code, which cup, and a square code that a scan can read."
+            }
+            PaperKind::Serving => "For who serves: position by position, who gets which code. No sample is named.",
+            PaperKind::Labels => {
+                "One label a cup, the code large. Cut along the lines; a second person checks them against the serving sheet."
+            }
+            PaperKind::Preparation => "For the kitchen: which sample under which code, how many cups. Confidential.",
+            PaperKind::Key => {
+                "Which code is which sample, all sessions. Confidential: locked away until all scores are in."
+            }
+            PaperKind::Checklist => {
+                "What to see to before, during and after a session: light, temperature, rest, cleanser, allergens, consent."
+            }
+            PaperKind::Words => {
+                "The attribute list with definitions and references, for training and for the wall of the room."
+            }
+        }
+    }
+
+    pub fn hook(self) -> &'static str {
+        match self {
+            PaperKind::Ballots => "ballots",
+            PaperKind::Serving => "serving",
+            PaperKind::Labels => "labels",
+            PaperKind::Preparation => "preparation",
+            PaperKind::Key => "key",
+            PaperKind::Checklist => "checklist",
+            PaperKind::Words => "word-list",
+        }
+    }
+}
+
+pub fn sheets(pages: usize, cups: usize) -> String {
+    format!("{} for {}.", counted(pages, "sheet of paper", "sheets of paper"), counted(cups, "cup", "cups"))
+}
+
+pub fn cup_of(cup: usize, all: usize) -> String {
+    format!("cup {cup} of {all}")
+}
+
+pub fn label_small(assessor: &str, session: &str, position: &str) -> String {
+    format!("{assessor}, session {session}, cup {position}")
+}
