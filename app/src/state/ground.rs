@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::plan::design::TastingPlan;
 use likeness_core::plan::draft::PlanDraft;
+use likeness_core::plan::short_test::ShortTest;
 use likeness_core::read::ReadOptions;
 use likeness_core::study::{MarginOrigin, Study};
 use std::sync::Arc;
@@ -26,7 +27,6 @@ pub enum View {
 }
 
 /// The parts of the plan, in the order of the work.
-#[allow(dead_code)]
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PlanPart {
     /// What is asked, of which samples, by whom, with how many people.
@@ -97,6 +97,8 @@ pub struct Ground {
     /// What is typed of a plan; stays beside the plan that was made from it.
     pub plan_draft: RwSignal<PlanDraft>,
     pub plan_part: RwSignal<PlanPart>,
+    /// A test that is no profile, with its answers.
+    pub short_test: RwSignal<ShortTest>,
     pub plan_steps: RwSignal<PlanSteps>,
     pub learning: Learning,
     /// Local date and time, for the log. An input, so that tests can set it.
@@ -117,7 +119,8 @@ impl View {
 
 impl PlanPart {
     /// The parts that the page shows, in the order of the work.
-    pub const ALL: &[PlanPart] = &[PlanPart::Question, PlanPart::Words, PlanPart::Orders, PlanPart::Papers];
+    pub const ALL: &[PlanPart] =
+        &[PlanPart::Question, PlanPart::Words, PlanPart::Orders, PlanPart::Papers, PlanPart::ShortTests];
 }
 
 impl Message {
@@ -144,6 +147,7 @@ impl Ground {
             plan: RwSignal::new(None),
             plan_draft: RwSignal::new(PlanDraft::default()),
             plan_part: RwSignal::new(PlanPart::default()),
+            short_test: RwSignal::new(ShortTest::default()),
             plan_steps: RwSignal::new(PlanSteps::default()),
             learning: Learning::new(),
             clock,

@@ -12,14 +12,13 @@ pub mod history;
 pub mod learning;
 pub mod marks;
 pub mod opening;
-// The parts of the plan view that use all of these come one by one.
-#[allow(dead_code)]
 pub mod plan_actions;
 pub mod plan_history;
 pub mod plan_late;
 pub mod plan_list;
 pub mod plan_numbers;
 pub mod plan_power;
+pub mod plan_short;
 pub mod study_file;
 pub mod work;
 

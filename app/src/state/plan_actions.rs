@@ -169,6 +169,9 @@ pub fn restore(ground: Ground, draft: Option<&str>, plan: Option<&str>) {
     }
     ground.plan.set(plan);
     let nothing = ground.plan.with_untracked(Option::is_none) && ground.plan_draft.with_untracked(PlanDraft::is_blank);
+    if !nothing && ground.study.with_untracked(Option::is_none) {
+        ground.view.set(View::Plan);
+    }
     if !nothing && ground.message.with_untracked(Option::is_none) {
         ground.message.set(Some(Message {
             severity: Severity::Understood,

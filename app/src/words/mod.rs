@@ -9,6 +9,7 @@ pub mod plan;
 pub mod plan_orders;
 pub mod plan_papers;
 pub mod plan_question;
+pub mod plan_short;
 pub mod plan_words;
 #[allow(dead_code)]
 pub mod profile;

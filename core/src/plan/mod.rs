@@ -25,6 +25,7 @@ pub mod page_code;
 pub mod print_svg;
 pub mod record;
 pub mod sheets;
+pub mod short_test;
 pub mod test_results;
 pub mod well_known;
 pub mod williams;

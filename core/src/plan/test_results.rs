@@ -5,10 +5,11 @@ use super::PlanError;
 use super::attributes::AttributeList;
 use super::label_studies::{TestKind, TestPlan, TestRow};
 use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What an assessor answered.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TestAnswer {
     pub assessor: usize,
     /// From 1.

@@ -2,17 +2,19 @@
 
 use super::super::Desk;
 use crate::browser::store;
-use crate::state::{Ground, plan_actions};
+use crate::state::{Ground, plan_actions, plan_short};
 use leptos::prelude::*;
 use likeness_core::plan::draft::PlanDraft;
 
 const PLAN_KEPT_AS: &str = "likeness-open-plan";
 const DRAFT_KEPT_AS: &str = "likeness-plan-draft";
+const SHORT_KEPT_AS: &str = "likeness-short-test";
 
 /// Brings back what the browser kept from the last visit.
 pub fn restore(ground: Ground) {
     let (draft, plan) = (store::kept(DRAFT_KEPT_AS), store::kept(PLAN_KEPT_AS));
     plan_actions::restore(ground, draft.as_deref(), plan.as_deref());
+    plan_short::restore(ground, store::kept(SHORT_KEPT_AS).as_deref());
 }
 
 /// Keeps draft and plan whenever they change, at once: the tab may be closed in the next moment.
@@ -22,14 +24,17 @@ pub fn keep_always(desk: Desk) {
     let draft_text = Memo::new(move |_| {
         ground.plan_draft.with(|draft| (*draft != PlanDraft::default()).then(|| plan_actions::draft_text(draft)))
     });
+    let short_text = Memo::new(move |_| ground.short_test.with(plan_short::text_to_keep));
     Effect::new(move |before: Option<()>| {
         plan_text.track();
         draft_text.track();
+        short_text.track();
         // What was just read need not be written.
         if before.is_some() {
             let kept = plan_text.with(|text| keep(PLAN_KEPT_AS, text.as_deref()));
             let draft_kept = draft_text.with(|text| keep(DRAFT_KEPT_AS, text.as_deref()));
-            desk.plan_is_kept.set(kept && draft_kept);
+            let short_kept = short_text.with(|text| keep(SHORT_KEPT_AS, text.as_deref()));
+            desk.plan_is_kept.set(kept && draft_kept && short_kept);
         }
     });
 }

@@ -10,6 +10,7 @@ mod power;
 mod question;
 mod samples;
 mod sheet_view;
+mod short_tests;
 mod words_list;
 
 use super::Desk;
@@ -31,7 +32,7 @@ pub fn Plan() -> impl IntoView {
                 PlanPart::Words => view! { <words_list::WordsList/> }.into_any(),
                 PlanPart::Orders => view! { <orders::Orders/> }.into_any(),
                 PlanPart::Papers => view! { <papers::Papers/> }.into_any(),
-                PlanPart::ShortTests => view! { <question::Question/> }.into_any(),
+                PlanPart::ShortTests => view! { <short_tests::ShortTests/> }.into_any(),
             }}
         </div>
     }
