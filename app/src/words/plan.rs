@@ -68,3 +68,8 @@ pub fn refused_length(typed: &str) -> String {
 
 pub const NO_ASSESSORS: &str = "Nobody is named who tastes.";
 pub const NO_ASSESSORS_HINT: &str = "Name the assessors, one a line.";
+pub const NAMED_TWICE_HINT: &str = "Give each assessor a name or a code of their own.";
+
+pub fn named_twice(name: &str) -> String {
+    format!("\u{201c}{name}\u{201d} stands twice among the assessors.")
+}

@@ -28,7 +28,6 @@ pub const MAKE_ANEW: &str = "Lay out anew";
 pub const ANEW_LOSES: &str = "Laying out anew takes away the answers ticked in so far.";
 pub const TASK: &str = "What assessors are asked";
 pub const ORDERS: &str = "Orders used";
-pub const SERVING: &str = "Serving sheet (codes only)";
 pub const WITH_KEY: &str = "Sheet with the samples, confidential";
 pub const ANSWERS: &str = "Answers";
 pub const ANSWERS_INTRO: &str = "Choose the cup that each assessor named.";

@@ -256,5 +256,12 @@ pub fn missing_in(draft: &PlanDraft) -> Vec<Notice> {
         let what = words::plan::NO_ASSESSORS;
         notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NO_ASSESSORS_HINT));
     }
+    let names = draft.assessors();
+    for (index, name) in names.iter().enumerate() {
+        if names[..index].iter().any(|earlier| earlier.to_lowercase() == name.to_lowercase()) {
+            let what = words::plan::named_twice(name);
+            notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NAMED_TWICE_HINT));
+        }
+    }
     notices
 }
