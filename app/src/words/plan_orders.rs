@@ -67,25 +67,6 @@ pub fn made(when: &str, seed: u64, assessors: usize, sessions: usize, cups: usiz
     )
 }
 
-/// What the spreads of the counts mean.
-pub fn balance(position_spread: u32, predecessor_spread: u32) -> [String; 2] {
-    let position = match position_spread {
-        0 => "Each sample stands in each position equally often.".to_owned(),
-        1 => "Positions are as even as these numbers allow: no count is more than one above another.".to_owned(),
-        spread => format!(
-            "Positions are not even: counts differ by up to {spread}. A number of assessors that is a multiple of the number of samples helps."
-        ),
-    };
-    let predecessor = match predecessor_spread {
-        0 => "Each sample follows each other one equally often.".to_owned(),
-        1 => "What follows what is as even as these numbers allow: no count is more than one above another.".to_owned(),
-        spread => format!(
-            "What follows what is not even: counts differ by up to {spread}, so one cup may colour the next more for some samples."
-        ),
-    };
-    [position, predecessor]
-}
-
 /// The answer of the code box.
 pub fn code_answer(check: &CodeCheck) -> String {
     match check {

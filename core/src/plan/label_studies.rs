@@ -127,8 +127,12 @@ pub fn plan_test(request: &TestRequest) -> Result<TestPlan, PlanError> {
 impl TestPlan {
     /// What the kitchen serves. Without the samples it can be handed to a server who must stay blind.
     pub fn serving_sheet(&self, assessors: &[String], with_samples: bool) -> SheetTable {
-        let mut columns: Vec<String> =
-            ["set", "assessor", "position", "code", "label shown", "condition"].map(str::to_owned).to_vec();
+        let cups = || self.rows.iter().flat_map(|row| &row.cups);
+        let has_labels = cups().any(|cup| cup.shown_label.is_some());
+        let has_conditions = cups().any(|cup| !cup.condition.is_empty());
+        let mut columns: Vec<String> = ["set", "assessor", "position", "code"].map(str::to_owned).to_vec();
+        columns.extend(has_labels.then(|| "label shown".to_owned()));
+        columns.extend(has_conditions.then(|| "condition".to_owned()));
         columns.extend(with_samples.then(|| "sample".to_owned()));
         let mut rows = Vec::new();
         for row in &self.rows {
@@ -136,7 +140,8 @@ impl TestPlan {
             for cup in &row.cups {
                 let label = cup.shown_label.clone().unwrap_or_default();
                 let mut cells = vec![row.set.to_string(), assessor.clone(), cup.position.to_string(), cup.code.clone()];
-                cells.extend([label, cup.condition.clone()]);
+                cells.extend(has_labels.then_some(label));
+                cells.extend(has_conditions.then(|| cup.condition.clone()));
                 cells.extend(with_samples.then(|| self.request.samples[cup.sample].clone()));
                 rows.push(cells);
             }

@@ -12,12 +12,8 @@ pub(super) fn in_words(plan: &OrderPlan) -> Vec<String> {
         Some(blocks) => lines.push(blocks.in_words.clone()),
         None => lines.push(complete_in_words(request)),
     }
-    lines.push(format!(
-        "Counts over the whole plan differ by {} at most between samples in a position, and by {} between samples that \
-         follow each other.",
-        plan.balance.position_spread(),
-        plan.balance.predecessor_spread()
-    ));
+    lines.push(position_in_words(plan.balance.position_spread()));
+    lines.push(predecessor_in_words(plan.balance.predecessor_spread()));
     if !plan.late_changes.is_empty() {
         lines.push(format!(
             "{}: what was served stayed as it was, the rest was laid out anew around it.",
@@ -26,6 +22,28 @@ pub(super) fn in_words(plan: &OrderPlan) -> Vec<String> {
     }
     lines.extend(plan.codes_lost.clone());
     lines
+}
+
+fn position_in_words(spread: u32) -> String {
+    match spread {
+        0 => "Each sample stands in each position equally often.".to_owned(),
+        1 => "Positions are as even as these numbers allow: no count is more than one above another.".to_owned(),
+        _ => format!(
+            "Positions are not even: counts differ by up to {spread}. A number of assessors that is a multiple of the \
+             number of samples helps."
+        ),
+    }
+}
+
+fn predecessor_in_words(spread: u32) -> String {
+    match spread {
+        0 => "Each sample follows each other one equally often.".to_owned(),
+        1 => "What follows what is as even as these numbers allow: no count is more than one above another.".to_owned(),
+        _ => format!(
+            "What follows what is not even: counts differ by up to {spread}, so one cup may colour the next more for some \
+             samples."
+        ),
+    }
 }
 
 fn complete_in_words(request: &OrderRequest) -> String {

@@ -112,7 +112,7 @@ pub fn position_sheet(plan: &TastingPlan) -> SheetTable {
 
 /// How often each sample follows each other one directly, over all sessions.
 pub fn predecessor_sheet(plan: &TastingPlan) -> SheetTable {
-    let mut columns = texts(&["before \\ after"]);
+    let mut columns = texts(&["before / after"]);
     columns.extend(plan.brief.samples.iter().map(|sample| sample.name.clone()));
     counted(plan, "How often each sample follows which", columns, &plan.orders.balance.predecessor_counts)
 }

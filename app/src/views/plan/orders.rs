@@ -108,10 +108,9 @@ fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
 fn Made(plan: Shared<TastingPlan>) -> impl IntoView {
     let desk: Desk = expect_context();
     let orders = &plan.orders;
-    let spreads = (orders.balance.position_spread(), orders.balance.predecessor_spread());
     let made =
         say::made(&plan.made_at, orders.request.seed, plan.assessors.len(), plan.sessions.len(), plan.servings().len());
-    let lines: Vec<String> = orders.in_words.iter().cloned().chain(say::balance(spreads.0, spreads.1)).collect();
+    let lines = orders.in_words.clone();
     let to_papers = move |_| plan_actions::look_at_part(desk.ground, PlanPart::Papers);
     view! {
         <section>

@@ -17,7 +17,7 @@ pub fn SheetView(sheet: SheetTable, hook: &'static str) -> impl IntoView {
                 <SheetTools sheet=sheet.clone() hook/>
             </div>
             {sheet.notes.iter().map(|note| view! { <p class="note">{note.clone()}</p> }).collect_view()}
-            <div class="table-place" tabindex="0" role="region" aria-label=title>{sheet_table(&sheet)}</div>
+            <div class="table-place is-tall" tabindex="0" role="region" aria-label=title>{sheet_table(&sheet)}</div>
         </section>
     }
 }
