@@ -190,7 +190,7 @@ fn assert_true_to_size(pdf: &[u8], plan: &TastingPlan, paper: Paper) {
 }
 
 #[test]
-fn each_part_of_the_plan_fits_each_screen() {
+fn each_part_of_the_plan_fits_each_screen_and_can_be_used_by_everybody() {
     let browser = page();
     plan_by_keyboard(&browser);
     for size in SIZES {
@@ -202,6 +202,7 @@ fn each_part_of_the_plan_fits_each_screen() {
                 Vec::<String>::new(),
                 "{part} at {size:?}: a person would have to scroll sideways"
             );
+            browser.assert_accessible(&format!("the plan's {part} at {size:?}"));
         }
     }
 }
