@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
-use likeness_core::study::Study;
+use likeness_core::study::{Margin, Study};
 use likeness_core::write::json::analysis_json;
 use likeness_core::write::sentences::candidate_sentence;
 use std::ops::Deref;
@@ -33,6 +33,8 @@ pub struct Derived {
     pub reading: Memo<Option<Shared<Reading>>>,
     /// Whether target, margin and deciding attributes are settled, so that the verdict may be seen.
     pub is_settled: Memo<bool>,
+    /// The study as far as distances depend on it: scores, kinds of attributes, exclusions, target and seed.
+    pub tasted: Memo<Option<Shared<Study>>>,
     /// The analysis of the study; nothing in it is compared with the target before that is settled.
     pub analysis: Memo<Option<Shared<Analysis>>>,
     pub panel: Memo<Option<Shared<PanelPerformance>>>,
@@ -52,13 +54,25 @@ impl Derived {
         let is_settled = Memo::new(move |_| {
             ground.study.with(|study| study.as_ref().is_some_and(|study| study.decided_at.is_some()))
         });
+        let tasted = Memo::new(move |before: Option<&Option<Shared<Study>>>| tasted_of(ground, before));
         let analysis = Memo::new(move |_| ground.study.with(|study| study.as_ref().map(analysis_of)));
         let panel = Memo::new(move |_| panel_of(ground, analysis));
         let verdicts = Memo::new(move |_| verdicts_in(ground, analysis));
         let candidate = Memo::new(move |_| candidate_of(ground, verdicts));
         let marked_sample = Memo::new(move |_| marked_sample_of(ground, analysis));
         let marked_attribute = Memo::new(move |_| marked_attribute_of(ground, analysis));
-        Derived { ground, reading, is_settled, analysis, panel, verdicts, candidate, marked_sample, marked_attribute }
+        Derived {
+            ground,
+            reading,
+            is_settled,
+            tasted,
+            analysis,
+            panel,
+            verdicts,
+            candidate,
+            marked_sample,
+            marked_attribute,
+        }
     }
 
     /// The results as the shell program prints them.
@@ -133,6 +147,25 @@ fn analysis_of(study: &Study) -> Shared<Analysis> {
         analysis.attributes.iter_mut().for_each(|attribute| attribute.versus_target.clear());
     }
     Shared::new(analysis)
+}
+
+/// The same one as before where nothing in it changed, so that what was drawn for it is kept.
+fn tasted_of(ground: Ground, before: Option<&Option<Shared<Study>>>) -> Option<Shared<Study>> {
+    let tasted = ground.study.with(|study| {
+        let mut tasted = study.as_ref()?.clone();
+        let settings = &mut tasted.settings;
+        (settings.margin, settings.alpha) = (Margin::of(1.0), 0.5);
+        settings.deciding.clear();
+        tasted.title.clear();
+        tasted.log.clear();
+        tasted.notices.clear();
+        tasted.decided_at = None;
+        Some(tasted)
+    })?;
+    match before {
+        Some(Some(known)) if **known == tasted => Some(known.clone()),
+        _ => Some(Shared::new(tasted)),
+    }
 }
 
 fn verdicts_in(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Vec<CandidateVerdict> {

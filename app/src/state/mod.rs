@@ -11,6 +11,7 @@ pub mod ground;
 pub mod history;
 pub mod learning;
 pub mod marks;
+pub mod match_work;
 pub mod opening;
 pub mod plan_actions;
 pub mod plan_history;

@@ -1,5 +1,7 @@
 //! Settling what counts as a match, seeing the verdict, changing afterwards; marks that hold in every view.
 
+use super::match_work::{CompareWork, PowerWork, all_at_once};
+use super::work::Work;
 use super::{Derived, Ground, actions, decisions, opening};
 use leptos::prelude::{Get, Owner, Set, Update, With};
 
@@ -104,4 +106,49 @@ fn a_sample_and_an_attribute_are_marked_until_they_are_clicked_again() {
     assert_eq!(derived.marked_sample.get(), None);
     ground.study.update(|study| *study = None);
     assert_eq!(derived.marked_sample.get(), None);
+}
+
+/// Steps until it is done, as the page does in slices.
+fn finished<W: Work>(mut work: W) -> W::Found {
+    while !work.is_done() {
+        work.step();
+    }
+    work.finish().expect("the work has a result")
+}
+
+#[test]
+fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_attribute() {
+    let (_owner, ground, derived) = page_with_scores();
+    assert!(derived.analysis.get().is_some_and(|analysis| PowerWork::of(analysis).is_err()), "nothing is settled");
+    decisions::set_target(ground, Some("target"));
+    decisions::show_verdict(ground).expect("a target is named");
+    let analysis = derived.analysis.get().expect("a study is open");
+    let power = finished(PowerWork::of(analysis.clone()).expect("a target is named"));
+    let names: Vec<&str> = power.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names, ["ripe", "green"]);
+    let chance = |place: usize| power[place].1.as_ref().expect("it scatters").p_match;
+    let all = all_at_once(&power, &analysis).expect("both decide");
+    // Identity: independent chances multiply.
+    assert!(all.deciding == 2 && (all.p_match - chance(0) * chance(1)).abs() < 1e-12);
+    let compared = finished(ground.study.with(|study| CompareWork::of(study.as_ref().expect("a study is open"))));
+    let pairs: Vec<usize> =
+        compared.iter().map(|one| one.pairs.as_ref().expect("they compare").comparisons.len()).collect();
+    assert_eq!(pairs, [3, 3]);
+    let green = compared[1].pairs.as_ref().expect("they compare");
+    let letters_of = |name: &str| green.letters_tukey.iter().find(|one| one.sample == name).map(|one| &one.letters);
+    // A is greener by about 20 with hardly any scatter; B is the target.
+    assert!(letters_of("A") != letters_of("target") && letters_of("B") == letters_of("target"));
+}
+
+#[test]
+fn a_margin_changes_no_distance_and_an_exclusion_does() {
+    let (_owner, ground, derived) = page_with_scores();
+    decisions::set_target(ground, Some("target"));
+    let before = derived.tasted.get();
+    decisions::set_margin(ground, "7", 100.0).expect("a margin");
+    decisions::set_deciding(ground, "ripe", false).expect("one is left");
+    decisions::show_verdict(ground).expect("a target is named");
+    assert!(derived.tasted.get() == before, "distances would be drawn again for nothing");
+    decisions::set_target(ground, Some("A"));
+    assert!(derived.tasted.get() != before);
 }

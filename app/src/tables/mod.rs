@@ -3,10 +3,14 @@
 
 pub mod anova;
 pub mod closeness;
+pub mod comparisons;
 pub mod differences;
 pub mod export;
+pub mod integrated;
+pub mod map;
 pub mod means;
 pub mod panel;
+pub mod power;
 
 #[cfg(test)]
 mod tests;

@@ -28,7 +28,6 @@ pub fn Candidates() -> impl IntoView {
             </ol>
             <div class="helps">
                 <HelpOn help=&words::help::VERDICT/>
-                <HelpOn help=&words::help::DISTANCE/>
             </div>
         </section>
     }

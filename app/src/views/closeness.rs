@@ -1,21 +1,42 @@
 //! Which candidate is closest: resampled in slices after the verdict stands on the screen.
 
 use super::Desk;
+use crate::parts::disclosure::HelpOn;
 use crate::parts::long_work::{LongWork, Progress};
 use crate::parts::table::TableView;
+use crate::state::{Shared, View};
 use crate::tables;
-use crate::words;
+use crate::words::{self, matching as say};
 use leptos::prelude::*;
 use likeness_core::stats::resampling::{DistanceResampling, DistanceRun, ResamplingOptions};
+use likeness_core::study::Study;
+
+/// Draws that go on while other views are looked at, and are kept until scores or target change.
+#[derive(Clone, Copy)]
+struct Distances(LongWork<DistanceResampling>);
+
+/// Draws panels once Match is looked at, and anew only where the distances can change: a margin changes none.
+pub fn keep_distances(desk: Desk) {
+    let work = LongWork::new();
+    provide_context(Distances(work));
+    let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Match && desk.derived.is_settled.get());
+    Effect::new(move |before: Option<Option<Shared<Study>>>| {
+        let drawn_for = before.flatten();
+        if !is_wanted.get() {
+            return drawn_for;
+        }
+        let tasted = desk.derived.tasted.get();
+        if tasted != drawn_for {
+            start(tasted.as_deref(), work);
+        }
+        tasted
+    });
+}
 
 #[component]
 pub fn Closeness() -> impl IntoView {
     let desk: Desk = expect_context();
-    let work = LongWork::new();
-    Effect::new(move |_| {
-        desk.derived.analysis.track();
-        start(desk, work);
-    });
+    let Distances(work) = expect_context();
     let table = Signal::derive(move || {
         let found = work.found()?;
         desk.derived
@@ -23,22 +44,30 @@ pub fn Closeness() -> impl IntoView {
             .with(|analysis| analysis.as_ref().map(|analysis| tables::closeness::closeness(analysis, &found)))
     });
     view! {
-        <div class="closeness">
+        <section class="closeness">
+            <h2>{say::CLOSENESS_HEADING}</h2>
             {move || match work.progress() {
                 Progress::Running(reached) => view! { <p class="quiet">{words::resampling(reached.done, reached.wanted)}</p> }.into_any(),
                 Progress::NotDefined(reason) => view! { <p class="quiet">{words::closeness_not_defined(&reason.because)}</p> }.into_any(),
                 _ => ().into_any(),
             }}
             <TableView table/>
-        </div>
+            <div class="helps">
+                <HelpOn help=&words::help::DISTANCE/>
+                <HelpOn help=&words::help::CLOSENESS/>
+            </div>
+        </section>
     }
 }
 
-fn start(desk: Desk, work: LongWork<DistanceResampling>) {
-    let run = desk.ground.study.with_untracked(|study| {
-        let study = study.as_ref()?;
+fn start(study: Option<&Study>, work: LongWork<DistanceResampling>) {
+    let run = study.and_then(|study| {
         let target = study.settings.target.clone()?;
-        let options = ResamplingOptions { seed: study.settings.seed, ..ResamplingOptions::default() };
+        let options = ResamplingOptions {
+            seed: study.settings.seed,
+            blind_duplicate: study.settings.blind_duplicate.clone(),
+            ..ResamplingOptions::default()
+        };
         Some(DistanceRun::start(study, &target, options))
     });
     match run {

@@ -4,8 +4,10 @@ use super::Desk;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::long_work::LongWork;
+use crate::parts::table::TableView;
 use crate::state::work::Ellipses;
 use crate::state::{Shared, actions};
+use crate::tables;
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::figures::{SampleMapOptions, sample_map};
@@ -42,6 +44,13 @@ pub fn Map() -> impl IntoView {
     });
     let ellipses = LongWork::new();
     resample(desk, map, ellipses);
+    let found = move || map.with(|map| map.as_ref().filter(|map| map.is_ok()).cloned());
+    let axes = Signal::derive(move || found().as_deref().and_then(|map| map.as_ref().ok().map(tables::map::axes)));
+    let attributes = Signal::derive(move || {
+        let (x_axis, y_axis) = (choices.x_axis.get(), choices.y_axis.get());
+        found().as_deref().and_then(|map| map.as_ref().ok().map(|map| tables::map::attributes(map, x_axis, y_axis)))
+    });
+    let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(desk.ground, attribute));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(desk.ground, &sample));
     view! {
         <div class="map">
@@ -64,6 +73,10 @@ pub fn Map() -> impl IntoView {
                 None => ().into_any(),
             }}
             <HelpOn help=&words::help::MAP/>
+            <div class="figures">
+                <TableView table=axes/>
+                <TableView table=attributes pointed/>
+            </div>
         </div>
     }
 }
@@ -73,8 +86,15 @@ fn AxisChoice(choices: Choices, map: FoundMap) -> impl IntoView {
     let axes = Memo::new(move |_| {
         map.with(|map| map.as_deref().and_then(|map| map.as_ref().ok()).map_or(0, |map| map.axes.len()))
     });
-    let axis = move |label: &'static str, axis: RwSignal<usize>| {
-        let pick = move |event| axis.set(event_target_value(&event).parse().unwrap_or(0));
+    let axis = move |label: &'static str, axis: RwSignal<usize>, other: RwSignal<usize>| {
+        // The axis that the other direction shows is taken in exchange: one axis twice is a line, not a map.
+        let pick = move |event| {
+            let (wanted, before) = (event_target_value(&event).parse().unwrap_or(0), axis.get_untracked());
+            if wanted == other.get_untracked() {
+                other.set(before);
+            }
+            axis.set(wanted);
+        };
         let option = move |one: usize| {
             view! { <option value=one.to_string() prop:selected=move || axis.get() == one>{(one + 1).to_string()}</option> }
         };
@@ -90,8 +110,8 @@ fn AxisChoice(choices: Choices, map: FoundMap) -> impl IntoView {
     };
     view! {
         <div class="fields">
-            {axis(words::AXIS_ACROSS, choices.x_axis)}
-            {axis(words::AXIS_UP, choices.y_axis)}
+            {axis(words::AXIS_ACROSS, choices.x_axis, choices.y_axis)}
+            {axis(words::AXIS_UP, choices.y_axis, choices.x_axis)}
             <label class="check">
                 <input type="checkbox" prop:checked=move || choices.basis.get() == MapBasis::Correlation on:change=by_correlation/>
                 <span>{words::BY_CORRELATION}</span>

@@ -5,6 +5,8 @@ use super::candidates::{Candidates, Headline};
 use super::closeness::Closeness;
 use super::matching_brief::Brief;
 use super::matching_decide::DecideFirst;
+use super::matching_integrated::RestsOn;
+use super::matching_power::Power;
 use super::record::RecordForPrint;
 use super::settings::{LateChanges, SettledLine};
 use crate::parts::disclosure::HelpOn;
@@ -63,6 +65,8 @@ fn Judged() -> impl IntoView {
                 <Candidates/>
                 <Brief/>
                 <Closeness/>
+                <Power/>
+                <RestsOn/>
             </div>
             <div>
                 <FigureView name="differences" drawing=differences_drawing(desk) chosen/>
@@ -73,6 +77,7 @@ fn Judged() -> impl IntoView {
             </div>
         </div>
         <TableView table pointed/>
+        <HelpOn help=&words::help::DIFFERENCES/>
     }
 }
 

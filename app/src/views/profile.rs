@@ -2,6 +2,7 @@
 
 use super::Desk;
 use super::matching_decide::NotSettledYet;
+use super::profile_comparisons::Comparisons;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
@@ -65,6 +66,7 @@ pub fn Profile() -> impl IntoView {
             <h2>{say::SURE_HEADING}</h2>
             <TableView table=anova pointed/>
             <HelpOn help=&words::help::ANOVA/>
+            <Comparisons/>
         </div>
     }
 }

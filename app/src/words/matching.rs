@@ -147,6 +147,12 @@ fn moment(seen: bool) -> &'static str {
     if seen { AFTER_VERDICT } else { BEFORE_VERDICT }
 }
 
+pub const STOP: &str = "stop";
+
+pub fn doing(what: &str, done: usize, wanted: usize) -> String {
+    format!("{what}: {} of {}.", super::grouped(done), super::grouped(wanted))
+}
+
 pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
 
 // What this panel could show.
@@ -199,6 +205,11 @@ pub fn integrated_draws(draws: usize, seed: u64) -> String {
 }
 
 // Distances.
+pub const DISTANCE_RAW: &str = "distance, noise in";
+pub const CLOSER_THAN_NEXT: &str = "closer than the next in";
+pub const WITHIN_NOISE: &str = "no farther than the target again in";
+pub const NONE_FARTHER: &str = "no candidate is farther";
+pub const NO_DISTANCE: &str = "no distance is defined";
 pub const CLOSENESS_HEADING: &str = "Which candidate is closest?";
 
 /// Whether the target tasted again says where noise ends.

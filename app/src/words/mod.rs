@@ -4,6 +4,7 @@
 pub mod help;
 pub mod learning;
 #[allow(dead_code)]
+pub mod map;
 pub mod matching;
 pub mod plan;
 pub mod plan_orders;

@@ -228,6 +228,9 @@ impl<'a> Drawing<'a> {
     }
 
     fn is_named(&self, attribute: &MapAttribute) -> bool {
+        if self.options.highlight_attribute.as_ref() == Some(&attribute.attribute) {
+            return true;
+        }
         let at = self.coordinates(&attribute.correlations);
         at.x * at.x + at.y * at.y >= SMALLEST_NAMED_SHARE
     }
@@ -260,7 +263,8 @@ impl<'a> Drawing<'a> {
                 let Ok(own) = own else { continue };
                 let style = self.theme.sample_style(self.analysis, &sample.sample);
                 let (from, to) = (self.coordinates(&sample.position), self.coordinates(&own.position));
-                let color = style.color.with_alpha(0.45);
+                let is_other = self.options.highlight_sample.as_ref().is_some_and(|name| *name != sample.sample);
+                let color = style.color.with_alpha(if is_other { 0.15 } else { 0.45 });
                 scene.line(self.place(from), self.place(to), Stroke::solid(color, 0.8));
                 scene.marker(self.place(to), 2.2, style.marker, color, None);
             }
