@@ -63,6 +63,25 @@ impl Place {
     }
 }
 
+impl Place {
+    /// The column as its program shows it: by letters in a sheet of a workbook, by number in a text file.
+    pub fn column_in_words(&self) -> Option<String> {
+        let number = self.column?;
+        Some(if self.sheet.is_some() { column_letters(number) } else { number.to_string() })
+    }
+}
+
+/// A column counted from 1 as spreadsheets name it: 1 is A, 27 is AA.
+pub fn column_letters(number: u32) -> String {
+    let mut letters = Vec::new();
+    let mut rest = number;
+    while rest > 0 {
+        letters.push(b'A' + ((rest - 1) % 26) as u8);
+        rest = (rest - 1) / 26;
+    }
+    letters.iter().rev().map(|letter| char::from(*letter)).collect()
+}
+
 impl Notice {
     pub fn new(severity: Severity, place: Place, what: impl Into<String>, hint: impl Into<String>) -> Self {
         Notice { severity, place, what: what.into(), hint: hint.into() }
@@ -75,9 +94,9 @@ impl fmt::Display for Place {
         parts.extend(self.file.clone());
         parts.extend(self.sheet.as_ref().map(|sheet| format!("sheet {sheet}")));
         parts.extend(self.row.map(|row| format!("row {row}")));
-        match (self.column, &self.column_name) {
-            (Some(number), Some(name)) if !name.is_empty() => parts.push(format!("column {number} ({name})")),
-            (Some(number), _) => parts.push(format!("column {number}")),
+        match (self.column_in_words(), &self.column_name) {
+            (Some(column), Some(name)) if !name.is_empty() => parts.push(format!("column {column} ({name})")),
+            (Some(column), _) => parts.push(format!("column {column}")),
             (None, Some(name)) => parts.push(format!("column {name}")),
             (None, None) => {}
         }
@@ -102,6 +121,14 @@ impl fmt::Display for Notice {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn columns_of_sheets_are_named_by_letters() {
+        let letters: Vec<String> = [1, 26, 27, 52, 53, 702, 703, 16_384].into_iter().map(column_letters).collect();
+        assert_eq!(letters, ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA", "XFD"]);
+        let place = Place { sheet: Some("Day 1".to_owned()), ..Place::file("panel.xlsx") }.row(7).column(4, "ripe");
+        assert_eq!(place.to_string(), "panel.xlsx, sheet Day 1, row 7, column D (ripe)");
+    }
 
     #[test]
     fn a_notice_names_its_place_then_what_then_what_to_do() {

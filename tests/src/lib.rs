@@ -5,3 +5,4 @@ pub mod browser;
 pub mod pdf_lines;
 pub mod reference;
 pub mod studies;
+pub mod workbooks;

@@ -90,7 +90,10 @@ impl Derived {
     /// Whether the opened file holds nothing that could be shown for confirmation.
     pub fn file_is_unreadable(&self) -> bool {
         self.reading.with(|reading| {
-            reading.as_ref().is_some_and(|reading| reading.study.is_none() && reading.preview.header.is_empty())
+            reading.as_ref().is_some_and(|reading| {
+                let has_tables = reading.preview.sheets.iter().any(|sheet| sheet.rows > 0);
+                reading.study.is_none() && reading.preview.header.is_empty() && !has_tables
+            })
         })
     }
 }

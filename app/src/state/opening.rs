@@ -6,7 +6,7 @@ use super::history::Snapshot;
 use super::study_file;
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::read::{Answer, ColumnRole, ReadOptions};
+use likeness_core::read::{Answer, ColumnRole, ReadOptions, SheetUse};
 use likeness_core::study::Study;
 use likeness_core::write::study_file::study_file_text;
 use std::sync::Arc;
@@ -62,6 +62,14 @@ pub fn set_role(ground: Ground, derived: Derived, column: usize, role: ColumnRol
         // The shape follows from the roles: it is found anew.
         options.shape = None;
         options.roles = Some(roles);
+    });
+}
+
+/// Says what a sheet is used for and reads the files again. The columns are other ones then: their roles are found anew.
+pub fn set_sheet_use(ground: Ground, sheet: usize, sheet_use: SheetUse) {
+    change_options(ground, |options| {
+        options.roles = None;
+        options.sheet_uses.insert(sheet, sheet_use);
     });
 }
 

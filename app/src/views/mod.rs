@@ -1,6 +1,7 @@
 //! What is on the screen. Views read signals and call actions; they store nothing of their own but what is half typed.
 
 mod candidates;
+mod cell_map;
 mod closeness;
 mod empty;
 mod exclusions;
@@ -19,6 +20,7 @@ mod matching_work;
 mod panel;
 mod plan;
 mod preview;
+mod preview_sheets;
 mod profile;
 mod profile_comparisons;
 mod record;

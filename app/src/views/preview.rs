@@ -26,9 +26,11 @@ pub fn Understood() -> impl IntoView {
             <h1>{words::UNDERSTOOD}</h1>
             <p class="lead">{words::UNDERSTOOD_INTRO}</p>
             {move || preview.get().map(|preview| view! { <Facts preview/> })}
+            {move || preview.get().map(|preview| view! { <super::preview_sheets::Sheets sheets=preview.sheets/> })}
             <Questions questions/>
             <BeforeLooking/>
             {move || preview.get().map(|preview| view! { <FirstRows preview/> })}
+            <super::cell_map::WhatIsThere/>
             <section>
                 <h2>{words::NOTICES}</h2>
                 <NoticeList notices/>
@@ -47,13 +49,13 @@ fn Facts(preview: Preview) -> impl IntoView {
     let scale_changed =
         move |event| set_refused.set(opening::set_scale_maximum(desk.ground, &event_target_value(&event)).err());
     let scale = preview.scale_maximum.map(words::number).unwrap_or_default();
-    let facts = [
-        (words::FILE, name.unwrap_or_default()),
-        (words::ENCODING, preview.encoding.clone()),
-        (words::SEPARATOR, say::separator(preview.separator)),
-        (words::DECIMAL, say::decimal(preview.decimal)),
-        (words::SHAPE, say::shape(preview.shape)),
-    ];
+    let mut facts = vec![(words::FILE, name.unwrap_or_default())];
+    if !preview.encoding.is_empty() {
+        facts.push((words::ENCODING, preview.encoding.clone()));
+        facts.push((words::SEPARATOR, say::separator(preview.separator)));
+        facts.push((words::DECIMAL, say::decimal(preview.decimal)));
+    }
+    facts.push((words::SHAPE, say::shape(preview.shape)));
     view! {
         <dl class="facts">
             {facts.into_iter().map(|(term, fact)| view! { <div><dt>{term}</dt><dd>{fact}</dd></div> }).collect_view()}
@@ -95,8 +97,8 @@ fn Questions(questions: Memo<Vec<Question>>) -> impl IntoView {
 #[component]
 fn Asked(question: Question) -> impl IntoView {
     let desk: Desk = expect_context();
-    let places: Vec<String> =
-        question.places.iter().map(|place| say::row_and_column(place.row, place.column)).collect();
+    let is_one_file = desk.ground.opened.with_untracked(|opened| opened.as_ref().is_some_and(|o| o.files.len() == 1));
+    let places: Vec<String> = question.places.iter().map(|place| say::place(place, is_one_file)).collect();
     let choices = question.choices.into_iter().map(|choice| {
         let answer = choice.answer;
         // Some answers only say what to state elsewhere on the page: by themselves they change nothing.
@@ -131,7 +133,10 @@ fn FirstRows(preview: Preview) -> impl IntoView {
         let header = preview.header.get(column).cloned().unwrap_or_default();
         view! { <th scope="col" class=class>{header}</th> }
     });
-    let body = preview.rows.iter().take(ROWS_SHOWN).map(|row| preview_row(row, width, &preview));
+    let used = preview.rows.iter().map(|row| row.sheet).collect::<std::collections::BTreeSet<_>>().len();
+    let has_many = used > 1;
+    let shown = if has_many { preview.rows.len() } else { ROWS_SHOWN };
+    let body = preview.rows.iter().take(shown).map(|row| preview_row(row, width, &preview, has_many));
     view! {
         <section>
             <h2>{words::FIRST_ROWS}</h2>
@@ -139,7 +144,10 @@ fn FirstRows(preview: Preview) -> impl IntoView {
                 <table class="results first-rows">
                     <thead>
                         <tr class="roles"><td></td>{roles.collect_view()}</tr>
-                        <tr><th scope="col" class="line">{words::LINE}</th>{heads.collect_view()}</tr>
+                        <tr>
+                            <th scope="col" class="line">{if has_many { say::FROM } else { words::LINE }}</th>
+                            {heads.collect_view()}
+                        </tr>
                     </thead>
                     <tbody>{body.collect_view()}</tbody>
                 </table>
@@ -148,12 +156,14 @@ fn FirstRows(preview: Preview) -> impl IntoView {
     }
 }
 
-fn preview_row(row: &PreviewRow, width: usize, preview: &Preview) -> impl IntoView + use<> {
+fn preview_row(row: &PreviewRow, width: usize, preview: &Preview, has_many: bool) -> impl IntoView + use<> {
+    let sheet = preview.sheets.get(row.sheet).filter(|_| has_many);
+    let line = sheet.map_or_else(|| row.line.to_string(), |sheet| say::line_of(sheet, row.line));
     let cells = (0..width).map(|column| {
         let class = role_class(preview.roles.get(column));
         view! { <td class=class>{row.cells.get(column).cloned().unwrap_or_default()}</td> }
     });
-    view! { <tr><th scope="row" class="line">{row.line.to_string()}</th>{cells.collect_view()}</tr> }
+    view! { <tr><th scope="row" class="line">{line}</th>{cells.collect_view()}</tr> }
 }
 
 fn role_class(role: ColumnRole) -> &'static str {

@@ -51,7 +51,7 @@ pub const DEMO_ABOUT: &str =
     "Twelve assessors, fresh mango as the target, four candidates. Nobody tasted it: a program made the numbers up.";
 pub const MORE_DEMOS: &str = "Two more studies, exercises, keys, checks";
 pub const FILE_LOOKS: &str = "What a file looks like";
-pub const FILE_LOOKS_INTRO: &str = "Text with a header row: CSV, semicolons or tabs, point or comma as decimal mark. Either of these shapes; the names of the columns are guessed and you can correct them.";
+pub const FILE_LOOKS_INTRO: &str = "A workbook (.xlsx, .ods) or text (CSV, semicolons, tabs) with a header row; several files open together, each as one session, and a key of codes beside them. Either of these shapes; the names of the columns are guessed and you can correct them.";
 pub const WIDE_TITLE: &str = "One row a serving";
 pub const LONG_TITLE: &str = "One row a score";
 pub const WIDE_EXAMPLE: [&[&str]; 4] = [

@@ -1,7 +1,8 @@
 //! The words of opening a file.
 
-use super::{UNKNOWN, grouped};
-use likeness_core::read::{ColumnRole, Counts, DecimalMark, TableShape};
+use super::{UNKNOWN, counted, grouped};
+use likeness_core::notice::Place;
+use likeness_core::read::{CellMap, ColumnRole, Counts, DecimalMark, PreviewSheet, SheetUse, TableShape};
 
 /// The roles in the order in which they are offered.
 pub const ROLES: [ColumnRole; 14] = [
@@ -75,13 +76,66 @@ pub fn role_of(header: &str, column: usize) -> String {
     format!("What column {} ({header}) holds", column + 1)
 }
 
-pub fn row_and_column(row: Option<u32>, column: Option<u32>) -> String {
-    match (row, column) {
-        (Some(row), Some(column)) => format!("row {row}, column {column}"),
-        (Some(row), None) => format!("row {row}"),
-        (None, Some(column)) => format!("column {column}"),
-        (None, None) => String::new(),
+/// Row and column of a place, with the sheet, and the file where there are several.
+pub fn place(place: &Place, is_one_file: bool) -> String {
+    if is_one_file { Place { file: None, ..place.clone() }.to_string() } else { place.to_string() }
+}
+
+pub const SHEETS: &str = "Sheets and files";
+pub const SHEET: &str = "Sheet or file";
+pub const SHEET_USED_FOR: &str = "Used for";
+pub const SHEET_ROWS: &str = "Rows";
+pub const SHEET_WHY: &str = "Why";
+pub const FROM: &str = "From";
+pub const ASSESSOR: &str = "Assessor";
+pub const CELL_MAP: &str = "What is there";
+pub const CELL_MAP_KEY: &str =
+    "A filled square: all scores are there. Half filled: some are missing. Empty: none came.";
+
+/// What a sheet may be used for, in the order in which it is offered.
+pub const SHEET_USES: [SheetUse; 3] = [SheetUse::Scores, SheetUse::Key, SheetUse::LeftOut];
+
+pub fn sheet_use(sheet_use: SheetUse) -> &'static str {
+    match sheet_use {
+        SheetUse::Scores => "scores",
+        SheetUse::Key => "key of codes",
+        SheetUse::LeftOut => "left out",
     }
+}
+
+pub fn sheet_name(sheet: &PreviewSheet) -> String {
+    match &sheet.sheet {
+        Some(name) => format!("{name} ({})", sheet.file),
+        None => sheet.file.clone(),
+    }
+}
+
+pub fn use_of(name: &str) -> String {
+    format!("What {name} is used for")
+}
+
+/// Where a row of the preview stands, among several sheets or files.
+pub fn line_of(sheet: &PreviewSheet, line: u32) -> String {
+    format!("{}, {line}", sheet.sheet.as_ref().unwrap_or(&sheet.file))
+}
+
+pub fn scores_of(scores: usize, full: usize) -> String {
+    format!("{scores} of {full}")
+}
+
+pub fn cell_map_summary(map: &CellMap) -> String {
+    let cells = map.full_cells + map.part_cells + map.empty_cells;
+    if map.full_cells == cells {
+        return format!("Every assessor scored every sample in full: {} scores in each of {cells} cells.", map.full);
+    }
+    format!(
+        "Of {} of assessors and samples, {} full ({} scores), {} in part, {} empty.",
+        counted(cells, "pair", "pairs"),
+        map.full_cells,
+        map.full,
+        map.part_cells,
+        map.empty_cells
+    )
 }
 
 /// A saved study came together with other files.

@@ -1,14 +1,18 @@
 //! From a table to a study: roles, decimal marks, scores, scale, and what is asked where only the person can tell.
 
 use super::decimals::{self, ColumnMarks, Decision};
-use super::gather::{self, Conflict, Gathered};
+use super::gather;
+use super::gathered::{Conflict, Gathered};
 use super::layout::{self, Layout};
+use super::notes::Notes;
 use super::plan::Plan;
+use super::roles::Guess;
 use super::sentences::{self as say, Kind};
-use super::table::Table;
+use super::table::{Stored, StoredCell, Table};
 use super::{ColumnRole, DuplicateChoice, PreviewRow, Reader, TableShape, checks, near, roles, scale};
 use crate::notice::Place;
-use crate::study::{Origin, Study};
+use crate::study::{SourceFile, Study};
+use std::collections::BTreeMap;
 
 /// Rows shown for confirmation.
 const PREVIEW_ROWS: usize = 20;
@@ -18,40 +22,30 @@ const PREVIEW_CHARACTERS: usize = 200;
 const QUESTION_PLACES: usize = 20;
 
 impl Reader<'_> {
-    /// A table as it was taken apart; turned on its side first where servings run across.
-    pub(super) fn table(&mut self, table: &Table<'_>) {
-        let turned = match self.options.shape {
-            Some(TableShape::Transposed) => Some(table.turned(0)),
-            None if self.options.roles.is_none() => names_first_column(table).map(|row| table.turned(row)),
-            _ => None,
-        };
-        match turned {
-            Some(turned) => self.upright(&turned),
-            None => self.upright(table),
+    /// A table with what was found of it: its columns get their roles, and its rows become scores. `sheet` is its
+    /// index in the preview.
+    pub(super) fn table(&mut self, table: &Table<'_>, layout: &Layout, guess: Guess, sheet: usize) {
+        if !table.is_combined() {
+            self.notes.name_columns(table, &layout.names);
         }
-    }
-
-    fn upright(&mut self, table: &Table<'_>) {
-        let layout = layout::find(table, self.options);
-        self.notes.name_columns(table, &layout.names);
-        self.show(table, &layout);
-        let guess = roles::guess(table, layout.first_data, &layout.names, self.options.shape);
+        self.show(table, layout, sheet);
         let by_content = if self.options.roles.is_none() { guess.by_content } else { Vec::new() };
         let roles = self.options.roles.clone().unwrap_or(guess.roles);
         let shape = if table.is_turned() { TableShape::Transposed } else { roles::shape_of(&roles) };
         let mut plan = Plan::new(&roles, layout.names.len());
         self.reading.preview.shape = Some(shape);
         self.reading.preview.roles = roles;
-        if !self.can_be_read(table, &layout, &plan) {
+        if self.asks_first || !self.can_be_read(table, layout, &plan) {
             return;
         }
         for column in by_content {
             let role = self.reading.preview.roles.get(column).words();
-            self.notes.at(self.notes.column(table, column), say::role_by_content(role));
+            self.notes.at(self.notes.column(table, column, &layout.names[column]), say::role_by_content(role));
         }
-        self.tell_unused(table, &layout);
-        if self.decimal_marks(table, &layout, &mut plan) {
-            self.scores(table, &layout, &plan);
+        self.tell_unused(table, layout);
+        self.tell_stored(table, layout, &plan);
+        if self.decimal_marks(table, layout, &mut plan) {
+            self.scores(table, layout, &plan);
         }
     }
 
@@ -60,7 +54,7 @@ impl Reader<'_> {
         let missing = plan.missing();
         let stated = self.options.roles.is_some();
         match () {
-            () if layout.header.is_none() && !stated => self.notes.of_file(say::no_header()),
+            () if layout.header.is_none() && !stated && !table.is_combined() => self.notes.of_file(say::no_header()),
             () if layout.first_data >= table.row_count() => self.notes.of_file(say::no_rows()),
             () if missing.contains(&"the sample") && layout.groups_may_be_samples => {
                 self.notes.of_file(say::samples_over_attributes());
@@ -75,36 +69,20 @@ impl Reader<'_> {
     }
 
     /// The first rows for confirmation, and what was passed over above and between them.
-    fn show(&mut self, table: &Table<'_>, layout: &Layout) {
+    fn show(&mut self, table: &Table<'_>, layout: &Layout, sheet: usize) {
         let cut = |text: &str| text.chars().take(PREVIEW_CHARACTERS).collect::<String>();
         let preview = &mut self.reading.preview;
         preview.header_line = layout.header.map(|row| table.line(row));
         preview.header = layout.names.iter().map(|name| cut(name)).collect();
-        preview.rows = (layout.first_data..table.row_count())
-            .take(PREVIEW_ROWS)
+        let rows = table.first_rows(layout.first_data, PREVIEW_ROWS);
+        preview.rows = rows
+            .into_iter()
             .map(|row| PreviewRow {
+                sheet: table.part_of(row).map_or(sheet, |part| self.used[usize::from(part.source)]),
                 line: table.line(row),
                 cells: table.texts(row).iter().map(|text| cut(text)).collect(),
             })
             .collect();
-        let above = layout.header.filter(|row| *row > 0 && layout.groups != Some(*row - 1) && !table.is_turned());
-        if let Some(row) = above {
-            self.notes.of_file(say::header_below(table.line(row)));
-        }
-        if let Some(row) = layout.groups {
-            self.notes.of_file(say::groups_joined(table.line(row)));
-        }
-        if let Some(row) = layout.second_header.filter(|row| layout.groups != Some(row - 1)) {
-            let words = table.texts(row).join(" ");
-            self.notes.at(self.notes.row(table, row), say::second_header(&cut(words.trim())));
-        }
-        if layout.row_names {
-            self.notes.of_file(say::row_names());
-        }
-        if !table.blank_lines.is_empty() {
-            let lines: Vec<String> = table.blank_lines.iter().map(u32::to_string).collect();
-            self.notes.of_file(say::blank_rows(&lines));
-        }
     }
 
     fn tell_unused(&mut self, table: &Table<'_>, layout: &Layout) {
@@ -119,6 +97,30 @@ impl Reader<'_> {
             .collect();
         if !unused.is_empty() && self.options.roles.is_none() {
             self.notes.of_file(say::columns_unused(&unused));
+        }
+    }
+
+    /// Numbers kept as text, and formulas, among the scores of a sheet.
+    fn tell_stored(&mut self, table: &Table<'_>, layout: &Layout, plan: &Plan) {
+        let mut as_text: BTreeMap<usize, usize> = BTreeMap::new();
+        let mut formulas = 0;
+        let is_score = |cell: &&StoredCell| cell.row >= layout.first_data && plan.scores.contains(&cell.column);
+        for cell in table.stored.iter().filter(is_score) {
+            match cell.how {
+                Stored::NumberAsText => *as_text.entry(cell.column).or_default() += 1,
+                Stored::Formula => formulas += 1,
+                Stored::UnsavedFormula => {
+                    let place = self.notes.cell(table, cell.row, cell.column);
+                    self.notes.at(place, say::unsaved_formula());
+                }
+            }
+        }
+        for (column, cells) in as_text {
+            let place = self.notes.column(table, column, &layout.names[column]);
+            self.notes.at(place, say::numbers_as_text(cells));
+        }
+        if formulas > 0 {
+            self.notes.of_file(say::formulas(formulas));
         }
     }
 
@@ -137,7 +139,7 @@ impl Reader<'_> {
         let usual = decimals::commonest(&decisions);
         self.reading.preview.decimal = Some(usual);
         for (score, column) in plan.scores.iter().enumerate() {
-            let place = self.notes.column(table, *column);
+            let place = self.notes.column(table, *column, &layout.names[*column]);
             plan.marks[score] = match decisions.get(score).copied().flatten() {
                 None => Some(usual),
                 Some(Decision::All(mark)) => Some(mark),
@@ -169,8 +171,11 @@ impl Reader<'_> {
         let rows = table.row_count() - layout.first_data;
         let mut gathered = gather::gather(table, layout.first_data, plan, &layout.names, self.options, &mut self.notes);
         let mut builder = std::mem::take(&mut gathered.builder);
-        builder.file(self.source_file());
-        let mut study = builder.finish(title_of(self.file_name));
+        let title = title_of_all(&self.records);
+        for record in std::mem::take(&mut self.records) {
+            builder.file(record);
+        }
+        let mut study = builder.finish(&title);
         gathered.name_all(&mut study);
         near::tell_merged(&gathered, plan, table, &mut self.notes);
         self.ask_about_rows(table, &gathered, rows, plan.width);
@@ -192,13 +197,14 @@ impl Reader<'_> {
         if self.reading.preview.counts.scores == 0 {
             return self.notes.of_file(say::no_scores());
         }
-        self.reading.study = Some(study).filter(|_| !self.reading.questions.iter().any(|question| question.stops));
+        let stops = self.is_blocked || self.reading.questions.iter().any(|question| question.stops);
+        self.reading.study = Some(study).filter(|_| !stops);
     }
 
     fn tell_understood(&mut self, study: &Study, gathered: &Gathered) {
         let preview = &self.reading.preview;
-        if let (Some(shape), Some(separator), Some(decimal)) = (preview.shape, preview.separator, preview.decimal) {
-            self.notes.of_file(say::table(shape, separator, decimal));
+        if let (Some(shape), Some(decimal)) = (preview.shape, preview.decimal) {
+            self.notes.of_file(say::table(shape, preview.separator, decimal));
         }
         checks::tell_size(study, &preview.counts, &mut self.notes);
         if gathered.position_conflicts > 0 {
@@ -234,7 +240,8 @@ impl Reader<'_> {
         let unnumbered = !plan.numbers_replicates() && choice == DuplicateChoice::Stop;
         for conflict in gathered.conflicts.iter().filter(|_| !unnumbered) {
             let place = self.notes.origin(conflict.second);
-            self.notes.at(place, conflict_note(study, conflict, choice));
+            let note = conflict_note(study, conflict, choice, &self.notes);
+            self.notes.at(place, note);
         }
         if choice != DuplicateChoice::Stop {
             return;
@@ -276,17 +283,7 @@ impl Reader<'_> {
     }
 }
 
-/// The row in which roles begin to run down the first column, where the servings run across.
-fn names_first_column(table: &Table<'_>) -> Option<usize> {
-    let rows = 0..table.row_count().min(30);
-    let across = rows.clone().any(|row| layout::roles_named(table, row).len() >= 2);
-    let down = layout::roles_in(rows.clone().map(|row| table.text(row, 0).into_owned()));
-    let names_serving = down.contains(&ColumnRole::Assessor) || down.contains(&ColumnRole::Sample);
-    let names_role = |row: &usize| !layout::roles_in([table.text(*row, 0).into_owned()].into_iter()).is_empty();
-    if across || down.len() < 2 || !names_serving { None } else { rows.into_iter().find(names_role) }
-}
-
-fn conflict_note(study: &Study, conflict: &Conflict, choice: DuplicateChoice) -> say::Note {
+fn conflict_note(study: &Study, conflict: &Conflict, choice: DuplicateChoice, notes: &Notes) -> say::Note {
     let serving = &study.servings[conflict.serving];
     let cell = format!(
         "Assessor {}, sample {}, replicate {}, {}",
@@ -295,18 +292,29 @@ fn conflict_note(study: &Study, conflict: &Conflict, choice: DuplicateChoice) ->
         serving.replicate,
         study.attributes[conflict.attribute].name
     );
-    let row = |origin: Origin| origin.row;
     let kept = match choice {
         DuplicateChoice::Stop => None,
         DuplicateChoice::KeepFirst => Some(conflict.first_score),
         DuplicateChoice::KeepLast => Some(conflict.second_score),
     };
-    let first = (conflict.first_score, row(conflict.first));
-    say::conflict(&cell, first, (conflict.second_score, row(conflict.second)), kept)
+    let first = notes.row_beside(conflict.first, conflict.second);
+    let second = notes.row_beside(conflict.second, conflict.first);
+    say::conflict(&cell, (conflict.first_score, &first), (conflict.second_score, &second), kept)
+}
+
+/// The names of all files without folders and endings, each once.
+fn title_of_all(records: &[SourceFile]) -> String {
+    let mut titles: Vec<&str> = Vec::new();
+    for title in records.iter().map(|record| title_of(&record.name)) {
+        if !titles.contains(&title) {
+            titles.push(title);
+        }
+    }
+    titles.join(", ")
 }
 
 /// The file's name without folders and ending.
-fn title_of(file_name: &str) -> &str {
+pub(super) fn title_of(file_name: &str) -> &str {
     let name = file_name.rsplit(['/', '\\']).next().unwrap_or(file_name);
     name.rsplit_once('.').map_or(name, |(stem, _)| stem)
 }

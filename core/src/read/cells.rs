@@ -3,8 +3,8 @@
 use super::DecimalMark;
 use super::gather::Gatherer;
 use super::numbers::{MarkEvidence, NotANumber, ScoreCell, mark_evidence, score_cell};
+use super::row_cells::RowCells;
 use super::sentences as say;
-use super::table::RowCells;
 
 /// Characters of a cell that a note repeats.
 const TOLD_CHARACTERS: usize = 40;

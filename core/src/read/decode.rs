@@ -31,13 +31,22 @@ pub(super) enum FileKind {
     Workbook,
     OpenDocument,
     Zip,
-    /// Excel 97 to 2003, Word and the like, also workbooks with a password.
+    /// Excel 97 to 2003, Word and the like.
     OldOffice,
+    /// An encrypted package in the container of the old programs: a workbook with a password.
+    LockedOffice,
     Pdf,
     Image,
     Html,
     Rtf,
     Compressed,
+}
+
+impl FileKind {
+    /// Whether the file is a zip container, in which a workbook may be.
+    pub fn is_archive(self) -> bool {
+        matches!(self, FileKind::Workbook | FileKind::OpenDocument | FileKind::Zip)
+    }
 }
 
 /// Magic numbers as published for each format.
@@ -103,9 +112,18 @@ fn known_kind(bytes: &[u8]) -> Option<FileKind> {
     let start = bytes.trim_ascii_start();
     let announces =
         |magic: &[u8]| bytes.starts_with(magic) || (magic[0] == b'<' && starts_with_ignoring_case(start, magic));
+    if bytes.starts_with(MAGIC[0].0) && holds_encrypted_package(bytes) {
+        return Some(FileKind::LockedOffice);
+    }
     let riff_image = bytes.starts_with(b"RIFF") && bytes.get(8..12) == Some(b"WEBP");
     let known = MAGIC.iter().find(|(magic, _)| announces(magic)).map(|(_, kind)| *kind);
     known.or(riff_image.then_some(FileKind::Image))
+}
+
+/// The name of the stream in which an encrypted package stands (MS-OFFCRYPTO), in UTF-16 as the directory has it.
+fn holds_encrypted_package(bytes: &[u8]) -> bool {
+    let name: Vec<u8> = "EncryptedPackage".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    memchr::memmem::find(bytes, &name).is_some()
 }
 
 fn starts_with_ignoring_case(bytes: &[u8], start: &[u8]) -> bool {

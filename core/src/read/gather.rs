@@ -1,49 +1,17 @@
 //! Rows of a table to servings and scores. It decides nothing about scales and says nothing about balance.
 
-use super::names::{Meaning, NameTable, folded};
+use super::gathered::{Conflict, Gathered};
+use super::names::{Meaning, NameTable};
 use super::notes::Notes;
 use super::numbers::whole_number;
 use super::plan::{Headers, Plan};
+use super::row_cells::{RowCells, Word};
 use super::sentences as say;
-use super::table::{RowCells, Table, Word};
+use super::table::Table;
 use super::words::TotalsWord;
 use super::{DuplicateChoice, ReadOptions};
-use crate::study::{Origin, Scale, ServingKey, Study, StudyBuilder};
+use crate::study::ServingKey;
 use std::collections::HashMap;
-
-/// Everything that came out of the rows.
-#[derive(Default)]
-pub(super) struct Gathered {
-    pub builder: StudyBuilder,
-    pub assessors: NameTable,
-    pub samples: NameTable,
-    pub attributes: NameTable,
-    pub sessions: NameTable,
-    /// Codes seen for each sample of the study, in order of appearance.
-    pub codes: Vec<Vec<String>>,
-    pub conflicts: Vec<Conflict>,
-    pub conflict_count: usize,
-    /// Cells that hold one of the codes for "no score" that the user named, by code.
-    pub coded_missing: Vec<usize>,
-    pub position_conflicts: usize,
-    /// Rows of the table left out because a name is blank.
-    pub nameless_rows: Vec<usize>,
-    /// Whether sessions were counted as replicates.
-    pub sessions_as_replicates: bool,
-    /// Whether replicates were numbered by the order of rows.
-    pub numbered: bool,
-}
-
-/// Two different scores for one cell of the study.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Conflict {
-    pub first: Origin,
-    pub first_score: f64,
-    pub second: Origin,
-    pub second_score: f64,
-    pub serving: usize,
-    pub attribute: usize,
-}
 
 const REMEMBERED_CONFLICTS: usize = 1000;
 
@@ -74,38 +42,6 @@ pub(super) fn gather(
         gatherer.row(table.row(row, &mut ends));
     }
     gatherer.out
-}
-
-impl Gathered {
-    fn for_columns(plan: &Plan, names: &[String], options: &ReadOptions) -> Self {
-        let header = |column: Option<usize>| column.and_then(|column| names.get(column)).map(|name| folded(name));
-        let pad_to = if options.pad_codes { 3 } else { 0 };
-        Gathered {
-            builder: StudyBuilder::new(Scale::default()),
-            assessors: NameTable::under(header(plan.assessor), 0),
-            samples: NameTable::under(header(plan.sample), pad_to),
-            attributes: NameTable::under(header(plan.attribute), 0),
-            coded_missing: vec![0; options.missing_codes.len()],
-            ..Gathered::default()
-        }
-    }
-
-    /// Gives every name in the study the spelling that the file uses most.
-    pub fn name_all(&self, study: &mut Study) {
-        for (index, name) in self.assessors.placed_names() {
-            study.assessors[index].name = name;
-        }
-        for (index, name) in self.samples.placed_names() {
-            study.samples[index].codes = self.codes.get(index).cloned().unwrap_or_default();
-            study.samples[index].name = name;
-        }
-        for (index, name) in self.attributes.placed_names() {
-            study.attributes[index].name = name;
-        }
-        for (index, name) in self.sessions.placed_names() {
-            study.sessions[index] = name;
-        }
-    }
 }
 
 pub(super) struct Gatherer<'g> {
@@ -161,7 +97,7 @@ impl Gatherer<'_> {
             if index.is_some_and(|index| index < known) {
                 let own = format!("{name} (column {})", column + 1);
                 index = names.resolve_text(&own).name();
-                let place = self.notes.column(self.table, *column);
+                let place = self.notes.column(self.table, *column, header);
                 self.notes.at(place, say::same_header(header, &own));
             }
             self.header_index.push(index.unwrap_or(0));
@@ -210,7 +146,10 @@ impl Gatherer<'_> {
     #[inline]
     fn tell_short_row(&mut self, cells: RowCells<'_>) {
         let width = cells.width();
-        if width < self.plan.width && self.plan.scores.iter().any(|column| *column >= width) {
+        if !self.table.rows_may_be_short
+            && width < self.plan.width
+            && self.plan.scores.iter().any(|column| *column >= width)
+        {
             let place = self.notes.row(self.table, cells.row);
             self.notes.at(place, say::short_row(width, self.plan.width));
         }
@@ -408,7 +347,8 @@ impl Gatherer<'_> {
         let Err(conflict) = self.out.builder.put(serving, attribute, value, origin) else { return };
         if (conflict.kept - conflict.refused).abs() <= f64::EPSILON * conflict.kept.abs() {
             let place = self.notes.cell(self.table, cells.row, column);
-            self.notes.at(place, say::same_duplicate(conflict.kept, conflict.kept_origin));
+            let kept_in = self.notes.row_beside(conflict.kept_origin, origin);
+            self.notes.at(place, say::same_duplicate(conflict.kept, &kept_in));
             return;
         }
         self.out.conflict_count += 1;

@@ -18,10 +18,19 @@ pub(super) struct Layout {
     pub second_header: Option<usize>,
     /// Row whose groups were put in front of names that repeat.
     pub groups: Option<usize>,
+    /// For each column under such a group: the group, and the name under it.
+    pub grouped: Vec<Option<GroupedName>>,
     /// Whether the first column holds row names that the header leaves out.
     pub row_names: bool,
     /// Whether names repeat under groups and nothing names the samples: the groups may be samples.
     pub groups_may_be_samples: bool,
+}
+
+/// A column's name in two header rows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct GroupedName {
+    pub group: String,
+    pub name: String,
 }
 
 /// The header is looked for among this many rows.
@@ -127,7 +136,8 @@ fn names_in(table: &Table<'_>, header: usize, row_names: &mut bool) -> Vec<Strin
     let filled = filled_columns(table, header + 1).iter().rposition(|filled| *filled).map_or(0, |last| last + 1);
     let named = names.iter().rposition(|name| !name.is_empty()).map_or(0, |last| last + 1);
     names.truncate(named.max(filled).max(1));
-    let one_longer = data.clone().all(|row| table.width(row) == names.len() + 1);
+    // Rows of a sheet may be of any length: nothing in them is shifted.
+    let one_longer = !table.rows_may_be_short && data.clone().all(|row| table.width(row) == names.len() + 1);
     if one_longer && !data.is_empty() && first_cells_differ(table, header + 1) {
         *row_names = true;
         names.insert(0, String::new());
@@ -181,9 +191,12 @@ impl Layout {
         if columns.iter().any(|column| groups.get(*column).is_some_and(|group| !group.is_empty())) {
             self.groups = Some(above);
             self.groups_may_be_samples = !self.names_a_sample();
+            self.grouped = vec![None; self.names.len()];
             for (column, name) in columns.iter().zip(lower_names) {
-                let group = groups.get(*column).map_or("", String::as_str);
+                // A sheet's row ends at its last filled cell: the last group goes on from there.
+                let group = groups.get(*column).or(groups.last()).cloned().unwrap_or_default();
                 self.names[*column] = tidy(&format!("{group} {name}"));
+                self.grouped[*column] = Some(GroupedName { group, name });
             }
         }
     }

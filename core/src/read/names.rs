@@ -1,7 +1,7 @@
 //! Names of assessors, samples, attributes and sessions: which spellings mean the same one.
 //! Blanks at the ends, double blanks and capitals make no difference; anything more is only suggested.
 
-use super::table::Word;
+use super::row_cells::Word;
 use super::words::{TotalsWord, totals_word};
 use std::collections::HashMap;
 

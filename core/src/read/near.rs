@@ -1,6 +1,6 @@
 //! Names that may be slips of the pen, codes that a spreadsheet may have damaged. Suggestions only.
 
-use super::gather::Gathered;
+use super::gathered::Gathered;
 use super::names::{NameTable, nearly_the_same, tidy};
 use super::notes::Notes;
 use super::plan::Plan;
@@ -111,7 +111,10 @@ pub(super) fn tell_codes(
     let samples = CodeColumn::of(&gathered.samples, plan.sample);
     samples.tell_exponents(table, notes);
     let question = samples.tell_short(table, options, notes);
-    tell_shared(study, notes);
+    // A key was held to its own rules: by session and assessor one code may stand for several samples.
+    if !table.is_combined() {
+        tell_shared(study, notes);
+    }
     question
 }
 

@@ -13,7 +13,7 @@ pub(super) enum ScoreCell {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum NotANumber {
     Date,
-    /// `#REF!` and its like.
+    /// `#REF!`, `#N/A`, `Err:502` and their like.
     SheetError,
     Text,
 }
@@ -29,7 +29,7 @@ pub(super) enum MarkEvidence {
 }
 
 /// Signs that stand for "no score" (common practice), in lower case.
-const MISSING_WORDS: [&str; 12] = ["", "-", "--", ".", "na", "n/a", "n.a.", "nan", "null", "none", "missing", "#n/a"];
+const MISSING_WORDS: [&str; 11] = ["", "-", "--", ".", "na", "n/a", "n.a.", "nan", "null", "none", "missing"];
 
 pub(super) fn score_cell(cell: &[u8], mark: DecimalMark) -> ScoreCell {
     match plain_number(cell, mark).or_else(|| any_number(cell, mark)) {
@@ -156,7 +156,8 @@ fn without_thousands(whole: &str, mark: char) -> Option<String> {
 }
 
 fn kind_of_text(cell: &[u8]) -> NotANumber {
-    if cell.first() == Some(&b'#') && cell.get(1).is_some_and(u8::is_ascii_uppercase) {
+    let is_numbered = cell.strip_prefix(b"Err:").is_some_and(|rest| rest.iter().all(u8::is_ascii_digit));
+    if is_numbered || (cell.first() == Some(&b'#') && cell.get(1).is_some_and(u8::is_ascii_uppercase)) {
         NotANumber::SheetError
     } else if is_date(cell) {
         NotANumber::Date

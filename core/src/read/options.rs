@@ -3,6 +3,7 @@
 
 use crate::notice::{Notice, Place};
 use crate::study::Study;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// What one column of a table holds.
@@ -74,6 +75,26 @@ pub enum DuplicateChoice {
     KeepLast,
 }
 
+/// What a sheet is used for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SheetUse {
+    Scores,
+    /// Tells which sample each code stood for.
+    Key,
+    LeftOut,
+}
+
+/// What tells one sheet (or file, or group of columns) from the next, where several hold scores.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PartsMean {
+    Samples,
+    Assessors,
+    Sessions,
+    Replicates,
+    /// Nothing: all of them are read as one table.
+    Nothing,
+}
+
 /// One file as it was picked, dropped or named.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct GivenFile {
@@ -106,6 +127,16 @@ pub struct ReadOptions {
     pub fill_names_down: bool,
     /// Line of the header, from 1.
     pub header_line: Option<u32>,
+    /// What sheets are used for where the reader's own choice is not wanted, by their index in `Preview::sheets`.
+    pub sheet_uses: BTreeMap<usize, SheetUse>,
+    /// What each sheet of a workbook stands for.
+    pub sheets_mean: Option<PartsMean>,
+    /// What each file stands for.
+    pub files_mean: Option<PartsMean>,
+    /// What the groups of an upper header row stand for.
+    pub groups_mean: Option<PartsMean>,
+    /// Join a key without sessions to scores of several sessions in which the same codes occur.
+    pub codes_hold_in_every_session: bool,
     /// Files longer than this are refused.
     pub longest_file_bytes: usize,
 }
@@ -120,6 +151,15 @@ pub enum Answer {
     Decimal(DecimalMark),
     PadCodes,
     FillNamesDown,
+    SheetsMean(PartsMean),
+    FilesMean(PartsMean),
+    GroupsMean(PartsMean),
+    /// Of the sheets that could hold scores only the one with this index in `Preview::sheets` is read.
+    OnlySheet {
+        index: usize,
+        others: Vec<usize>,
+    },
+    CodesHoldInEverySession,
     /// The caller shows the columns and sends `ReadOptions::roles`.
     StateRoles,
     /// The caller asks for numbers and sends `ReadOptions::scale_maximum` or `scale_minimum`.
@@ -149,9 +189,26 @@ pub struct Question {
 /// One row as it was taken apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PreviewRow {
+    /// Index into `Preview::sheets`.
+    pub sheet: usize,
     /// Line in the file, from 1.
     pub line: u32,
     pub cells: Vec<String>,
+}
+
+/// One sheet of a workbook or one text file, and what it is used for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PreviewSheet {
+    pub file: String,
+    /// `None` for a text file.
+    pub sheet: Option<String>,
+    pub is_hidden: bool,
+    /// Rows with something in them.
+    pub rows: usize,
+    pub columns: usize,
+    pub sheet_use: SheetUse,
+    /// Why it is used so, as one sentence; empty where that needs no words.
+    pub why: String,
 }
 
 /// How many of everything there are.
@@ -172,7 +229,9 @@ pub struct Counts {
 /// How the table was understood: what the page shows for confirmation.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Preview {
-    /// "UTF-8", "UTF-16LE", "Windows-1252"...
+    /// Every table that was found, in the order of the files and of their sheets.
+    pub sheets: Vec<PreviewSheet>,
+    /// "UTF-8", "UTF-16LE", "Windows-1252"...; empty for workbooks and where files differ.
     pub encoding: String,
     pub separator: Option<u8>,
     pub decimal: Option<DecimalMark>,
@@ -212,6 +271,11 @@ impl Default for ReadOptions {
             pad_codes: false,
             fill_names_down: false,
             header_line: None,
+            sheet_uses: BTreeMap::new(),
+            sheets_mean: None,
+            files_mean: None,
+            groups_mean: None,
+            codes_hold_in_every_session: false,
             longest_file_bytes: 50_000_000,
         }
     }
@@ -228,7 +292,20 @@ impl ReadOptions {
             Answer::Decimal(mark) => self.decimal = Some(*mark),
             Answer::PadCodes => self.pad_codes = true,
             Answer::FillNamesDown => self.fill_names_down = true,
+            Answer::SheetsMean(meaning) => self.sheets_mean = Some(*meaning),
+            Answer::FilesMean(meaning) => self.files_mean = Some(*meaning),
+            Answer::GroupsMean(meaning) => self.groups_mean = Some(*meaning),
+            Answer::OnlySheet { index, others } => {
+                self.sheet_uses.insert(*index, SheetUse::Scores);
+                self.sheet_uses.extend(others.iter().map(|other| (*other, SheetUse::LeftOut)));
+            }
+            Answer::CodesHoldInEverySession => self.codes_hold_in_every_session = true,
             Answer::StateRoles | Answer::StateScale => {}
+        }
+        if let Answer::SheetsMean(_) | Answer::FilesMean(_) | Answer::GroupsMean(_) | Answer::OnlySheet { .. } = answer
+        {
+            // Other tables have other columns: their roles are found anew.
+            self.roles = None;
         }
         self
     }

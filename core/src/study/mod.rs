@@ -104,6 +104,9 @@ pub struct Origin {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SourceFile {
     pub name: String,
+    /// The sheet, where the file is a workbook.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sheet: Option<String>,
     pub length_bytes: u64,
     /// What `read::fingerprint` makes of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no
     /// seal against forgery.

@@ -1,10 +1,9 @@
 //! `likeness analyse`: a file of scores in, verdicts out.
 
 use super::Outcome;
+use super::reading::{ReadingArguments, study_of};
 use super::show::json_text;
 use clap::Args;
-use likeness_core::notice::{Notice, Severity};
-use likeness_core::read::{DuplicateChoice, Question, ReadOptions, Reading, read_text};
 use likeness_core::stats::anova::{ModelOptions, fit};
 use likeness_core::stats::comparisons::{ComparisonOptions, many_to_one, pairwise};
 use likeness_core::stats::influence::influence;
@@ -24,23 +23,25 @@ use likeness_core::write::{json::analysis_json, plain::plain_json, report_text::
 use serde_json::Value;
 use std::path::PathBuf;
 
-/// Reads a table of panel scores and judges every sample against the target.
+/// Reads panel scores and judges every sample against the target.
 ///
-/// Tables are text (comma, semicolon, tab or bar between cells), long (one score a line: assessor, sample, replicate,
-/// attribute, score) or wide (one column an attribute). Every sample but the target is a candidate.
+/// Files are workbooks (.xlsx, .ods) or text tables (comma, semicolon, tab or bar between cells), long (one score a
+/// line: assessor, sample, replicate, attribute, score) or wide (one column an attribute). Several files are read
+/// together, each as one session; a table of codes and samples among them is taken for the key. Every sample but the
+/// target is a candidate.
 #[derive(Args)]
 pub struct AnalyseArguments {
-    /// The file of scores.
-    file: PathBuf,
+    /// The files of scores, and of the key to their codes where it stands in a file of its own.
+    #[arg(required = true)]
+    files: Vec<PathBuf>,
+    #[command(flatten)]
+    reading: ReadingArguments,
     /// Name of the sample that the others are meant to match.
     #[arg(long, value_name = "SAMPLE")]
     target: Option<String>,
     /// How far from the target is still a match, in units of the scale [default: a tenth of the scale].
     #[arg(long, value_name = "MM")]
     margin: Option<f64>,
-    /// Upper end of the scale [default: guessed from the scores, and said].
-    #[arg(long, value_name = "X")]
-    scale_max: Option<f64>,
     /// Chance of a wrong claim, per test.
     #[arg(long, value_name = "P", default_value_t = 0.05)]
     alpha: f64,
@@ -50,15 +51,6 @@ pub struct AnalyseArguments {
     /// Attributes that sum up the whole ("authentic", "balance"), separated by commas: they stay out of distances and map.
     #[arg(long, value_name = "NAMES", value_delimiter = ',')]
     integrated: Vec<String>,
-    /// What to do where two different scores stand for one cell: stop, first or last.
-    #[arg(long, value_name = "CHOICE", value_parser = ["stop", "first", "last"], default_value = "stop")]
-    duplicates: String,
-    /// Number unnumbered replicates in the order of the file.
-    #[arg(long)]
-    replicates_in_file_order: bool,
-    /// Numbers that stand for a missing score, such as 99,-1.
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', allow_hyphen_values = true)]
-    missing: Vec<f64>,
     /// Sample that is the target again under another code: its distance is the noise floor.
     #[arg(long, value_name = "SAMPLE")]
     blind_duplicate: Option<String>,
@@ -75,11 +67,7 @@ pub struct AnalyseArguments {
 
 pub fn run(arguments: &AnalyseArguments) -> Outcome {
     check_numbers(arguments)?;
-    let name = arguments.file.display().to_string();
-    let bytes = std::fs::read(&arguments.file)
-        .map_err(|error| format!("{name}: the file cannot be opened ({error}). Check the name and the folder."))?;
-    let reading = read_text(&name, &bytes, &read_options(arguments));
-    let mut study = study_or_message(reading)?;
+    let mut study = study_of(&arguments.files, &arguments.reading)?;
     apply_settings(&mut study, arguments)?;
     let analysis = analyse(&study);
     if arguments.json {
@@ -143,9 +131,6 @@ fn check_numbers(arguments: &AnalyseArguments) -> Result<(), String> {
     if arguments.margin.is_some_and(|margin| !(margin > 0.0 && margin.is_finite())) {
         return Err("The margin must be a number above zero, in units of the scale.".to_owned());
     }
-    if arguments.scale_max.is_some_and(|maximum| !(maximum > 0.0 && maximum.is_finite())) {
-        return Err("The upper end of the scale must be a number above zero.".to_owned());
-    }
     if !(100..=1_000_000).contains(&arguments.draws) {
         return Err("The number of draws must lie between 100 and 1000000; 2000 is common practice.".to_owned());
     }
@@ -153,48 +138,6 @@ fn check_numbers(arguments: &AnalyseArguments) -> Result<(), String> {
         return Err("Alpha must lie between 0 and 0.5; 0.05 is common practice.".to_owned());
     }
     Ok(())
-}
-
-fn read_options(arguments: &AnalyseArguments) -> ReadOptions {
-    ReadOptions {
-        scale_maximum: arguments.scale_max,
-        missing_codes: arguments.missing.clone(),
-        number_replicates_in_file_order: arguments.replicates_in_file_order,
-        duplicates: match arguments.duplicates.as_str() {
-            "first" => DuplicateChoice::KeepFirst,
-            "last" => DuplicateChoice::KeepLast,
-            _ => DuplicateChoice::Stop,
-        },
-        ..ReadOptions::default()
-    }
-}
-
-/// The study, or everything that stands in its way as one message.
-fn study_or_message(reading: Reading) -> Result<Study, String> {
-    if let Some(study) = reading.study {
-        return Ok(study);
-    }
-    let mut message: Vec<String> = reading.questions.iter().filter(|asked| asked.stops).map(question_text).collect();
-    let refusals = |notice: &&Notice| notice.severity == Severity::Refused;
-    message.extend(reading.notices.iter().filter(refusals).map(ToString::to_string));
-    if message.is_empty() {
-        message.extend(reading.notices.iter().map(ToString::to_string));
-    }
-    Err(message.join("\n"))
-}
-
-/// A question with its places and the option of this program that answers it.
-fn question_text(question: &Question) -> String {
-    let places: Vec<String> = question.places.iter().map(ToString::to_string).collect();
-    let answer = match question.field {
-        "duplicates" => " Answer with --duplicates first or --duplicates last.",
-        "number_replicates_in_file_order" => " Answer with --replicates-in-file-order.",
-        "missing_codes" => " Answer with --missing.",
-        "scale_maximum" => " Answer with --scale-max.",
-        _ => " Open the file in the page to answer.",
-    };
-    let at = if places.is_empty() { String::new() } else { format!(" ({})", places.join("; ")) };
-    format!("{}{at}{answer}", question.what)
 }
 
 fn apply_settings(study: &mut Study, arguments: &AnalyseArguments) -> Result<(), String> {

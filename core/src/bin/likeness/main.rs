@@ -7,6 +7,7 @@ mod discriminate;
 mod plan;
 mod power;
 mod rank;
+mod reading;
 mod show;
 
 use clap::{Parser, Subcommand};

@@ -2,7 +2,6 @@
 
 use super::{Kind, Note, check, count, repaired, understood};
 use crate::read::decimals;
-use crate::study::Origin;
 
 pub(in crate::read) fn long_row(cells: usize, columns: usize) -> Note {
     let what = format!(
@@ -44,8 +43,8 @@ pub(in crate::read) fn no_replicate() -> Note {
     check(Kind::ReplicateCell, "The row names no replicate and was left out.", "Fill in the number of the replicate.")
 }
 
-pub(in crate::read) fn same_duplicate(score: f64, kept: Origin) -> Note {
-    let what = format!("The same score, {score}, stands in row {} already; it was counted once.", kept.row);
+pub(in crate::read) fn same_duplicate(score: f64, kept_in: &str) -> Note {
+    let what = format!("The same score, {score}, stands in {kept_in} already; it was counted once.");
     repaired(Kind::SameDuplicate, what, "")
 }
 

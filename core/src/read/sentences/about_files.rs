@@ -4,8 +4,8 @@ use super::{Kind, Note, check, count, listed, refused, repaired, understood};
 use crate::read::decode::FileKind;
 use crate::read::{DecimalMark, TableShape};
 
-const READABLE: &str =
-    "Likeness reads text tables: .csv, .tsv or .txt with a comma, semicolon, tab or bar between the cells.";
+const READABLE: &str = "Likeness reads workbooks (.xlsx, .ods) and text tables: .csv, .tsv or .txt with a comma, \
+     semicolon, tab or bar between the cells.";
 
 pub(in crate::read) fn empty_file() -> Note {
     refused(Kind::NotATable, "The file is empty.", READABLE)
@@ -20,12 +20,20 @@ pub(in crate::read) fn too_long(length_bytes: usize, longest_bytes: usize) -> No
 
 pub(in crate::read) fn wrong_kind(kind: FileKind) -> Note {
     let (what, hint) = match kind {
-        FileKind::Workbook => ("a spreadsheet workbook (.xlsx)", "Open it and save the sheet as CSV."),
-        FileKind::OpenDocument => ("an OpenDocument file (.ods, .odt)", "Open it and save the sheet as CSV."),
-        FileKind::OldOffice => (
-            "an old binary workbook (.xls) or one locked by a password",
-            "Open it, unlock it where needed, and save the sheet as CSV.",
+        FileKind::Workbook => (
+            "an office document without a sheet that can be read (.docx, .pptx, .xlsb)",
+            "Open it, and save its table as .xlsx.",
         ),
+        FileKind::OpenDocument => (
+            "an OpenDocument file that is no spreadsheet (.odt, .odp)",
+            "Copy its table into a spreadsheet and save that as .ods.",
+        ),
+        FileKind::OldOffice => {
+            ("an old binary document (.xls, .doc)", "Open it in a spreadsheet program and save it as .xlsx or .ods.")
+        }
+        FileKind::LockedOffice => {
+            ("a workbook locked by a password", "Open it with the password, take the password off, and save it.")
+        }
         FileKind::Zip => ("a zip archive", "Unpack it and open the table inside."),
         FileKind::Compressed => ("a compressed archive", "Unpack it and open the table inside."),
         FileKind::Pdf => ("a PDF document", "Open the table that it was made from."),
@@ -33,16 +41,34 @@ pub(in crate::read) fn wrong_kind(kind: FileKind) -> Note {
         FileKind::Html => ("a web page", "Copy its table into a spreadsheet and save the sheet as CSV."),
         FileKind::Rtf => ("a word-processor document", "Copy its table into a spreadsheet and save the sheet as CSV."),
     };
-    refused(Kind::NotATable, format!("By its content this is {what}, not a text table."), &format!("{hint} {READABLE}"))
+    refused(
+        Kind::NotATable,
+        format!("By its content this is {what}, not a table of scores."),
+        &format!("{hint} {READABLE}"),
+    )
 }
 
-pub(in crate::read) fn several_files(names: &[String]) -> Note {
-    let what = format!("{} can't be read together yet.", listed(names, 10));
-    refused(Kind::NotATable, what, "Put the scores of all sessions into one table and open that.")
+pub(in crate::read) fn damaged_workbook() -> Note {
+    let what = "The workbook is damaged: a part of it is missing or was changed.";
+    refused(
+        Kind::NotATable,
+        what,
+        "Open it in the program that wrote it, save it again, or fetch it again from where it came.",
+    )
+}
+
+pub(in crate::read) fn locked_workbook() -> Note {
+    let what = "The workbook is locked by a password.";
+    refused(Kind::NotATable, what, "Open it with the password, take the password off, and save it.")
+}
+
+pub(in crate::read) fn workbook_too_large() -> Note {
+    let what = "The workbook unpacks to more cells than can be read: 3 million filled cells, or 300 MB in all.";
+    refused(Kind::NotATable, what, "Copy the scores alone into a new workbook, or save their sheet as CSV.")
 }
 
 pub(in crate::read) fn binary_file() -> Note {
-    refused(Kind::NotATable, "By its content this is a binary file, not a text table.", READABLE)
+    refused(Kind::NotATable, "By its content this is a binary file, not a table of scores.", READABLE)
 }
 
 pub(in crate::read) fn one_column() -> Note {
@@ -104,7 +130,7 @@ pub(in crate::read) fn open_quote() -> Note {
     check(Kind::Quotes, what, "Take it out, or close it.")
 }
 
-pub(in crate::read) fn table(shape: TableShape, separator: u8, decimal: DecimalMark) -> Note {
+pub(in crate::read) fn table(shape: TableShape, separator: Option<u8>, decimal: DecimalMark) -> Note {
     let shape = match shape {
         TableShape::Long => "one score a row",
         TableShape::Wide => "one serving a row, one column an attribute",
@@ -112,6 +138,9 @@ pub(in crate::read) fn table(shape: TableShape, separator: u8, decimal: DecimalM
         TableShape::AssessorsAcross => "one column an assessor",
         TableShape::SamplesAcross => "one column a sample",
         TableShape::ReplicatesAcross => "one column a replicate",
+    };
+    let Some(separator) = separator else {
+        return understood(Kind::Table, format!("Read as {shape}."), "");
     };
     let separator = match separator {
         b',' => "comma",

@@ -57,8 +57,8 @@ pub(in crate::read) fn coded_missing(code: f64, cells: usize) -> Note {
 }
 
 /// Two scores for one cell, with what was done about it.
-pub(in crate::read) fn conflict(cell: &str, first: (f64, u32), second: (f64, u32), kept: Option<f64>) -> Note {
-    let what = format!("{cell} has two scores: {} in row {} and {} in row {}.", first.0, first.1, second.0, second.1);
+pub(in crate::read) fn conflict(cell: &str, first: (f64, &str), second: (f64, &str), kept: Option<f64>) -> Note {
+    let what = format!("{cell} has two scores: {} in {} and {} in {}.", first.0, first.1, second.0, second.1);
     match kept {
         None => refused(Kind::Conflict, what, "Say which of them counts."),
         Some(kept) => repaired(Kind::Conflict, format!("{what} {kept} was kept."), ""),

@@ -2,11 +2,13 @@
 
 mod about_cells;
 mod about_files;
+mod about_sheets;
 mod about_studies;
 mod questions;
 
 pub(super) use about_cells::*;
 pub(super) use about_files::*;
+pub(super) use about_sheets::*;
 pub(super) use about_studies::*;
 pub(super) use questions::*;
 
@@ -17,6 +19,8 @@ use crate::notice::Severity;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Kind {
     NotATable,
+    Sheets,
+    CodeOfTwo,
     NoHeader,
     RolesMissing,
     NoScores,
@@ -25,11 +29,18 @@ pub(super) enum Kind {
     ScaleUnclear,
     Conflict,
     Replicates,
+    Parts,
+    SameFile,
+    ColumnsLacking,
+    CodeWithoutKey,
+    KeyWithoutScores,
+    Merged,
     OutOfScale,
     MissingCode,
     DateCell,
     ErrorCell,
     TextCell,
+    UnsavedFormula,
     LongRow,
     ShortRow,
     NamelessRow,
@@ -47,9 +58,12 @@ pub(super) enum Kind {
     PaddedCode,
     FilledName,
     SameDuplicate,
+    NumbersAsText,
     Quotes,
     Encoding,
     Table,
+    Key,
+    Formulas,
     Header,
     Columns,
     BlankRows,
@@ -78,13 +92,17 @@ impl Kind {
     /// The line of the study's log for what was left out or changed; `None` where nothing was.
     pub fn in_log(self, total: usize) -> Option<String> {
         let done = match self {
-            Kind::OutOfScale | Kind::DateCell | Kind::ErrorCell | Kind::TextCell => "read as missing",
+            Kind::OutOfScale | Kind::DateCell | Kind::ErrorCell | Kind::TextCell | Kind::UnsavedFormula => {
+                "read as missing"
+            }
             Kind::LongRow | Kind::NamelessRow | Kind::ReplicateCell | Kind::TotalsRow | Kind::HeaderRow => "left out",
             Kind::ShortRow => "filled up with missing scores",
             Kind::MergedName => "read as one with another spelling",
             Kind::PaddedCode => "padded with zeros",
             Kind::FilledName => "filled in from the row above",
             Kind::SameDuplicate => "counted once",
+            Kind::NumbersAsText => "read as numbers",
+            Kind::SameFile => "left out",
             Kind::Conflict => "read with the score that was chosen",
             _ => return None,
         };
@@ -98,6 +116,11 @@ impl Kind {
             Kind::DateCell => ("date in a score column", "dates in score columns"),
             Kind::ErrorCell => ("spreadsheet error in a score column", "spreadsheet errors in score columns"),
             Kind::TextCell => ("text in a score column", "texts in score columns"),
+            Kind::UnsavedFormula => ("formula without a saved result", "formulas without a saved result"),
+            Kind::NumbersAsText => ("column with numbers stored as text", "columns with numbers stored as text"),
+            Kind::SameFile => ("file that was given twice", "files that were given twice"),
+            Kind::CodeWithoutKey => ("code without a row in the key", "codes without a row in the key"),
+            Kind::KeyWithoutScores => ("row of the key without scores", "rows of the key without scores"),
             Kind::LongRow => ("row with too many cells", "rows with too many cells"),
             Kind::ShortRow => ("row with too few cells", "rows with too few cells"),
             Kind::NamelessRow => ("row without a name", "rows without a name"),

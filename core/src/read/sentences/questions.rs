@@ -2,7 +2,7 @@
 
 use super::{count, listed};
 use crate::notice::Place;
-use crate::read::{Answer, Choice, DecimalMark, DuplicateChoice, Question};
+use crate::read::{Answer, Choice, DecimalMark, DuplicateChoice, PartsMean, Question};
 
 pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Question {
     let choices = vec![
@@ -53,6 +53,70 @@ pub(in crate::read) fn ask_missing_code(code: f64, cells: usize, inside: bool, p
 pub(in crate::read) fn ask_padding(codes: &[String]) -> Question {
     let what = format!("Did a spreadsheet drop zeros in front of codes? Then {}.", listed(codes, 20));
     offers(what, Vec::new(), vec![choice("Put the zeros back", Answer::PadCodes)], "pad_codes")
+}
+
+pub(in crate::read) fn ask_sheets(names: &[String], indices: &[usize], may_be_samples: bool) -> Question {
+    let mut choices = Vec::new();
+    if may_be_samples {
+        choices.push(choice("Each sheet is a sample", Answer::SheetsMean(PartsMean::Samples)));
+    }
+    choices.extend([
+        choice("Each sheet is a session", Answer::SheetsMean(PartsMean::Sessions)),
+        choice("Each sheet is a replicate", Answer::SheetsMean(PartsMean::Replicates)),
+        choice("All sheets are one table", Answer::SheetsMean(PartsMean::Nothing)),
+    ]);
+    for (name, index) in names.iter().zip(indices).take(6) {
+        let others = indices.iter().copied().filter(|other| other != index).collect();
+        choices.push(choice(format!("Read only {name}"), Answer::OnlySheet { index: *index, others }));
+    }
+    stops("What tells one sheet from the next?".to_owned(), Vec::new(), choices, "sheets_mean")
+}
+
+pub(in crate::read) fn offer_sheets(meaning: PartsMean) -> Question {
+    let choices = part_choices("sheet", "sheets", meaning, Answer::SheetsMean);
+    offers("What does each sheet stand for?".to_owned(), Vec::new(), choices, "sheets_mean")
+}
+
+pub(in crate::read) fn offer_files(meaning: PartsMean) -> Question {
+    let choices = part_choices("file", "files", meaning, Answer::FilesMean);
+    offers("What does each file stand for?".to_owned(), Vec::new(), choices, "files_mean")
+}
+
+pub(in crate::read) fn offer_groups(meaning: PartsMean) -> Question {
+    let mut choices = part_choices("group", "groups", meaning, Answer::GroupsMean);
+    choices.pop();
+    choices.push(choice("They are part of the attributes' names", Answer::GroupsMean(PartsMean::Nothing)));
+    offers("What does the upper header row name?".to_owned(), Vec::new(), choices, "groups_mean")
+}
+
+pub(in crate::read) fn ask_key_padding(codes: &[String]) -> Question {
+    let what = format!("Did a spreadsheet drop zeros in front of codes? By the key {}.", listed(codes, 20));
+    stops(what, Vec::new(), vec![choice("Put the zeros back", Answer::PadCodes)], "pad_codes")
+}
+
+pub(in crate::read) fn ask_codes_across_sessions() -> Question {
+    let what = "Did every code stand for the same sample in all sessions?";
+    let choices = vec![choice("Yes, in all sessions", Answer::CodesHoldInEverySession)];
+    stops(what.to_owned(), Vec::new(), choices, "codes_hold_in_every_session")
+}
+
+/// What parts may stand for; what they were taken for is confirmed by the first choice.
+fn part_choices(one: &str, many: &str, taken: PartsMean, answer: impl Fn(PartsMean) -> Answer) -> Vec<Choice> {
+    let named = [
+        (PartsMean::Samples, "sample"),
+        (PartsMean::Assessors, "assessor"),
+        (PartsMean::Sessions, "session"),
+        (PartsMean::Replicates, "replicate"),
+    ];
+    let (first, rest): (Vec<_>, Vec<_>) = named.into_iter().partition(|(meaning, _)| *meaning == taken);
+    let mut choices: Vec<Choice> = first
+        .into_iter()
+        .map(|(meaning, word)| choice(format!("Yes, each {one} is one {word}"), answer(meaning)))
+        .collect();
+    choices
+        .extend(rest.into_iter().map(|(meaning, word)| choice(format!("Each {one} is one {word}"), answer(meaning))));
+    choices.push(choice(format!("All {many} are one table"), answer(PartsMean::Nothing)));
+    choices
 }
 
 fn keep_choices() -> Vec<Choice> {

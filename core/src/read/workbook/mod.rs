@@ -1,0 +1,71 @@
+//! Workbooks: bytes of an .xlsx or .ods file to sheets of text cells. It knows nothing of panels.
+//!
+//! Nothing is unpacked before its size is known, and what a workbook may take in all is limited, so that no file can
+//! hang the page or fill its memory. Every part's checksum is held, so that a damaged file never gives other scores.
+
+mod formats;
+mod grid;
+mod ods;
+mod xlsx;
+mod xml;
+mod zip;
+
+pub(in crate::read) use grid::{CellKind, Grid, Merged};
+
+use grid::TooMuch;
+use zip::{Archive, ZipFault};
+
+/// Why a workbook can't be read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::read) enum WorkbookFault {
+    /// An archive without sheets of a kind that is read: a text document, pictures, a binary workbook.
+    NoWorkbook,
+    /// A part is missing or broken.
+    Damaged,
+    /// Locked by a password.
+    Locked,
+    /// Unpacks to more than is read.
+    TooLarge,
+}
+
+/// What all parts of a workbook may unpack to. Real score files stay far below.
+const MOST_UNPACKED_BYTES: usize = 300_000_000;
+
+/// All sheets of a workbook, in its order.
+pub(in crate::read) fn sheets(bytes: &[u8]) -> Result<Vec<Grid>, WorkbookFault> {
+    let mut archive = Archive::open(bytes, MOST_UNPACKED_BYTES)?;
+    let mut sheets = match () {
+        () if archive.has("content.xml") => ods::sheets(&mut archive)?,
+        () if archive.has("xl/workbook.bin") => return Err(WorkbookFault::NoWorkbook),
+        () if archive.has("[Content_Types].xml") => xlsx::sheets(&mut archive)?,
+        () => return Err(WorkbookFault::NoWorkbook),
+    };
+    sheets.iter_mut().for_each(Grid::settle);
+    Ok(sheets)
+}
+
+/// Text of a part that has to be there.
+fn part(archive: &mut Archive<'_>, name: &str) -> Result<String, WorkbookFault> {
+    optional_part(archive, name)?.ok_or(WorkbookFault::Damaged)
+}
+
+fn optional_part(archive: &mut Archive<'_>, name: &str) -> Result<Option<String>, WorkbookFault> {
+    let bytes = archive.file(name)?;
+    bytes.map(|bytes| String::from_utf8(bytes).map_err(|_| WorkbookFault::Damaged)).transpose()
+}
+
+impl From<ZipFault> for WorkbookFault {
+    fn from(fault: ZipFault) -> Self {
+        match fault {
+            ZipFault::Damaged => WorkbookFault::Damaged,
+            ZipFault::Locked => WorkbookFault::Locked,
+            ZipFault::TooLarge => WorkbookFault::TooLarge,
+        }
+    }
+}
+
+impl From<TooMuch> for WorkbookFault {
+    fn from(_: TooMuch) -> Self {
+        WorkbookFault::TooLarge
+    }
+}
