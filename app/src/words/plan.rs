@@ -2,6 +2,8 @@
 //! engine.
 
 use crate::state::PlanPart;
+use crate::words::counted;
+use likeness_core::plan::draft::PlanDraft;
 
 // From the start screen and around the view.
 pub const START: &str = "Plan a tasting";
@@ -40,6 +42,27 @@ pub fn part_name(part: PlanPart) -> &'static str {
         PlanPart::ShortTests => "Short tests",
     }
 }
+
+/// What a part holds so far, under its name; empty where its name says enough.
+pub fn part_state(part: PlanPart, draft: &PlanDraft, made_at: Option<&str>) -> String {
+    match part {
+        PlanPart::Question => {
+            let named = draft.brief.samples.iter().filter(|sample| !sample.name.trim().is_empty()).count();
+            let people = counted(draft.assessors().len(), "assessor", "assessors");
+            format!("{}, {people}", counted(named, "sample", "samples"))
+        }
+        PlanPart::Words => counted(draft.attributes.attributes.len(), "word", "words"),
+        PlanPart::Orders => made_at.map_or_else(|| NOT_MADE_YET.to_owned(), |when| format!("made {when}")),
+        PlanPart::Papers => PAPERS_ARE.to_owned(),
+        PlanPart::ShortTests => SHORT_TESTS_ARE.to_owned(),
+        #[allow(unreachable_patterns)]
+        _ => String::new(),
+    }
+}
+
+const NOT_MADE_YET: &str = "not made yet";
+const PAPERS_ARE: &str = "ballots, sheets, labels";
+const SHORT_TESTS_ARE: &str = "pairs, triangle, labels";
 
 /// A name for hooks of tests and for ids.
 pub fn part_hook(part: PlanPart) -> &'static str {

@@ -26,15 +26,13 @@ pub fn keep_always(desk: Desk) {
     });
     let short_text = Memo::new(move |_| ground.short_test.with(plan_short::text_to_keep));
     Effect::new(move |before: Option<()>| {
-        plan_text.track();
-        draft_text.track();
-        short_text.track();
-        // What was just read need not be written.
+        // All are read at once: a memo that was never read follows nothing, and would never call back.
+        let texts =
+            [(PLAN_KEPT_AS, plan_text.get()), (DRAFT_KEPT_AS, draft_text.get()), (SHORT_KEPT_AS, short_text.get())];
+        // What was just read from the store need not be written.
         if before.is_some() {
-            let kept = plan_text.with(|text| keep(PLAN_KEPT_AS, text.as_deref()));
-            let draft_kept = draft_text.with(|text| keep(DRAFT_KEPT_AS, text.as_deref()));
-            let short_kept = short_text.with(|text| keep(SHORT_KEPT_AS, text.as_deref()));
-            desk.plan_is_kept.set(kept && draft_kept && short_kept);
+            let kept = texts.map(|(name, text)| keep(name, text.as_deref()));
+            desk.plan_is_kept.set(kept.into_iter().all(|is_kept| is_kept));
         }
     });
 }

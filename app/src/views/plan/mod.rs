@@ -97,6 +97,10 @@ fn PlanBar() -> impl IntoView {
 fn Parts() -> impl IntoView {
     let desk: Desk = expect_context();
     let tab = move |part: PlanPart| {
+        let state = Memo::new(move |_| {
+            let made_at = desk.ground.plan.with(|plan| plan.as_ref().map(|plan| plan.made_at.clone()));
+            desk.ground.plan_draft.with(|draft| say::part_state(part, draft, made_at.as_deref()))
+        });
         view! {
             <li>
                 <button
@@ -105,7 +109,8 @@ fn Parts() -> impl IntoView {
                     aria-current=move || (desk.ground.plan_part.get() == part).then_some("step")
                     on:click=move |_| plan_actions::look_at_part(desk.ground, part)
                 >
-                    {say::part_name(part)}
+                    <span>{say::part_name(part)}</span>
+                    <span class="asks">{state}</span>
                 </button>
             </li>
         }
