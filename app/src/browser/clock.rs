@@ -13,6 +13,11 @@ pub fn local_time() -> String {
     )
 }
 
+/// Milliseconds since 1970, for keys that are new.
+pub fn epoch_milliseconds() -> u64 {
+    js_sys::Date::now() as u64
+}
+
 /// Milliseconds since the page was opened, for measuring; 0 where the browser has no such clock.
 pub fn milliseconds() -> f64 {
     web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())

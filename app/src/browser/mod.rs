@@ -10,5 +10,6 @@ pub mod events;
 pub mod files;
 pub mod page;
 pub mod panic;
+pub mod shelf;
 pub mod slices;
 pub mod store;

@@ -1,7 +1,7 @@
 //! Steps that can be taken back. Decisions are kept whole; of corrected marks only the correction; all scores only where
 //! a step replaced the study.
 
-use likeness_core::study::{Attribute, Edit, Exclusion, Settings, Study};
+use likeness_core::study::{Attribute, Edit, Exclusion, ReportDetails, Settings, Study};
 
 /// More steps than this are forgotten, oldest first.
 const STEPS_KEPT: usize = 200;
@@ -41,6 +41,7 @@ pub struct Decisions {
     pub attributes: Vec<Attribute>,
     pub exclusions: Vec<Exclusion>,
     pub settings: Settings,
+    pub report: ReportDetails,
 }
 
 impl History {
@@ -110,6 +111,7 @@ impl Decisions {
             attributes: study.attributes.clone(),
             exclusions: study.exclusions.clone(),
             settings: study.settings.clone(),
+            report: study.report.clone(),
         }
     }
 
@@ -119,6 +121,7 @@ impl Decisions {
         study.attributes = self.attributes;
         study.exclusions = self.exclusions;
         study.settings = self.settings;
+        study.report = self.report;
         before
     }
 }

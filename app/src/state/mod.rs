@@ -12,6 +12,7 @@ pub mod history;
 pub mod learning;
 pub mod marks;
 pub mod match_work;
+pub mod keeping;
 pub mod opening;
 pub mod plan_actions;
 pub mod plan_history;
@@ -20,6 +21,7 @@ pub mod plan_list;
 pub mod plan_numbers;
 pub mod plan_power;
 pub mod plan_short;
+pub mod report_details;
 pub mod study_file;
 pub mod work;
 

@@ -117,6 +117,13 @@ pub fn restore(ground: Ground, study: Study) {
     ground.view.set(View::Match);
 }
 
+/// Opens another of the kept studies. The one before can be had back by undo.
+pub fn open_kept(ground: Ground, study: Study, said: String) {
+    ground.message.set(None);
+    ground.opened.set(None);
+    put_in_place(ground, study, said);
+}
+
 /// The study as text for the browser's store and for the study file.
 pub fn text_to_keep(study: &Study) -> String {
     study_file_text(study)

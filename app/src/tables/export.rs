@@ -2,10 +2,11 @@
 //! a point; text that a spreadsheet would take for a formula is made harmless.
 
 use super::{Cell, Content, Table};
+use likeness_core::write::csv_text::{harmless_cell, quoted};
 
 /// Comma-separated text, UTF-8, with a header row; numbers as computed.
 pub fn csv(table: &Table) -> String {
-    text_of(table, ",", &quoted, &|cell| match &cell.content {
+    text_of(table, ",", &|text| quoted(&harmless_cell(text)), &|cell| match &cell.content {
         Content::Number { value, .. } => value.to_string(),
         Content::Verdict(verdict) => verdict.word().to_owned(),
         Content::Missing { .. } => String::new(),
@@ -14,17 +15,11 @@ pub fn csv(table: &Table) -> String {
 
 /// Tab-separated text as a spreadsheet takes it from the clipboard; numbers as shown.
 pub fn clipboard(table: &Table) -> String {
-    text_of(table, "\t", &|text| harmless(text).replace(['\t', '\n'], " "), &|cell| match &cell.content {
+    text_of(table, "\t", &|text| harmless_cell(text).replace(['\t', '\n'], " "), &|cell| match &cell.content {
         Content::Number { shown, .. } => shown.trim_start_matches('+').to_owned(),
         Content::Verdict(verdict) => verdict.in_words().to_owned(),
         Content::Missing { .. } => String::new(),
     })
-}
-
-/// Text that starts like a formula gets an apostrophe in front (OWASP, "CSV injection").
-pub fn harmless(text: &str) -> String {
-    let dangerous = text.trim_start().starts_with(['=', '+', '-', '@']) || text.starts_with(['\t', '\r']);
-    if dangerous { format!("'{text}") } else { text.to_owned() }
 }
 
 fn text_of(table: &Table, separator: &str, safe: &dyn Fn(&str) -> String, show: &dyn Fn(&Cell) -> String) -> String {
@@ -37,9 +32,4 @@ fn text_of(table: &Table, separator: &str, safe: &dyn Fn(&str) -> String, show: 
         lines.push([safe(&row.head)].into_iter().chain(aside(&row.aside)).chain(cells).collect());
     }
     lines.into_iter().map(|line| line.join(separator) + "\r\n").collect()
-}
-
-fn quoted(text: &str) -> String {
-    let text = harmless(text);
-    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
 }

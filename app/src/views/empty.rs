@@ -1,6 +1,7 @@
 //! The start: the job in a sentence, three ways to open something, an invented study to explore.
 
 use super::Desk;
+use super::kept::KeptOnStart;
 use super::shell::OpenButton;
 use crate::state::demos::{DEMOS, open_demo};
 use crate::state::{learning, opening, plan_actions};
@@ -54,6 +55,7 @@ pub fn Start() -> impl IntoView {
                     </button>
                 </p>
             </div>
+            <KeptOnStart/>
             <div class="start-notes">
                 <section>
                     <h2>{words::FILE_LOOKS}</h2>

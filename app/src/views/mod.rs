@@ -6,6 +6,8 @@ mod closeness;
 mod empty;
 mod exclusions;
 mod learn;
+mod keeping;
+mod kept;
 mod map;
 mod mark_card;
 mod mark_filters;
@@ -25,20 +27,19 @@ mod profile;
 mod profile_comparisons;
 mod record;
 mod report;
+mod report_details;
 mod scores;
 mod settings;
 mod shell;
 
-use crate::browser::{clipboard, clock, drop, events, files, page, store};
+use crate::browser::{clipboard, clock, drop, events, files, page};
 use crate::parts::figure::Screen;
 use crate::state::{Derived, Ground, Message, View, actions, learning, opening, plan_actions, study_file};
+use crate::state::keeping::KeptStudy;
+use crate::state::{Derived, Ground, Message, View, actions, opening, plan_actions};
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::notice::Severity;
 use web_sys::File;
-
-/// Name under which the open study is kept in the browser's store.
-const KEPT_AS: &str = "likeness-open-study";
 
 /// The handles that every view needs.
 #[derive(Clone, Copy)]
@@ -49,6 +50,10 @@ pub struct Desk {
     pub is_kept: RwSignal<bool>,
     /// Whether the browser keeps the plan.
     pub plan_is_kept: RwSignal<bool>,
+    /// What the browser keeps, the latest change first.
+    pub kept: RwSignal<Vec<KeptStudy>>,
+    /// The kept study that was deleted last and can be had back.
+    pub deleted: RwSignal<Option<keeping::Deleted>>,
 }
 
 /// The page.
@@ -56,13 +61,19 @@ pub struct Desk {
 pub fn App() -> impl IntoView {
     let ground = Ground::new(clock::local_time);
     let derived = Derived::new(ground);
-    let desk = Desk { ground, derived, is_kept: RwSignal::new(true), plan_is_kept: RwSignal::new(true) };
+    let desk = Desk {
+        ground,
+        derived,
+        is_kept: RwSignal::new(true),
+        plan_is_kept: RwSignal::new(true),
+        kept: RwSignal::new(Vec::new()),
+        deleted: RwSignal::new(None),
+    };
     provide_context(desk);
     marked::provide_marking(desk);
     closeness::keep_distances(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
-    restore_kept(ground);
-    keep_always(desk);
+    keeping::start(desk);
     plan::keeping::restore(ground);
     plan::keeping::keep_always(desk);
     let (file_hovers, set_file_hovers) = signal(false);
@@ -119,52 +130,4 @@ pub fn open(ground: Ground, chosen: Vec<File>) {
         }
         opening::open_many(ground, arrived.into_iter().filter_map(|file| Some((file.name, file.bytes?))).collect());
     });
-}
-
-/// Brings back what the browser kept from the last visit.
-fn restore_kept(ground: Ground) {
-    let Some(text) = store::kept(KEPT_AS) else { return };
-    match study_file::study_in(&text) {
-        Ok(study) => {
-            opening::restore(ground, study);
-            ground.message.set(Some(Message {
-                severity: Severity::Understood,
-                what: words::RESTORED_TITLE.to_owned(),
-                hint: words::RESTORED_HINT.to_owned(),
-            }));
-        }
-        Err(_) => {
-            store::forget(KEPT_AS);
-            ground.message.set(Some(Message::refused(words::KEPT_BROKEN, words::KEPT_BROKEN_HINT)));
-        }
-    }
-}
-
-/// Keeps the open study in the browser whenever it changes, a moment after.
-fn keep_always(desk: Desk) {
-    let (due, set_due) = signal(0_u32);
-    Effect::new(move |before: Option<()>| {
-        desk.ground.study.track();
-        if before.is_some() {
-            set_due.update(|count| *count += 1);
-        }
-    });
-    Effect::new(move |_| {
-        let this = due.get();
-        if this == 0 {
-            return;
-        }
-        set_timeout(move || keep_if_latest(desk, due, this), std::time::Duration::from_millis(400));
-    });
-}
-
-fn keep_if_latest(desk: Desk, due: ReadSignal<u32>, this: u32) {
-    if due.get_untracked() != this {
-        return;
-    }
-    let text = desk.ground.study.with_untracked(|study| study.as_ref().map(opening::text_to_keep));
-    match text {
-        Some(text) => desk.is_kept.set(store::keep(KEPT_AS, &text)),
-        None => store::forget(KEPT_AS),
-    }
 }

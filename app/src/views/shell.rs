@@ -1,5 +1,6 @@
 //! What stands around every view: the state of the study, the views in the order of the work, undo, messages.
 
+use super::kept::KeptMenu;
 use super::{Desk, open};
 use crate::browser::files;
 use crate::state::{View, actions, learning, opening, plan_actions};
@@ -169,6 +170,7 @@ fn StudyTools() -> impl IntoView {
             >
                 {words::REDO}
             </button>
+            <KeptMenu/>
             <OpenButton label=words::OPEN_ANOTHER/>
             <button type="button" class="small" on:click=move |_| opening::close_study(desk.ground)>{words::CLOSE_STUDY}</button>
         </div>

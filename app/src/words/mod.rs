@@ -3,6 +3,7 @@
 
 pub mod help;
 pub mod learning;
+pub mod kept;
 #[allow(dead_code)]
 pub mod map;
 pub mod matching;
@@ -16,13 +17,13 @@ pub mod plan_words;
 pub mod profile;
 pub mod reading;
 pub mod scores;
+pub mod report;
 pub mod tables;
 
 use crate::state::View;
 use likeness_core::notice::Severity;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{AttributeKind, MarginOrigin, Study};
-use likeness_core::write::numbers::statistic;
 
 // The page as a whole.
 pub const NAME: &str = "Likeness";
@@ -145,7 +146,6 @@ pub const RECORD: &str = "Record";
 pub const LOG: &str = "What was done";
 pub const REPAIRS: &str = "What was repaired or flagged on reading";
 pub const SOURCES: &str = "Files";
-pub const REPORT_INTRO: &str = "Prints on A4 or Letter, in grey too.";
 pub const PRINT: &str = "Print";
 pub const SAVE_STUDY: &str = "Save the study file";
 pub const SAVE_JSON: &str = "Results as JSON";
@@ -165,9 +165,7 @@ pub const PANIC_TEXT: &str = "Your study is as the browser last kept it. Load th
 pub const LOG_RESTORED: &str = "Restored what this browser had kept.";
 pub const STEP_CLOSED: &str = "closing the study";
 pub const RESTORED_TITLE: &str = "This is the study you had open last time.";
-pub const RESTORED_HINT: &str = "This browser kept it. Close the study to start anew.";
-pub const KEPT_BROKEN: &str = "What this browser had kept from last time can't be opened.";
-pub const KEPT_BROKEN_HINT: &str = "Open the score file or the study file again.";
+pub const RESTORED_HINT: &str = "This browser kept it. Close the study to see all that is kept, or to start anew.";
 pub const CLOSE_STUDY: &str = "Close the study";
 
 pub fn verdict_mark(verdict: Verdict) -> &'static str {
@@ -195,14 +193,7 @@ pub fn kind(kind: AttributeKind) -> &'static str {
 }
 
 pub fn origin(origin: &MarginOrigin) -> String {
-    match origin {
-        MarginOrigin::Convention => "convention (a tenth of the line; weak)".to_owned(),
-        MarginOrigin::BlindDuplicate => "two blind cups of the target".to_owned(),
-        MarginOrigin::AnotherLot => "another lot of the real food".to_owned(),
-        MarginOrigin::JustNoticeable => "the smallest step this panel can tell".to_owned(),
-        MarginOrigin::Other(words) if words.is_empty() => "something else".to_owned(),
-        MarginOrigin::Other(words) => words.clone(),
-    }
+    likeness_core::write::study_words::margin_origin(origin)
 }
 
 /// "12 assessors": a count with its word.
@@ -318,8 +309,7 @@ pub fn refused_scale(typed: &str) -> String {
 
 /// A number as a person would type it.
 pub fn number(value: f64) -> String {
-    let text = statistic(value, 3);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    likeness_core::write::study_words::typed_number(value)
 }
 
 pub fn and_more(count: usize) -> String {
@@ -447,24 +437,11 @@ pub fn closeness_not_defined(because: &str) -> String {
     format!("Which candidate is closest is {NOT_DEFINED}, because {because}.")
 }
 
-pub const STUDY_FILE_OTHER: &str = "It holds something else than a study saved here.";
 pub const STUDY_FILE_HINT: &str = "Open the score file, or an undamaged copy of the study file.";
-pub const KEPT_HERE: &str = "The open study is kept in this browser until you close it.";
+pub const KEPT_HERE: &str = "The open study is kept in this browser until you delete it.";
 
 pub fn log_opened_study(file: &str) -> String {
     format!("Opened the saved study {file}.")
-}
-
-pub fn study_file_damaged(line: usize, column: usize) -> String {
-    format!("The study file is damaged at line {line}, character {column}.")
-}
-
-pub fn study_file_newer(version: u64, known: u32) -> String {
-    format!("It was saved by a newer version of Likeness (form {version}; this one knows up to {known}).")
-}
-
-pub fn study_file_incomplete(what: &str) -> String {
-    format!("The study in it doesn't hang together: {what}.")
 }
 
 pub const MAP: &str = "Map";

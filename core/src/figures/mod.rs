@@ -41,7 +41,7 @@ pub use scene::{
     Align, Dash, FigureColumn, FigureTable, Label, Marker, Point, Primitive, Rectangle, Rotation, Scene, Stroke,
 };
 pub use spider::{SpiderOptions, spider};
-pub use svg::to_svg;
+pub use svg::{escape, to_svg};
 pub use text::wrap;
 pub use theme::{Color, SampleStyle, Theme, ThemeKind};
 pub use verdicts::{VerdictStripOptions, verdict_strip};

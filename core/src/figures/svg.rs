@@ -35,8 +35,8 @@ pub fn to_svg(scene: &Scene) -> String {
     svg + body
 }
 
-/// Text as XML holds it; characters that XML 1.0 forbids are left out.
-fn escape(text: &str) -> String {
+/// Text as XML and HTML hold it, in elements and in quoted attributes; characters that XML 1.0 forbids are left out.
+pub fn escape(text: &str) -> String {
     let mut escaped = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {

@@ -30,6 +30,7 @@ mod scale;
 mod sentences;
 mod separator;
 mod sheet;
+pub mod study_file;
 mod table;
 mod table_text;
 mod words;

@@ -11,6 +11,7 @@ pub mod d_prime;
 pub mod differences;
 pub mod discrimination;
 pub mod distance;
+pub mod everything;
 pub mod influence;
 pub mod integrated;
 pub mod intraclass;
@@ -44,4 +45,5 @@ mod variance_reml;
 pub mod verdict;
 
 pub use analyse::analyse;
+pub use everything::StudyResults;
 pub use results::*;

@@ -1,6 +1,9 @@
 //! Builds a study score by score. It keeps the order in which names first appear and refuses to overwrite silently.
 
-use super::{Assessor, Attribute, Margin, Origin, Sample, Scale, ScoreColumn, Serving, Settings, SourceFile, Study};
+use super::{
+    Assessor, Attribute, Margin, Origin, ReportDetails, Sample, Scale, ScoreColumn, Serving, Settings, SourceFile,
+    Study,
+};
 use std::collections::HashMap;
 
 /// Everything that tells one serving from another, by name as text.
@@ -198,6 +201,8 @@ impl StudyBuilder {
             settings: Settings { margin, ..Settings::default() },
             log: Vec::new(),
             decided_at: None,
+            report: ReportDetails::default(),
+            kept_as: None,
             notices: Vec::new(),
             columns: self.columns,
         }

@@ -7,12 +7,14 @@ mod builder;
 mod consistency;
 mod edits;
 mod exclusions;
+mod report_details;
 mod settings;
 mod view;
 
 pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
+pub use report_details::{ReportDetails, ReportField};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
 
@@ -86,7 +88,7 @@ pub struct Serving {
 pub const STUDY_FILE_FORMAT: &str = "likeness-study";
 
 /// The newest form of the study file that this program writes and opens.
-pub const STUDY_FILE_VERSION: u32 = 1;
+pub const STUDY_FILE_VERSION: u32 = 2;
 
 /// Where a score stands in the file it came from. Written as `[file, row, column]`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -143,6 +145,12 @@ pub struct Study {
     /// what was seen stays seen. Studies saved before this was kept were settled at a time nobody knows (empty).
     #[serde(default = "settled_at_unknown_time")]
     pub decided_at: Option<String>,
+    /// What the leader states for the report.
+    #[serde(default)]
+    pub report: ReportDetails,
+    /// Under which key the caller keeps this study. It goes with the study through undo and is no part of its file.
+    #[serde(skip)]
+    pub kept_as: Option<String>,
     /// What was found on reading; prints with the report.
     pub notices: Vec<Notice>,
     /// One column an attribute, one entry a serving.

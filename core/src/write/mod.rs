@@ -1,9 +1,16 @@
-//! Results as text: sentences, numbers, JSON. Sees results, never how they were computed or where they are shown.
+//! Results as text: sentences, numbers, JSON, the report, the workbook. Sees results, never where they are shown.
 
 pub mod brief;
+pub mod csv_text;
 pub mod json;
 pub mod numbers;
+mod people;
 pub mod plain;
+pub mod report_html;
 pub mod report_text;
 pub mod sentences;
 pub mod study_file;
+pub mod study_words;
+pub mod tables;
+pub mod tidy;
+pub mod workbook;

@@ -4,10 +4,12 @@
 
 mod analyse;
 mod discriminate;
+mod opening;
 mod plan;
 mod power;
 mod rank;
 mod reading;
+mod report;
 mod show;
 
 use clap::{Parser, Subcommand};
@@ -28,6 +30,8 @@ enum Task {
     Rank(rank::RankArguments),
     Power(power::PowerArguments),
     Plan(plan::PlanArguments),
+    Report(Box<report::ReportArguments>),
+    Save(Box<report::SaveArguments>),
 }
 
 /// What a task prints, or the message that stands in its place.
@@ -40,6 +44,8 @@ fn main() -> ExitCode {
         Task::Rank(arguments) => rank::run(&arguments),
         Task::Power(arguments) => power::run(&arguments),
         Task::Plan(arguments) => plan::run(&arguments),
+        Task::Report(arguments) => report::run(&arguments),
+        Task::Save(arguments) => report::save(&arguments),
     };
     match outcome {
         Ok(text) => print_all(&text),

@@ -1,0 +1,84 @@
+//! The study file, opened: one JSON document that holds a whole study. `write::study_file` makes it.
+//!
+//! A file of an older form opens; one of a newer form is refused, because what this program doesn't know would be lost
+//! on saving; a damaged one says where.
+
+use crate::study::{STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
+use serde::Deserialize;
+use std::fmt;
+
+/// Why a study file does not open.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum StudyFileError {
+    /// No sound JSON, or a field that is not what it must be. Line and character from 1.
+    Damaged { line: usize, column: usize, what: String },
+    /// Sound JSON, but no study.
+    SomethingElse,
+    /// Written by a program that knows more.
+    Newer { version: u64, known: u32 },
+    /// The parts do not fit together.
+    Incomplete { what: String },
+}
+
+/// The first fields of the file; the rest is left aside.
+#[derive(Deserialize)]
+struct Head {
+    #[serde(default)]
+    format: Option<String>,
+    #[serde(default)]
+    version: u64,
+}
+
+#[derive(Deserialize)]
+struct Whole {
+    study: Study,
+}
+
+/// Whether bytes look like a saved study rather than a table.
+pub fn looks_like_study_file(bytes: &[u8]) -> bool {
+    let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    text.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{')
+}
+
+/// The study in a file.
+///
+/// # Errors
+/// Why there is none; the open study need not be touched.
+pub fn study_in(text: &str) -> Result<Study, StudyFileError> {
+    let text = text.trim_start_matches('\u{feff}');
+    let head: Head = serde_json::from_str(text).map_err(|why| damaged(&why))?;
+    if head.format.as_deref() != Some(STUDY_FILE_FORMAT) {
+        return Err(StudyFileError::SomethingElse);
+    }
+    if head.version > u64::from(STUDY_FILE_VERSION) {
+        return Err(StudyFileError::Newer { version: head.version, known: STUDY_FILE_VERSION });
+    }
+    let whole: Whole = serde_json::from_str(text).map_err(|why| damaged(&why))?;
+    match whole.study.faults().as_slice() {
+        [] => Ok(whole.study),
+        [first, ..] => Err(StudyFileError::Incomplete { what: first.clone() }),
+    }
+}
+
+fn damaged(why: &serde_json::Error) -> StudyFileError {
+    let text = why.to_string();
+    // The place is told in our own words.
+    let what = text.split(" at line ").next().unwrap_or_default().to_owned();
+    StudyFileError::Damaged { line: why.line(), column: why.column(), what }
+}
+
+impl fmt::Display for StudyFileError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            StudyFileError::Damaged { line, column, what } => {
+                write!(out, "The study file is damaged at line {line}, character {column}: {what}.")
+            }
+            StudyFileError::SomethingElse => out.write_str("It holds something else than a study saved here."),
+            StudyFileError::Newer { version, known } => write!(
+                out,
+                "It was saved by a newer version of Likeness (form {version}; this one knows up to {known})."
+            ),
+            StudyFileError::Incomplete { what } => write!(out, "The study in it doesn't hang together: {what}."),
+        }
+    }
+}

@@ -1,0 +1,72 @@
+//! The record: exclusions, repairs, what was flagged, deviations, what was done, files, program.
+
+use super::html::Html;
+use super::stated;
+use crate::notice::{Notice, Severity};
+use crate::stats::StudyResults;
+use crate::study::{ReportField, Study};
+use crate::write::study_words::exclusion_scope;
+
+pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
+    html.section("Left out", |html| exclusions(html, study));
+    html.section("Repaired or flagged", |html| notices(html, study, found));
+    html.section("Deviations", |html| stated(html, study, ReportField::Deviations));
+    html.section("What was done", |html| log(html, study));
+    html.section("Files and program", |html| files(html, study));
+}
+
+fn exclusions(html: &mut Html, study: &Study) {
+    if study.exclusions.is_empty() {
+        return html.paragraph("Nothing was left out.");
+    }
+    let rows: Vec<Vec<String>> = study
+        .exclusions
+        .iter()
+        .map(|exclusion| {
+            vec![exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
+        })
+        .collect();
+    html.words_table("What was left out of the computation", &["what", "reason", "when"], &rows);
+}
+
+fn notices(html: &mut Html, study: &Study, found: &StudyResults) {
+    let all = || study.notices.iter().chain(&found.analysis.notices);
+    for (severity, heading) in [
+        (Severity::Refused, "Refused"),
+        (Severity::Repaired, "Repaired on reading"),
+        (Severity::Check, "Flagged to be checked"),
+        (Severity::Understood, "How the files were understood"),
+    ] {
+        let lines: Vec<String> =
+            all().filter(|notice: &&Notice| notice.severity == severity).map(ToString::to_string).collect();
+        if !lines.is_empty() {
+            html.heading(heading);
+            html.list(&lines);
+        } else if severity == Severity::Repaired {
+            html.paragraph("Nothing was repaired on reading.");
+        }
+    }
+}
+
+fn log(html: &mut Html, study: &Study) {
+    if study.log.is_empty() {
+        return html.paragraph("Nothing is on record.");
+    }
+    let rows: Vec<Vec<String>> = study.log.iter().map(|entry| vec![entry.when.clone(), entry.what.clone()]).collect();
+    html.words_table("In the order in which it was done, undone steps included", &["when", "what"], &rows);
+}
+
+fn files(html: &mut Html, study: &Study) {
+    let rows: Vec<Vec<String>> = study
+        .files
+        .iter()
+        .map(|file| vec![file.name.clone(), file.length_bytes.to_string(), file.fingerprint.clone()])
+        .collect();
+    if rows.is_empty() {
+        html.stated("Files", None);
+    } else {
+        html.words_table("Files that the scores came from", &["file", "bytes", "fingerprint (FNV-1a, 64 bits)"], &rows);
+        html.note("A fingerprint tells two versions of a file apart. It is no seal against forgery.");
+    }
+    html.stated("Program", Some(&format!("Likeness {}", env!("CARGO_PKG_VERSION"))));
+}

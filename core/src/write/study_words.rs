@@ -1,0 +1,68 @@
+//! What stands in a study, in words: where a margin comes from, what an exclusion hides, which decisions came late.
+
+use super::numbers::statistic;
+use crate::study::{AttributeKind, ExclusionScope, LogEntry, MarginOrigin, Study};
+
+/// Every line of the log about a decision that came late holds one of these.
+pub const LATE: [&str; 2] = ["after the scores were loaded", "after the verdict was seen"];
+
+/// Where a margin comes from.
+pub fn margin_origin(origin: &MarginOrigin) -> String {
+    match origin {
+        MarginOrigin::Convention => "convention (a tenth of the line; weak)".to_owned(),
+        MarginOrigin::BlindDuplicate => "two blind cups of the target".to_owned(),
+        MarginOrigin::AnotherLot => "another lot of the real food".to_owned(),
+        MarginOrigin::JustNoticeable => "the smallest step this panel can tell".to_owned(),
+        MarginOrigin::Other(words) if words.is_empty() => "something else".to_owned(),
+        MarginOrigin::Other(words) => words.clone(),
+    }
+}
+
+pub fn attribute_kind(kind: AttributeKind) -> &'static str {
+    match kind {
+        AttributeKind::Analytic => "one character",
+        AttributeKind::Integrated => "sums up several",
+    }
+}
+
+/// "assessor Anna", "the mark for green of Anna, A, replicate 1": what a scope hides.
+pub fn exclusion_scope(study: &Study, scope: ExclusionScope) -> String {
+    let attribute = |index: usize| study.attributes.get(index).map_or("", |attribute| &attribute.name);
+    match scope {
+        ExclusionScope::Assessor(index) => named("assessor", assessor_name(study, index)),
+        ExclusionScope::Sample(index) => named("sample", study.samples.get(index).map_or("", |sample| &sample.name)),
+        ExclusionScope::Attribute(index) => named("attribute", attribute(index)),
+        ExclusionScope::Serving(index) => format!("the page of {}", serving(study, index)),
+        ExclusionScope::Score { serving: index, attribute: of } => {
+            format!("the mark for {} of {}", attribute(of), serving(study, index))
+        }
+    }
+}
+
+/// Lines of the log about decisions made when the scores were already loaded or the verdict was seen.
+pub fn late_decisions(study: &Study) -> Vec<&LogEntry> {
+    study.log.iter().filter(|entry| LATE.iter().any(|late| entry.what.contains(late))).collect()
+}
+
+/// A number as a person would type it.
+pub fn typed_number(value: f64) -> String {
+    let text = statistic(value, 3);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+fn serving(study: &Study, index: usize) -> String {
+    study.servings.get(index).map_or_else(String::new, |serving| {
+        let sample = study.samples.get(serving.sample as usize).map_or("", |sample| &sample.name);
+        format!("{}, {sample}, replicate {}", assessor_name(study, serving.assessor as usize), serving.replicate)
+    })
+}
+
+fn assessor_name(study: &Study, index: usize) -> &str {
+    study.assessors.get(index).map_or("", |assessor| &assessor.name)
+}
+
+/// The word before the name, unless the name starts with it already.
+fn named(word: &str, name: &str) -> String {
+    let starts = name.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
+    if starts { name.to_owned() } else { format!("{word} {name}") }
+}

@@ -1,0 +1,77 @@
+//! The record as sheets: what was left out, what was done and found on reading, and what all of it stands on.
+
+use crate::notice::Severity;
+use crate::stats::Analysis;
+use crate::study::{ReportField, Study};
+use crate::write::study_words::{exclusion_scope, late_decisions, margin_origin, typed_number};
+use crate::write::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+
+pub(super) fn exclusions(study: &Study) -> ResultTable {
+    let row = |exclusion: &crate::study::Exclusion| {
+        [exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
+    };
+    words_table(["what", "reason", "when"], study.exclusions.iter().map(row))
+}
+
+/// What was done, then what was said on reading.
+pub(super) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
+    let done = study.log.iter().map(|entry| ["done".to_owned(), entry.when.clone(), entry.what.clone()]);
+    let said = study.notices.iter().chain(&analysis.notices).map(|notice| {
+        let kind = match notice.severity {
+            Severity::Understood => "understood",
+            Severity::Repaired => "repaired",
+            Severity::Check => "to check",
+            Severity::Refused => "refused",
+        };
+        [kind.to_owned(), String::new(), notice.to_string()]
+    });
+    words_table(["kind", "when", "what"], done.chain(said))
+}
+
+/// Settings, origin, versions and what the leader stated.
+pub(super) fn about(study: &Study, analysis: &Analysis) -> ResultTable {
+    let settings = &study.settings;
+    let unit = &study.scale.unit;
+    let text = |name: &str, value: &str| [name.to_owned(), value.to_owned()];
+    let mut rows = vec![
+        text("title", &study.title),
+        text("program", &format!("Likeness {}", env!("CARGO_PKG_VERSION"))),
+        text("target", settings.target.as_deref().unwrap_or("none named")),
+        text("margin", &format!("{} {unit}", typed_number(settings.margin.width_mm))),
+        text("origin of the margin", &margin_origin(&settings.margin.origin)),
+    ];
+    for (attribute, width) in &settings.margin.by_attribute {
+        rows.push(text(&format!("margin for {attribute}"), &format!("{} {unit}", typed_number(*width))));
+    }
+    let deciding = if settings.deciding.is_empty() { "all".to_owned() } else { settings.deciding.join(", ") };
+    rows.push(text("deciding attributes", &deciding));
+    rows.push(text("alpha", &typed_number(settings.alpha)));
+    rows.push(text("seed", &settings.seed.to_string()));
+    let scale = &study.scale;
+    rows.push(text("scale", &format!("{} to {} {unit}", typed_number(scale.minimum), typed_number(scale.maximum))));
+    rows.push(text("assessors that count", &analysis.assessors.len().to_string()));
+    for entry in late_decisions(study) {
+        rows.push(text("decided late", &format!("{} {}", entry.when, entry.what)));
+    }
+    for file in &study.files {
+        rows.push(text(
+            "file",
+            &format!("{}, {} bytes, fingerprint {}", file.name, file.length_bytes, file.fingerprint),
+        ));
+    }
+    rows.extend(ReportField::ALL.iter().map(|field| {
+        text(&format!("stated: {}", field.in_words()), study.report.text(*field).unwrap_or("not stated"))
+    }));
+    rows.push(text("digits", "numbers carry twelve digits; what is shown is rounded by the format of the cell"));
+    words_table(["what", "value"], rows.into_iter())
+}
+
+fn words_table<const N: usize>(heads: [&str; N], rows: impl Iterator<Item = [String; N]>) -> ResultTable {
+    ResultTable {
+        caption: String::new(),
+        columns: heads.iter().map(|head| ResultColumn::plain(head, ColumnKind::Words)).collect(),
+        rows: rows.map(|row| row.into_iter().map(ResultCell::Words).collect()).collect(),
+        notes: Vec::new(),
+        scale_maximum: 100.0,
+    }
+}

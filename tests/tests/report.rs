@@ -1,0 +1,229 @@
+//! The report document: everything that belongs into it, nothing that could run, the same bytes for the same study.
+
+use likeness_core::read::study_file::study_in;
+use likeness_core::read::{ReadOptions, read_text};
+use likeness_core::stats::analyse;
+use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField, Study};
+use likeness_core::write::report_html::report_html;
+use likeness_core::write::sentences::candidate_sentence;
+use likeness_core::write::study_file::study_file_text;
+
+const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
+
+/// Every tag that the writer of the report and the painter of figures know.
+const TAGS: &[&str] = &[
+    "!doctype",
+    "html",
+    "head",
+    "meta",
+    "title",
+    "style",
+    "body",
+    "article",
+    "section",
+    "h1",
+    "h2",
+    "h3",
+    "p",
+    "strong",
+    "span",
+    "em",
+    "ul",
+    "li",
+    "dl",
+    "dt",
+    "dd",
+    "div",
+    "br",
+    "figure",
+    "figcaption",
+    "table",
+    "caption",
+    "thead",
+    "tbody",
+    "tr",
+    "th",
+    "td",
+    "svg",
+    "desc",
+    "rect",
+    "line",
+    "polyline",
+    "polygon",
+    "circle",
+    "path",
+    "text",
+    "g",
+];
+
+fn demo() -> Study {
+    let mut study =
+        read_text("invented-mango-nectar.csv", DEMO, &ReadOptions::default()).study.expect("the demo is sound");
+    study.settings.target = Some("Fresh mango".to_owned());
+    study
+}
+
+fn hostile() -> Study {
+    let csv = "assessor,sample,replicate,<script>alert(1)</script>,\"a\"\"b' & <i>c</i>\"\n\
+        <img src=x onerror=alert(1)>,T&T,1,60,20\n<img src=x onerror=alert(1)>,</style><script>x</script>,1,61,41\n\
+        Ben,T&T,1,70,25\nBen,</style><script>x</script>,1,69,47\nCleo,T&T,1,55,22\nCleo,</style><script>x</script>,1,57,40\n";
+    let mut study =
+        read_text("<b>panel</b>.csv", csv.as_bytes(), &ReadOptions::default()).study.expect("names may be anything");
+    study.settings.target = Some("T&T".to_owned());
+    study.title = "</title><script>alert('title')</script>".to_owned();
+    study.settings.margin.origin = MarginOrigin::Other("<u onclick=\"x\">felt</u>".to_owned());
+    study.exclusions.push(Exclusion {
+        scope: ExclusionScope::Assessor(2),
+        reason: "\"><script>reason</script>".to_owned(),
+        when: "2026-03-14 <s>09:26</s>".to_owned(),
+    });
+    study.note_in_log("<a href='javascript:1'>", "<iframe src=x>");
+    for field in ReportField::ALL {
+        study.report.state(field, "line one\n<script>field</script> & \"more\"");
+    }
+    study.report.state_lot("T&T", "<object>");
+    study.attributes[0].definition = "<embed>".to_owned();
+    study
+}
+
+/// Names of all tags in the document, lower case, in order.
+fn tags(html: &str) -> Vec<String> {
+    let name_of = |after: &str| -> String {
+        let after = after.trim_start_matches('/');
+        after.chars().take_while(|c| c.is_ascii_alphanumeric() || *c == '!').collect::<String>().to_lowercase()
+    };
+    html.split('<').skip(1).map(name_of).collect()
+}
+
+#[test]
+fn nothing_that_was_typed_becomes_markup() {
+    let html = report_html(&hostile());
+    for tag in tags(&html) {
+        assert!(TAGS.contains(&tag.as_str()), "<{tag}> stands in the report");
+    }
+    // Attributes are written by the report alone: none of them starts a script.
+    for handler in [" onerror=", " onclick=", "javascript:"] {
+        for (place, _) in html.match_indices(handler) {
+            let before = &html[..place];
+            let inside_a_tag = before.rfind('<') > before.rfind('>');
+            let quoted = inside_a_tag && before[before.rfind('<').unwrap()..].matches('"').count() % 2 == 1;
+            assert!(!inside_a_tag || quoted, "{handler} stands in a tag: {}", &before[before.len() - 80..]);
+        }
+    }
+    assert!(html.contains("&lt;script&gt;alert(1)&lt;/script&gt;"), "the name itself is shown");
+    assert!(html.contains("T&amp;T"));
+    assert_eq!(html.matches("</style>").count(), 1);
+    assert!(html.contains("line one<br>&lt;script&gt;field"), "line ends are kept");
+}
+
+#[test]
+fn the_document_asks_for_nothing_and_runs_nothing() {
+    let html = report_html(&demo());
+    for word in ["<script", "http:", "https:", "src=", "href=", "@import", "url("] {
+        let found: Vec<&str> =
+            html.match_indices(word).map(|(place, _)| &html[place..(place + 60).min(html.len())]).collect();
+        let others: Vec<&&str> = found.iter().filter(|text| !text.starts_with("http://www.w3.org/2000/svg")).collect();
+        assert!(others.is_empty(), "{word}: {others:?}");
+    }
+    assert!(html.contains("default-src 'none'; style-src 'unsafe-inline'"));
+    // One figure for the verdicts, one a candidate, spider, means, panel and map: by hand, 4 candidates.
+    assert_eq!(html.matches("<svg ").count(), 9);
+}
+
+#[test]
+fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() {
+    let mut study = demo();
+    let before = report_html(&study).matches("not stated").count();
+    for (number, field) in ReportField::ALL.into_iter().enumerate() {
+        study.report.state(field, &format!("statement {number} of fourteen"));
+    }
+    let html = report_html(&study);
+    for number in 0..ReportField::ALL.len() {
+        assert_eq!(html.matches(&format!("statement {number} of fourteen")).count(), 1, "statement {number}");
+    }
+    assert_eq!(before - html.matches("not stated").count(), ReportField::ALL.len());
+}
+
+#[test]
+fn every_part_of_such_a_report_has_its_place() {
+    let html = report_html(&demo());
+    // The list of methods, section 14, in words: purpose, samples and lots, and so on to version and checksum.
+    for heading in [
+        "<h2>Verdict</h2>",
+        "<dt>Purpose</dt>",
+        "<h2>Samples and lots</h2>",
+        "<h2>Preparation and serving</h2>",
+        "<h2>Room and light</h2>",
+        "<h2>Assessors</h2>",
+        "<h2>Vocabulary</h2>",
+        "<h2>Scale</h2>",
+        "<h2>Design</h2>",
+        "<h2>Sessions and dates</h2>",
+        "<h2>Data treatment</h2>",
+        "<h2>Method</h2>",
+        "<h2>Differences to the target</h2>",
+        "<h2>Profiles</h2>",
+        "<h2>The panel</h2>",
+        "<h2>Map</h2>",
+        "<h2>Left out</h2>",
+        "<h2>Repaired or flagged</h2>",
+        "<h2>Deviations</h2>",
+        "<h2>What was done</h2>",
+        "<h2>Files and program</h2>",
+        "<dt>Responsible</dt>",
+        "<dt>Alpha</dt>",
+        "<dt>Margin</dt>",
+        "<dt>Seed of everything drawn by chance</dt>",
+    ] {
+        assert_eq!(html.matches(heading).count(), 1, "{heading}");
+    }
+    let study = demo();
+    assert!(html.contains(&study.files[0].fingerprint) && html.contains("Likeness 0."));
+    let analysis = analyse(&study);
+    for candidate in &analysis.candidates {
+        assert!(html.contains(&candidate_sentence(&analysis, candidate)), "{}", candidate.sample);
+    }
+}
+
+#[test]
+fn the_same_study_gives_the_same_bytes_also_through_its_file() {
+    let study = demo();
+    let html = report_html(&study);
+    assert_eq!(report_html(&study), html);
+    let again = study_in(&study_file_text(&study)).expect("a sound file");
+    assert_eq!(report_html(&again), html);
+}
+
+#[test]
+fn assessors_by_number_leave_no_name_behind() {
+    let mut study = demo();
+    let names: Vec<String> = study.assessors.iter().map(|assessor| assessor.name.clone()).collect();
+    let scope = ExclusionScope::Assessor(3);
+    study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
+    study.note_in_log("", format!("Left out assessor {}: had a cold.", names[3]));
+    study.report.state(ReportField::Deviations, &format!("{} came late.", names[5]));
+    assert!(names.iter().all(|name| report_html(&study).contains(name)));
+    study.report.assessors_as_numbers = true;
+    let html = report_html(&study);
+    for name in &names {
+        assert!(!html.contains(name), "{name} is in the report");
+    }
+    assert!(html.contains("Left out assessor 4: had a cold.") && html.contains("assessor 6 came late."));
+}
+
+#[test]
+fn exclusions_repairs_and_late_decisions_are_told() {
+    let mut study = demo();
+    assert!(report_html(&study).contains("No change after the scores were loaded is on record."));
+    study.exclusions.push(Exclusion {
+        scope: ExclusionScope::Score { serving: 0, attribute: 0 },
+        reason: "slipped by a line".to_owned(),
+        when: "2026-03-14 09:26".to_owned(),
+    });
+    study.note_in_log("2026-03-14 09:30", "Margin changed after the scores were loaded: 10 to 12 mm.");
+    let html = report_html(&study);
+    let mark = format!("the mark for {} of {}", study.attributes[0].name, study.assessors[0].name);
+    assert!(html.contains(&mark) && html.contains("slipped by a line"));
+    assert!(html.contains("<h3>Decided late</h3>"));
+    assert!(!html.contains("No change after the scores were loaded is on record."));
+}
