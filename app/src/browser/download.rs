@@ -12,6 +12,15 @@ pub fn save_text(file_name: &str, kind: &str, text: &str) {
     }
 }
 
+pub fn save_bytes(file_name: &str, kind: &str, bytes: &[u8]) {
+    let parts = js_sys::Array::of1(&js_sys::Uint8Array::from(bytes));
+    let options = BlobPropertyBag::new();
+    options.set_type(kind);
+    if let Ok(blob) = Blob::new_with_u8_array_sequence_and_options(&parts, &options) {
+        let _ = save_blob(file_name, &blob);
+    }
+}
+
 /// Saves a blob under a name. Errors are the browser's.
 pub fn save_blob(file_name: &str, blob: &Blob) -> Result<(), JsValue> {
     let address = Url::create_object_url_with_blob(blob)?;

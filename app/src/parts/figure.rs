@@ -9,8 +9,9 @@ use leptos::{ev, html, prelude::*};
 use likeness_core::figures::{ReadingDirection, Scene, ThemeKind, to_svg};
 use std::sync::Arc;
 
-/// How figures are saved.
-const SAVED: Form = Form { width_px: 720.0, theme: ThemeKind::Light, heading: true };
+/// Width of saved figures where none is chosen, and between which one can be chosen, in CSS pixels (96 an inch).
+const SAVED_WIDTH_PX: f64 = 720.0;
+const SAVED_WIDTHS_PX: (f64, f64) = (240.0, 2400.0);
 /// Pixels a CSS pixel in saved images and in print.
 const SAVED_SCALE: f64 = 3.0;
 /// How near the pointer must be.
@@ -145,17 +146,27 @@ fn Drawn(
     }
 }
 
-/// Saving as SVG and PNG, in the light colours at a fixed width.
+/// Saving as SVG and PNG, in the light colours at a chosen width.
 #[component]
 fn FigureTools(name: &'static str, drawing: Drawing) -> impl IntoView {
+    let width = RwSignal::new(SAVED_WIDTH_PX);
+    let set_width = move |event| {
+        let typed: Option<f64> = event_target_value(&event).trim().parse().ok();
+        let (narrowest, widest) = SAVED_WIDTHS_PX;
+        // Told again even if it is the same, so that the field shows what is in use.
+        width.set(
+            typed.filter(|typed| typed.is_finite()).map_or(SAVED_WIDTH_PX, |typed| typed.clamp(narrowest, widest)),
+        );
+    };
+    let saved = move || Form { width_px: width.get_untracked(), theme: ThemeKind::Light, heading: true };
     let for_svg = drawing.clone();
     let svg = move |_| {
-        if let Some(scene) = untrack(|| for_svg(SAVED)) {
+        if let Some(scene) = untrack(|| for_svg(saved())) {
             download::save_text(&format!("{name}.svg"), "image/svg+xml", &to_svg(&scene));
         }
     };
     let png = move |_| {
-        if let Some(scene) = untrack(|| drawing(SAVED)) {
+        if let Some(scene) = untrack(|| drawing(saved())) {
             canvas::png(&scene, SAVED_SCALE, move |blob| {
                 let _ = download::save_blob(&format!("{name}.png"), &blob);
             });
@@ -164,6 +175,19 @@ fn FigureTools(name: &'static str, drawing: Drawing) -> impl IntoView {
     view! {
         <div class="tools">
             <span class="quiet keys">{words::FIGURE_KEYS}</span>
+            <label class="saved-width" title=words::report::SAVED_WIDTH_WHY>
+                <span>{words::report::SAVED_WIDTH}</span>
+                <input
+                    type="number"
+                    class="short"
+                    min=SAVED_WIDTHS_PX.0.to_string()
+                    max=SAVED_WIDTHS_PX.1.to_string()
+                    step="10"
+                    data-test=format!("{name}-width")
+                    prop:value=move || width.get().to_string()
+                    on:change=set_width
+                />
+            </label>
             <button type="button" class="small" on:click=svg>{words::SAVE_SVG}</button>
             <button type="button" class="small" on:click=png>{words::SAVE_PNG}</button>
         </div>

@@ -3,11 +3,13 @@
 use super::Desk;
 use super::report_details::Details;
 use crate::browser::{download, page};
-use crate::state::opening;
+use crate::state::{Message, opening};
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
 use likeness_core::write::report_html::{REPORT_STYLE, report_body, report_html};
+use likeness_core::write::tidy::tidy_csv;
+use likeness_core::write::workbook::workbook_bytes;
 
 #[component]
 pub fn Report() -> impl IntoView {
@@ -34,6 +36,19 @@ fn Saving() -> impl IntoView {
             download::save_text(words::STUDY_FILE_NAME, "application/json", &text);
         }
     };
+    let save_workbook = move |_| {
+        let made = desk.ground.study.with_untracked(|study| study.as_ref().map(workbook_bytes));
+        match made {
+            Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
+            Some(Err(why)) => desk.ground.message.set(Some(Message::refused(why, own::WORKBOOK_HINT))),
+            None => {}
+        }
+    };
+    let save_scores = move |_| {
+        if let Some(text) = desk.ground.study.with_untracked(|study| study.as_ref().map(tidy_csv)) {
+            download::save_text(own::SCORES_FILE, "text/csv", &text);
+        }
+    };
     let save_json = move |_| {
         if let Some(text) = desk.derived.results_json() {
             download::save_text(words::JSON_FILE_NAME, "application/json", &text);
@@ -46,6 +61,8 @@ fn Saving() -> impl IntoView {
             <div class="tools">
                 <button type="button" class="button is-main" on:click=move |_| page::print()>{words::PRINT}</button>
                 <button type="button" class="button" on:click=save_report data-test="save-report">{own::SAVE_REPORT}</button>
+                <button type="button" class="button" on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
+                <button type="button" class="button" on:click=save_scores data-test="save-scores">{own::SAVE_SCORES}</button>
                 <button type="button" class="button" on:click=save_study data-test="save-study">{words::SAVE_STUDY}</button>
                 <button type="button" class="button" on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
             </div>

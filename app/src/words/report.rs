@@ -7,6 +7,14 @@ pub const INTRO: &str =
     "One document with everything that belongs to the study. It prints on A4 and Letter, in grey too.";
 pub const SAVE_REPORT: &str = "Save the report (HTML)";
 pub const REPORT_FILE: &str = "report.html";
+pub const SAVE_WORKBOOK: &str = "Workbook (.xlsx)";
+pub const WORKBOOK_FILE: &str = "results.xlsx";
+pub const WORKBOOK_KIND: &str = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+pub const WORKBOOK_HINT: &str = "Save the results as JSON or the tables as CSV instead.";
+pub const SAVE_SCORES: &str = "Scores as one table (CSV)";
+pub const SCORES_FILE: &str = "scores.csv";
+pub const SAVED_WIDTH: &str = "saved width, px";
+pub const SAVED_WIDTH_WHY: &str = "96 px are an inch, 38 px a centimetre: a printed page is about 680 px wide, a slide about 1200. A PNG gets three dots for each.";
 pub const STATE_MORE: &str = "State what the scores don't tell";
 pub const STATE_HOW: &str =
     "What is left empty is printed as \u{201c}not stated\u{201d}. Each change is kept, logged and can be undone.";

@@ -1,7 +1,7 @@
 //! The study file: one JSON document with the raw scores, settings, exclusions and log. `read::study_file` opens it.
 //!
-//! Form, version 1: `{"format": "likeness-study", "version": 1, "program": "0.1.0", "study": {...}}`, where `study` is
-//! the `Study` type as serde writes it. A change that older programs cannot read raises `STUDY_FILE_VERSION`.
+//! DEVELOPERS.md tells its form field by field. A change that older programs cannot read, or would lose on saving, raises
+//! `STUDY_FILE_VERSION`.
 
 use crate::study::{STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
 use serde::Serialize;
