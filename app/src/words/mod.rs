@@ -16,8 +16,8 @@ pub mod plan_words;
 #[allow(dead_code)]
 pub mod profile;
 pub mod reading;
-pub mod scores;
 pub mod report;
+pub mod scores;
 pub mod tables;
 
 use crate::state::View;
