@@ -60,6 +60,7 @@ fn demo() -> Study {
     let mut study =
         read_text("invented-mango-nectar.csv", DEMO, &ReadOptions::default()).study.expect("the demo is sound");
     study.settings.target = Some("Fresh mango".to_owned());
+    study.decided_at = Some("2026-03-14 09:00".to_owned());
     study
 }
 
@@ -70,6 +71,7 @@ fn hostile() -> Study {
     let mut study =
         read_text("<b>panel</b>.csv", csv.as_bytes(), &ReadOptions::default()).study.expect("names may be anything");
     study.settings.target = Some("T&T".to_owned());
+    study.decided_at = Some("<b>now</b>".to_owned());
     study.title = "</title><script>alert('title')</script>".to_owned();
     study.settings.margin.origin = MarginOrigin::Other("<u onclick=\"x\">felt</u>".to_owned());
     study.exclusions.push(Exclusion {
@@ -166,6 +168,7 @@ fn every_part_of_such_a_report_has_its_place() {
         "<h2>The panel</h2>",
         "<h2>Map</h2>",
         "<h2>Left out</h2>",
+        "<h2>Corrected marks</h2>",
         "<h2>Repaired or flagged</h2>",
         "<h2>Deviations</h2>",
         "<h2>What was done</h2>",
@@ -214,7 +217,8 @@ fn assessors_by_number_leave_no_name_behind() {
 #[test]
 fn exclusions_repairs_and_late_decisions_are_told() {
     let mut study = demo();
-    assert!(report_html(&study).contains("No change after the scores were loaded is on record."));
+    assert!(report_html(&study).contains("No late change is on record."));
+    study.correct_score(7, 2, Some(33.5), "read <wrongly>", "2026-03-14 09:28").expect("a new score");
     study.exclusions.push(Exclusion {
         scope: ExclusionScope::Score { serving: 0, attribute: 0 },
         reason: "slipped by a line".to_owned(),
@@ -225,5 +229,19 @@ fn exclusions_repairs_and_late_decisions_are_told() {
     let mark = format!("the mark for {} of {}", study.attributes[0].name, study.assessors[0].name);
     assert!(html.contains(&mark) && html.contains("slipped by a line"));
     assert!(html.contains("<h3>Decided late</h3>"));
-    assert!(!html.contains("No change after the scores were loaded is on record."));
+    assert!(!html.contains("No late change is on record."));
+    assert!(html.contains("<td>33.5</td><td>read &lt;wrongly&gt;</td>"));
+}
+
+#[test]
+fn no_verdict_is_told_before_it_is_settled_what_counts_as_a_match() {
+    let mut study = demo();
+    study.decided_at = None;
+    let html = report_html(&study);
+    assert!(html.contains("No verdict is shown before they are."));
+    for word in ["is off:", "matches the target", "is not shown to match", "Differences to the target"] {
+        assert!(!html.contains(word), "{word}");
+    }
+    // Spider, means, panel and map are drawn.
+    assert_eq!(html.matches("<svg ").count(), 4);
 }

@@ -8,13 +8,25 @@ use likeness_core::write::workbook::workbook_bytes;
 use std::io::Cursor;
 
 const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
-const SHEETS: [&str; 10] =
-    ["Verdicts", "Differences", "Means", "ANOVA", "Panel", "Panel by attribute", "Scores", "Left out", "Log", "About"];
+const SHEETS: [&str; 11] = [
+    "Verdicts",
+    "Differences",
+    "Means",
+    "ANOVA",
+    "Panel",
+    "Panel by attribute",
+    "Scores",
+    "Left out",
+    "Corrected",
+    "Log",
+    "About",
+];
 
 fn demo() -> Study {
     let mut study =
         read_text("invented-mango-nectar.csv", DEMO, &ReadOptions::default()).study.expect("the demo is sound");
     study.settings.target = Some("Fresh mango".to_owned());
+    study.decided_at = Some("2026-03-14 09:00".to_owned());
     study
 }
 
@@ -111,6 +123,7 @@ fn no_name_becomes_a_formula() {
         Ben,+T,1,70,25\nBen,-A,1,69,47\nCleo,+T,1,55,22\nCleo,-A,1,57,40\n";
     let mut study = read_text("=p.csv", csv.as_bytes(), &ReadOptions::default()).study.expect("names may be anything");
     study.settings.target = Some("+T".to_owned());
+    study.decided_at = Some(String::new());
     study.title = "=HYPERLINK(\"x\")".to_owned();
     study.note_in_log("", "=1+2");
     let mut workbook = opened(&study);

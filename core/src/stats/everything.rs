@@ -18,17 +18,24 @@ impl StudyResults {
     /// All results of a study by its own settings. Never fails whole. While nobody has settled what counts as a match
     /// there is no verdict in it, as if no target were named.
     pub fn of(study: &Study) -> Self {
-        let mut unsettled = study.clone();
-        let study = if study.decided_at.is_some() {
-            study
-        } else {
-            unsettled.settings.target = None;
-            &unsettled
+        let unsettled;
+        let study = match study.decided_at {
+            Some(_) => study,
+            None => {
+                unsettled = without_target(study);
+                &unsettled
+            }
         };
         let analysis = analyse(study);
         let sample_p = analysis.sample_p();
         StudyResults { panel: performance(study, &sample_p), map: product_map(study, MapOptions::default()), analysis }
     }
+}
+
+fn without_target(study: &Study) -> Study {
+    let mut study = study.clone();
+    study.settings.target = None;
+    study
 }
 
 impl Analysis {

@@ -15,6 +15,7 @@ pub(super) fn as_shown(study: &Study) -> Study {
     }
     shown.title = names.replaced(&shown.title);
     shown.exclusions.iter_mut().for_each(|exclusion| exclusion.reason = names.replaced(&exclusion.reason));
+    shown.edits.iter_mut().for_each(|edit| edit.reason = names.replaced(&edit.reason));
     shown.log.iter_mut().for_each(|entry| entry.what = names.replaced(&entry.what));
     for notice in &mut shown.notices {
         notice.what = names.replaced(&notice.what);

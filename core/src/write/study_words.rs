@@ -1,7 +1,7 @@
 //! What stands in a study, in words: where a margin comes from, what an exclusion hides, which decisions came late.
 
 use super::numbers::statistic;
-use crate::study::{AttributeKind, ExclusionScope, LogEntry, MarginOrigin, Study};
+use crate::study::{AttributeKind, Edit, ExclusionScope, LogEntry, MarginOrigin, Study};
 
 /// Every line of the log about a decision that came late holds one of these.
 pub const LATE: [&str; 2] = ["after the scores were loaded", "after the verdict was seen"];
@@ -37,6 +37,17 @@ pub fn exclusion_scope(study: &Study, scope: ExclusionScope) -> String {
             format!("the mark for {} of {}", attribute(of), serving(study, index))
         }
     }
+}
+
+/// What `edit_in_words` tells.
+pub const EDIT_HEADS: [&str; 5] = ["mark", "as it came", "now", "reason", "when"];
+
+/// One corrected mark: which, what stood there, what stands there now, why, when.
+pub fn edit_in_words(study: &Study, edit: &Edit) -> [String; 5] {
+    let score = |score: Option<f64>| score.map_or_else(|| "no mark".to_owned(), |score| score.to_string());
+    let scope = ExclusionScope::Score { serving: edit.serving, attribute: edit.attribute };
+    let mark = exclusion_scope(study, scope);
+    [mark, score(edit.before), score(edit.after), edit.reason.clone(), edit.when.clone()]
 }
 
 /// Lines of the log about decisions made when the scores were already loaded or the verdict was seen.

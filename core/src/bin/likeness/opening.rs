@@ -57,6 +57,9 @@ pub fn open(arguments: &OpenArguments) -> Result<Study, String> {
             study_in(&String::from_utf8_lossy(&bytes)).map_err(|why| format!("{path} was not opened. {why}"))?;
         let before = study.settings.clone();
         apply_settings(&mut study, arguments)?;
+        if study.settings.target.is_some() {
+            study.decided_at.get_or_insert_default();
+        }
         if study.settings != before {
             study.note_in_log("", "Settings changed after the scores were loaded, by options of the shell program.");
         }
@@ -64,6 +67,11 @@ pub fn open(arguments: &OpenArguments) -> Result<Study, String> {
     }
     let mut study = study_or_message(read_text(&name, &bytes, &read_options(arguments)))?;
     apply_settings(&mut study, arguments)?;
+    if study.settings.target.is_some() {
+        // Settled by the options, before anything was computed; this program has no clock.
+        study.decided_at = Some(String::new());
+        study.note_in_log("", "Target, margin and deciding attributes settled by options of the shell program.");
+    }
     Ok(study)
 }
 

@@ -5,10 +5,11 @@ use super::stated;
 use crate::notice::{Notice, Severity};
 use crate::stats::StudyResults;
 use crate::study::{ReportField, Study};
-use crate::write::study_words::exclusion_scope;
+use crate::write::study_words::{EDIT_HEADS, edit_in_words, exclusion_scope};
 
 pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
     html.section("Left out", |html| exclusions(html, study));
+    html.section("Corrected marks", |html| edits(html, study));
     html.section("Repaired or flagged", |html| notices(html, study, found));
     html.section("Deviations", |html| stated(html, study, ReportField::Deviations));
     html.section("What was done", |html| log(html, study));
@@ -27,6 +28,14 @@ fn exclusions(html: &mut Html, study: &Study) {
         })
         .collect();
     html.words_table("What was left out of the computation", &["what", "reason", "when"], &rows);
+}
+
+fn edits(html: &mut Html, study: &Study) {
+    if study.edits.is_empty() {
+        return html.paragraph("No mark was corrected by hand.");
+    }
+    let rows: Vec<Vec<String>> = study.edits.iter().map(|edit| edit_in_words(study, edit).to_vec()).collect();
+    html.words_table("Marks corrected by hand, oldest first", &EDIT_HEADS, &rows);
 }
 
 fn notices(html: &mut Html, study: &Study, found: &StudyResults) {

@@ -12,6 +12,8 @@ use crate::write::sentences::candidate_sentence;
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
 use crate::write::tables;
 
+const LATE_CAUTION: &str =
+    "These decisions were made when the scores were loaded or the verdict was seen. Weigh the verdicts accordingly.";
 /// Width of the figures: the text width of A4 with these margins is 180 mm, or 680 CSS pixels.
 const FIGURE_WIDTH_PX: f64 = 660.0;
 /// More samples than this do not fit beside each other in a table of means on paper.
@@ -22,7 +24,11 @@ pub(super) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
     let analysis = &found.analysis;
     html.section("Verdict", |html| {
         let Some(target) = &analysis.target else {
-            return html.paragraph("No target is named in the study, so there is no verdict.");
+            return html.paragraph(if study.settings.target.is_some() && study.decided_at.is_none() {
+                "Target, margin and deciding attributes are not settled yet. No verdict is shown before they are."
+            } else {
+                "No target is named in the study, so there is no verdict."
+            });
         };
         html.paragraph(&format!("Target: {target}. {}", margin_line(study)));
         for candidate in most_alike_first(analysis) {
@@ -32,9 +38,7 @@ pub(super) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
         let late = late_decisions(study);
         if !late.is_empty() {
             html.heading("Decided late");
-            html.paragraph(
-                "These decisions were made when the scores were loaded already. Weigh the verdicts accordingly.",
-            );
+            html.paragraph(LATE_CAUTION);
             let lines: Vec<String> = late.iter().map(|entry| format!("{} {}", entry.when, entry.what)).collect();
             html.list(&lines);
         }
@@ -53,6 +57,7 @@ pub(super) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
     });
     html.section("Method", |html| {
         html.stated("Margin", Some(&margin_line(study)));
+        html.stated("Settled", Some(&settled_line(study)));
         html.stated("Deciding attributes", Some(&deciding_line(study)));
         html.stated("Alpha", Some(&format!("{} for each test", typed_number(study.settings.alpha))));
         html.list(&method_lines(&found.analysis));
@@ -159,11 +164,20 @@ fn margin_line(study: &Study) -> String {
     }
     let changed = late_decisions(study).iter().any(|entry| entry.what.to_lowercase().contains("margin"));
     line.push_str(if changed {
-        " It was changed or its origin stated when the scores were loaded already."
+        " It was changed, or its origin stated, when the scores were loaded or the verdict was seen."
     } else {
-        " No change after the scores were loaded is on record."
+        " No late change is on record."
     });
     line
+}
+
+/// When it was settled what counts as a match.
+fn settled_line(study: &Study) -> String {
+    match study.decided_at.as_deref() {
+        None => "not yet".to_owned(),
+        Some("") => "at a time that is not on record".to_owned(),
+        Some(when) => format!("{when}, before the verdict was shown"),
+    }
 }
 
 fn deciding_line(study: &Study) -> String {

@@ -34,6 +34,7 @@ pub fn workbook_bytes(study: &Study) -> Result<Vec<u8>, String> {
     book.sheet("Panel by attribute", &tables::panel_attributes(analysis, &found.panel))?;
     book.sheet("Scores", &scores(&study))?;
     book.sheet("Left out", &record::exclusions(&study))?;
+    book.sheet("Corrected", &record::edits(&study))?;
     book.sheet("Log", &record::log(&study, analysis))?;
     book.sheet("About", &record::about(&study, analysis))?;
     book.into_bytes()

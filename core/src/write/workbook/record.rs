@@ -3,7 +3,9 @@
 use crate::notice::Severity;
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
-use crate::write::study_words::{exclusion_scope, late_decisions, margin_origin, typed_number};
+use crate::write::study_words::{
+    EDIT_HEADS, edit_in_words, exclusion_scope, late_decisions, margin_origin, typed_number,
+};
 use crate::write::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 
 pub(super) fn exclusions(study: &Study) -> ResultTable {
@@ -11,6 +13,10 @@ pub(super) fn exclusions(study: &Study) -> ResultTable {
         [exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
     };
     words_table(["what", "reason", "when"], study.exclusions.iter().map(row))
+}
+
+pub(super) fn edits(study: &Study) -> ResultTable {
+    words_table(EDIT_HEADS, study.edits.iter().map(|edit| edit_in_words(study, edit)))
 }
 
 /// What was done, then what was said on reading.
@@ -45,6 +51,7 @@ pub(super) fn about(study: &Study, analysis: &Analysis) -> ResultTable {
     }
     let deciding = if settings.deciding.is_empty() { "all".to_owned() } else { settings.deciding.join(", ") };
     rows.push(text("deciding attributes", &deciding));
+    rows.push(text("settled", study.decided_at.as_deref().unwrap_or("not yet: no verdict is shown before")));
     rows.push(text("alpha", &typed_number(settings.alpha)));
     rows.push(text("seed", &settings.seed.to_string()));
     let scale = &study.scale;
