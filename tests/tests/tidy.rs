@@ -75,7 +75,13 @@ fn the_invented_study_comes_back() {
 fn scores_with_many_digits_and_missing_marks_come_back() {
     for seed in 0..5 {
         // Small effects keep every score on the line: what lies off it is left out on reading, and said.
-        let small = RandomStudy { sd_assessor: 3.0, sd_sample: 5.0, sd_interaction: 2.0, sd_error: 4.0, ..RandomStudy::default() };
+        let small = RandomStudy {
+            sd_assessor: 3.0,
+            sd_sample: 5.0,
+            sd_interaction: 2.0,
+            sd_error: 4.0,
+            ..RandomStudy::default()
+        };
         let study = RandomStudy { missing: 0.1, ..small }.draw(seed);
         assert_comes_back(&study);
     }

@@ -9,6 +9,7 @@ pub mod edits;
 pub mod exclusions;
 pub mod ground;
 pub mod history;
+pub mod keeping;
 pub mod learning;
 pub mod marks;
 pub mod match_work;

@@ -2,8 +2,8 @@
 //! Nothing here computes.
 
 pub mod help;
-pub mod learning;
 pub mod kept;
+pub mod learning;
 #[allow(dead_code)]
 pub mod map;
 pub mod matching;
