@@ -13,8 +13,6 @@ pub mod keeping;
 pub mod learning;
 pub mod marks;
 pub mod match_work;
-pub mod keeping;
-pub mod marks;
 pub mod opening;
 pub mod plan_actions;
 pub mod plan_history;

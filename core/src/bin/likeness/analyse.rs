@@ -22,10 +22,12 @@ use likeness_core::study::Study;
 use likeness_core::write::{json::analysis_json, plain::plain_json, report_text::analysis_text};
 use serde_json::Value;
 
-/// Reads a table of panel scores and judges every sample against the target.
+/// Reads panel scores and judges every sample against the target.
 ///
-/// Tables are text (comma, semicolon, tab or bar between cells), long (one score a line: assessor, sample, replicate,
-/// attribute, score) or wide (one column an attribute). Every sample but the target is a candidate.
+/// Files are workbooks (.xlsx, .ods) or text tables (comma, semicolon, tab or bar between cells), long (one score a
+/// line: assessor, sample, replicate, attribute, score) or wide (one column an attribute). Several files are read
+/// together, each as one session; a table of codes and samples among them is taken for the key. Every sample but the
+/// target is a candidate. A study file that the page saved opens too.
 #[derive(Args)]
 pub struct AnalyseArguments {
     #[command(flatten)]
