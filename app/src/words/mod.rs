@@ -464,7 +464,7 @@ pub fn exact_number(value: f64) -> String {
 
 /// The size of a small number: "0.5 \u{d7} 10^-9" is too much for a table, "5e-10" is enough.
 pub fn rough_number(value: f64) -> String {
-    if value.abs() < 1e-3 && value.abs() > 0.0 { format!("{value:.0e}") } else { statistic(value, 3) }
+    if value.abs() < 1e-3 && value.abs() > 0.0 { format!("{value:.0e}") } else { number(value) }
 }
 
 #[cfg(test)]
