@@ -173,6 +173,8 @@ impl TastingPlan {
         study.settings.seed = self.orders.request.seed;
         study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
         study.log = self.log.clone();
+        study.record = self.study_record();
+        study.notices = self.record_notices();
         let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
         study.log.push(LogEntry { when: when.to_owned(), what });
         study

@@ -2,6 +2,8 @@
 
 use super::design::TastingPlan;
 use super::keying::{Entry, Keying, Resolution};
+use super::words::counted;
+use crate::notice::{Notice, Place, Severity};
 use crate::study::{LogEntry, Study};
 
 /// Where the two entries of one mark differ.
@@ -94,6 +96,7 @@ impl Keying {
             differences.len()
         );
         study.log.push(LogEntry { when: when.to_owned(), what });
+        study.notices.extend(typing_notices(typed_once, not_typed, undecided));
         KeyedStudy { study, typed_once, not_typed, undecided }
     }
 
@@ -110,4 +113,24 @@ fn differ(left: Entry, right: Entry, tolerance: f64) -> bool {
         (Entry::Score(left), Entry::Score(right)) => (left - right).abs() > tolerance + 1e-9,
         _ => true,
     }
+}
+
+/// What the report should say of the typing.
+fn typing_notices(typed_once: usize, not_typed: usize, undecided: usize) -> Vec<Notice> {
+    let say = |severity, count: usize, what: String, hint: &str| {
+        (count > 0).then(|| Notice::new(severity, Place::default(), what, hint))
+    };
+    let of_marks = |count: usize| counted(count, "mark");
+    let once = format!("{} typed from paper by one person only.", of_marks(typed_once));
+    let blank = format!("{} not typed from paper and missing.", of_marks(not_typed));
+    let open =
+        format!("{} typed differently by two people and not decided; the first entry stands.", of_marks(undecided));
+    [
+        say(Severity::Check, not_typed, blank, "Finish typing, or leave them missing."),
+        say(Severity::Check, undecided, open, "Look at the paper and decide."),
+        say(Severity::Understood, typed_once, once, "A second person finds slips that no guard finds."),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

@@ -204,6 +204,7 @@ impl StudyBuilder {
             report: ReportDetails::default(),
             kept_as: None,
             notices: Vec::new(),
+            record: Vec::new(),
             columns: self.columns,
         }
     }

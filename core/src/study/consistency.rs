@@ -12,6 +12,7 @@ impl Study {
         self.check_columns(&mut faults);
         self.check_exclusions(&mut faults);
         self.check_edits(&mut faults);
+        self.check_record(&mut faults);
         faults
     }
 
@@ -90,6 +91,16 @@ impl Study {
             }
             if edit.before.iter().chain(&edit.after).any(|score| !score.is_finite()) {
                 faults.push(format!("a correction ({}) holds a score that is no number", edit.reason));
+            }
+        }
+    }
+
+    fn check_record(&self, faults: &mut Vec<String>) {
+        for event in &self.record {
+            let known = event.assessor.is_none_or(|index| index < self.assessors.len())
+                && event.serving.is_none_or(|index| index < self.servings.len());
+            if !known {
+                faults.push(format!("a line of the record ({}) names somebody who is not in the study", event.what));
             }
         }
     }

@@ -8,6 +8,7 @@ mod consistency;
 mod edits;
 mod exclusions;
 mod report_details;
+mod record;
 mod settings;
 mod view;
 
@@ -15,6 +16,7 @@ pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
 pub use report_details::{ReportDetails, ReportField};
+pub use record::{RecordedEvent, recorded_line};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
 
@@ -153,6 +155,9 @@ pub struct Study {
     pub kept_as: Option<String>,
     /// What was found on reading; prints with the report.
     pub notices: Vec<Notice>,
+    /// What was noted at the tasting.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub record: Vec<RecordedEvent>,
     /// One column an attribute, one entry a serving.
     columns: Vec<ScoreColumn>,
 }
