@@ -12,4 +12,5 @@ pub mod page;
 pub mod panic;
 pub mod shelf;
 pub mod slices;
+pub mod sound;
 pub mod store;

@@ -1,9 +1,11 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
+use super::booth::BoothState;
 use super::history::History;
 use super::learning::Learning;
 use super::marks::MarksShown;
 use super::plan_history::PlanSteps;
+use super::typing::TypingState;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::plan::design::TastingPlan;
@@ -40,6 +42,12 @@ pub enum PlanPart {
     Papers,
     /// Tests that are no profile: pairs, triangle, label studies.
     ShortTests,
+    /// What happened at the tasting.
+    Day,
+    /// Scores typed from paper.
+    Typing,
+    /// Forms on tablets and what comes back from them.
+    ScreenForms,
 }
 
 /// One file as it arrived.
@@ -101,6 +109,8 @@ pub struct Ground {
     pub short_test: RwSignal<ShortTest>,
     pub plan_steps: RwSignal<PlanSteps>,
     pub learning: Learning,
+    pub typing: TypingState,
+    pub booth: BoothState,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -121,6 +131,7 @@ impl PlanPart {
     /// The parts that the page shows, in the order of the work.
     pub const ALL: &[PlanPart] =
         &[PlanPart::Question, PlanPart::Words, PlanPart::Orders, PlanPart::Papers, PlanPart::ShortTests];
+    pub const ALL: &[PlanPart] = &[PlanPart::Question, PlanPart::Day, PlanPart::Typing, PlanPart::ScreenForms];
 }
 
 impl Message {
@@ -150,6 +161,8 @@ impl Ground {
             short_test: RwSignal::new(ShortTest::default()),
             plan_steps: RwSignal::new(PlanSteps::default()),
             learning: Learning::new(),
+            typing: TypingState::default(),
+            booth: BoothState::default(),
             clock,
         }
     }

@@ -2,6 +2,7 @@
 //! change it (`actions`). Nothing here touches the browser: it runs natively, and is tested there.
 
 pub mod actions;
+pub mod booth;
 pub mod decisions;
 pub mod demos;
 pub mod derived;
@@ -22,7 +23,10 @@ pub mod plan_numbers;
 pub mod plan_power;
 pub mod plan_short;
 pub mod report_details;
+pub mod record;
 pub mod study_file;
+pub mod tasting_files;
+pub mod typing;
 pub mod work;
 
 #[cfg(test)]
@@ -33,6 +37,8 @@ mod tests;
 mod tests_marks;
 #[cfg(test)]
 mod tests_match;
+#[cfg(test)]
+mod typing_tests;
 
 pub use derived::{Derived, Shared};
 pub use ground::{Ground, Message, PlanPart, View};

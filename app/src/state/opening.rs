@@ -20,6 +20,7 @@ pub fn open_file(ground: Ground, name: &str, bytes: Vec<u8>) {
 /// A saved study among them is opened by itself; beside other files it is refused, since it can't be joined to them.
 pub fn open_many(ground: Ground, files: Vec<(String, Vec<u8>)>) {
     ground.message.set(None);
+    let files = super::tasting_files::take(ground, files);
     if let [(name, bytes)] = files.as_slice()
         && super::plan_actions::looks_like_plan(bytes)
     {
@@ -178,7 +179,7 @@ pub(super) fn put_scores_in_place(ground: Ground, mut study: Study, file_name: &
     put_in_place(ground, study, loaded);
 }
 
-fn put_in_place(ground: Ground, mut study: Study, said: String) {
+pub(super) fn put_in_place(ground: Ground, mut study: Study, said: String) {
     study.note_in_log(&ground.now(), said.clone());
     let before = ground.study.get_untracked();
     ground.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));

@@ -2,7 +2,9 @@
 
 use super::Desk;
 use crate::state::exclusions::{exclude, include, scope_in_words};
+use crate::state::record::reasons_for;
 use crate::words;
+use crate::words::day::FROM_THE_RECORD;
 use leptos::prelude::*;
 use likeness_core::study::{ExclusionScope, Study};
 
@@ -72,6 +74,20 @@ pub fn LeaveOut() -> impl IntoView {
             view! { <option value=place.to_string() prop:selected=move || chosen.with(|chosen| *chosen == own)>{text}</option> }
         }).collect_view()
     };
+    // A reason that is older than the result is the best there is: it is offered, not filled in.
+    let noted = Memo::new(move |_| {
+        let place: Option<usize> = chosen.with(|chosen| chosen.parse().ok());
+        let scope = choices.with(|choices| place.and_then(|place| choices.get(place)).map(|choice| choice.0))?;
+        desk.ground.study.with(|study| study.as_ref().map(|study| reasons_for(study, scope)))
+    });
+    let reasons = move || {
+        let noted = noted.get().filter(|noted| !noted.is_empty())?;
+        let offer = move |reason: String| {
+            let text = reason.clone();
+            view! { <button type="button" class="small" data-test="noted-reason" on:click=move |_| set_reason.set(reason.clone())>{text}</button> }
+        };
+        Some(view! { <p class="choices">{FROM_THE_RECORD}{noted.into_iter().map(offer).collect_view()}</p> })
+    };
     view! {
         <form class="fields leave-out" on:submit=leave_out>
             <label class="field">
@@ -91,6 +107,7 @@ pub fn LeaveOut() -> impl IntoView {
                     on:input=move |event| set_reason.set(event_target_value(&event))
                 />
             </label>
+            {reasons}
             <button type="submit" class="button" data-test="leave-out-button">{words::LEAVE_OUT}</button>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
         </form>
@@ -101,7 +118,9 @@ fn choices_of(study: &Study) -> Vec<(ExclusionScope, String)> {
     let assessors = (0..study.assessors.len()).map(ExclusionScope::Assessor);
     let samples = (0..study.samples.len()).map(ExclusionScope::Sample);
     let attributes = (0..study.attributes.len()).map(ExclusionScope::Attribute);
-    let all = assessors.chain(samples).chain(attributes);
+    // Cups are too many to list; those of which something was noted are not.
+    let cups = study.record.iter().filter_map(|event| event.serving).map(ExclusionScope::Serving);
+    let all = assessors.chain(samples).chain(attributes).chain(cups);
     let open = all.filter(|scope| study.exclusions.iter().all(|exclusion| exclusion.scope != *scope));
     open.map(|scope| (scope, scope_in_words(study, scope))).collect()
 }

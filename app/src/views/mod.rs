@@ -1,8 +1,10 @@
 //! What is on the screen. Views read signals and call actions; they store nothing of their own but what is half typed.
 
+mod booth;
 mod candidates;
 mod cell_map;
 mod closeness;
+mod day;
 mod empty;
 mod exclusions;
 mod keeping;
@@ -29,8 +31,10 @@ mod record;
 mod report;
 mod report_details;
 mod scores;
+mod screen_forms;
 mod settings;
 mod shell;
+mod typing;
 
 use crate::browser::{clipboard, clock, drop, events, files, page};
 use crate::parts::figure::Screen;
@@ -75,13 +79,35 @@ pub fn App() -> impl IntoView {
     keeping::start(desk);
     plan::keeping::restore(ground);
     plan::keeping::keep_always(desk);
+    typing::keeping::restore(ground);
+    typing::keeping::keep_always(ground);
+    booth::keeping::restore(ground);
+    booth::keeping::keep_always(ground);
     let (file_hovers, set_file_hovers) = signal(false);
-    drop::listen(set_file_hovers, move |files| open(ground, files));
-    clipboard::listen_for_paste(move |text| opening::open_pasted(ground, &text));
+    // While a tasting form is open nothing else may come onto the screen.
+    let is_booth = move || ground.booth.form.with_untracked(Option::is_some);
+    drop::listen(set_file_hovers, move |files| {
+        if !is_booth() {
+            open(ground, files);
+        }
+    });
+    clipboard::listen_for_paste(move |text| {
+        if !is_booth() {
+            opening::open_pasted(ground, &text);
+        }
+    });
     let is_planning = move || ground.view.get_untracked() == View::Plan;
     events::listen_for_undo(
-        move || if is_planning() { plan_actions::undo(ground) } else { actions::undo(ground) },
-        move || if is_planning() { plan_actions::redo(ground) } else { actions::redo(ground) },
+        move || match (is_booth(), is_planning()) {
+            (true, _) => {}
+            (false, true) => plan_actions::undo(ground),
+            (false, false) => actions::undo(ground),
+        },
+        move || match (is_booth(), is_planning()) {
+            (true, _) => {}
+            (false, true) => plan_actions::redo(ground),
+            (false, false) => actions::redo(ground),
+        },
     );
     events::listen_for_single_keys(move |key| learning::press_single_key(ground, key));
     // What is new on the screen is seen from its start.
@@ -92,6 +118,20 @@ pub fn App() -> impl IntoView {
         ground.learning.is_open.track();
         page::scroll_to_top();
     });
+    let has_form = Memo::new(move |_| ground.booth.form.with(Option::is_some));
+    move || {
+        if has_form.get() {
+            return view! { <booth::Booth/> }.into_any();
+        }
+        view! { <Pages file_hovers/> }.into_any()
+    }
+}
+
+/// The page as the leader knows it.
+#[component]
+fn Pages(file_hovers: ReadSignal<bool>) -> impl IntoView {
+    let desk: Desk = expect_context();
+    let (ground, derived) = (desk.ground, desk.derived);
     let is_reading = Memo::new(move |_| derived.is_reading());
     let has_study = Memo::new(move |_| ground.study.with(Option::is_some));
     view! {

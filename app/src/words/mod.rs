@@ -1,6 +1,8 @@
 //! All text of the page in one place, ready for another language. Sentences about results are made in the engine.
 //! Nothing here computes.
 
+pub mod booth;
+pub mod day;
 pub mod help;
 pub mod kept;
 pub mod learning;
@@ -19,6 +21,7 @@ pub mod reading;
 pub mod report;
 pub mod scores;
 pub mod tables;
+pub mod typing;
 
 use crate::state::View;
 use likeness_core::notice::Severity;

@@ -40,6 +40,9 @@ pub fn part_name(part: PlanPart) -> &'static str {
         PlanPart::Orders => "Orders and codes",
         PlanPart::Papers => "Papers",
         PlanPart::ShortTests => "Short tests",
+        PlanPart::Day => "Day",
+        PlanPart::Typing => "Typing",
+        PlanPart::ScreenForms => "Screen forms",
     }
 }
 
@@ -72,6 +75,9 @@ pub fn part_hook(part: PlanPart) -> &'static str {
         PlanPart::Orders => "orders",
         PlanPart::Papers => "papers",
         PlanPart::ShortTests => "short-tests",
+        PlanPart::Day => "day",
+        PlanPart::Typing => "typing",
+        PlanPart::ScreenForms => "screen-forms",
     }
 }
 

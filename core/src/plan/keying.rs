@@ -171,6 +171,14 @@ impl Keying {
         }
     }
 
+    /// What a text would be as a mark on this scale.
+    ///
+    /// # Errors
+    /// Why it is none.
+    pub fn entry_in(&self, text: &str) -> Result<Entry, String> {
+        entry_of(text.trim(), &self.scale)
+    }
+
     /// Goes one row back, over the start of a page too; what stands there stays until it is typed over.
     pub fn back(&mut self) {
         if self.awaiting == Awaiting::Nothing || (self.row == 0 && self.page > 0) {

@@ -68,6 +68,14 @@ impl Keying {
 }
 
 impl SlipAlarm {
+    /// The row to look at first, from 0.
+    pub fn first_row(&self) -> usize {
+        match self {
+            SlipAlarm::Shifted { first_row, .. } => *first_row,
+            SlipAlarm::Mirrored { .. } => 0,
+        }
+    }
+
     /// What to tell the person who typed.
     pub fn sentence(&self) -> String {
         match self {

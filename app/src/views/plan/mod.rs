@@ -33,6 +33,9 @@ pub fn Plan() -> impl IntoView {
                 PlanPart::Orders => view! { <orders::Orders/> }.into_any(),
                 PlanPart::Papers => view! { <papers::Papers/> }.into_any(),
                 PlanPart::ShortTests => view! { <short_tests::ShortTests/> }.into_any(),
+                PlanPart::Day => view! { <super::day::Day/> }.into_any(),
+                PlanPart::Typing => view! { <super::typing::Typing/> }.into_any(),
+                PlanPart::ScreenForms => view! { <super::screen_forms::ScreenForms/> }.into_any(),
             }}
         </div>
     }
