@@ -2,7 +2,10 @@
 
 #[cfg(feature = "browser")]
 pub mod browser;
+#[cfg(feature = "browser")]
+pub mod page_results;
 pub mod pdf_lines;
 pub mod reference;
 pub mod studies;
 pub mod workbooks;
+pub mod tasting;

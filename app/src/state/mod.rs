@@ -30,6 +30,8 @@ pub mod typing;
 pub mod work;
 
 #[cfg(test)]
+mod booth_tests;
+#[cfg(test)]
 mod plan_tests;
 #[cfg(test)]
 mod tests;

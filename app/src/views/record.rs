@@ -3,6 +3,7 @@
 use super::Desk;
 use crate::state::exclusions::scope_in_words;
 use crate::words;
+use crate::words::day::NOTED;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::study::{ExclusionScope, Study};
@@ -36,6 +37,11 @@ fn record_of(study: &Study) -> impl IntoView + use<> {
         let said = words::scores::correction(&scope_in_words(study, scope), edit, &study.scale.unit);
         view! { <li><span class="when">{edit.when.clone()}</span>" "{said}</li> }
     });
+    let noted = study.record.iter().map(|event| {
+        view! { <li><span class="when">{event.when.clone()}</span>" "{study.recorded_in_words(event)}</li> }
+    });
+    let noted =
+        (!study.record.is_empty()).then(|| view! { <h3>{NOTED}</h3><ul data-test="noted">{noted.collect_view()}</ul> });
     let log = study.log.iter().map(|entry| {
         view! { <li><span class="when">{entry.when.clone()}</span>" "{entry.what.clone()}</li> }
     });
@@ -58,6 +64,7 @@ fn record_of(study: &Study) -> impl IntoView + use<> {
             } else {
                 view! { <ul>{corrected.collect_view()}</ul> }.into_any()
             }}
+            {noted}
             <h3>{words::REPAIRS}</h3>
             {if repaired.is_empty() {
                 view! { <p>{words::NO_NOTICES}</p> }.into_any()

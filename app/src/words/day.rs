@@ -19,6 +19,8 @@ pub const STRIKE: &str = "Strike";
 pub const NOT_STARTED: &str = "not started";
 pub const NEEDS_CUP: &str = "Choose the cup first.";
 pub const OTHER_NEEDS_NOTE: &str = "Write what happened into the note first.";
+/// Heading in the record of a study.
+pub const NOTED: &str = "Noted at the tasting";
 pub const FROM_THE_RECORD: &str = "Noted at the tasting:";
 
 /// What the button says that notes it.
