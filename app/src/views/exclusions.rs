@@ -1,10 +1,9 @@
 //! What is left out and why; leaving out and taking back in.
 
 use super::Desk;
+use super::noted_reasons::NotedReasons;
 use crate::state::exclusions::{exclude, include, scope_in_words};
-use crate::state::record::reasons_for;
 use crate::words;
-use crate::words::day::FROM_THE_RECORD;
 use leptos::prelude::*;
 use likeness_core::study::{ExclusionScope, Study};
 
@@ -74,20 +73,13 @@ pub fn LeaveOut() -> impl IntoView {
             view! { <option value=place.to_string() prop:selected=move || chosen.with(|chosen| *chosen == own)>{text}</option> }
         }).collect_view()
     };
-    // A reason that is older than the result is the best there is: it is offered, not filled in.
-    let noted = Memo::new(move |_| {
+    let chosen_scope = Signal::derive(move || {
         let place: Option<usize> = chosen.with(|chosen| chosen.parse().ok());
-        let scope = choices.with(|choices| place.and_then(|place| choices.get(place)).map(|choice| choice.0))?;
-        desk.ground.study.with(|study| study.as_ref().map(|study| reasons_for(study, scope)))
+        choices
+            .with(|choices| place.and_then(|place| choices.get(place)).map(|choice| choice.0))
+            .into_iter()
+            .collect::<Vec<_>>()
     });
-    let reasons = move || {
-        let noted = noted.get().filter(|noted| !noted.is_empty())?;
-        let offer = move |reason: String| {
-            let text = reason.clone();
-            view! { <button type="button" class="small" data-test="noted-reason" on:click=move |_| set_reason.set(reason.clone())>{text}</button> }
-        };
-        Some(view! { <p class="choices">{FROM_THE_RECORD}{noted.into_iter().map(offer).collect_view()}</p> })
-    };
     view! {
         <form class="fields leave-out" on:submit=leave_out>
             <label class="field">
@@ -107,7 +99,7 @@ pub fn LeaveOut() -> impl IntoView {
                     on:input=move |event| set_reason.set(event_target_value(&event))
                 />
             </label>
-            {reasons}
+            <NotedReasons scopes=chosen_scope set_reason/>
             <button type="submit" class="button" data-test="leave-out-button">{words::LEAVE_OUT}</button>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
         </form>

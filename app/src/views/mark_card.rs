@@ -1,6 +1,7 @@
 //! The mark that is looked at: where it came from, what was done to it, and correcting it or leaving it out.
 
 use super::Desk;
+use super::noted_reasons::NotedReasons;
 use crate::browser::page;
 use crate::state::edits::correct;
 use crate::state::exclusions::{exclude, include, scope_in_words};
@@ -136,6 +137,7 @@ fn Change(serving: usize, attribute: Option<usize>) -> impl IntoView {
                 on:input=move |event| set_reason.set(event_target_value(&event))
             />
         </label>
+        <NotedReasons scopes=Signal::stored(vec![ExclusionScope::Serving(serving)]) set_reason/>
         {attribute.map(|attribute| view! { <Correction serving attribute reason settle=Callback::new(settle)/> })}
         <LeaveOutHere scopes reason settle=Callback::new(settle)/>
         {move || refused.get().map(|why| view! { <p class="refused" role="alert" data-test="mark-refused">{why}</p> })}

@@ -21,6 +21,7 @@ mod matching_decide;
 mod matching_integrated;
 mod matching_power;
 mod matching_work;
+mod noted_reasons;
 mod panel;
 mod plan;
 mod preview;
