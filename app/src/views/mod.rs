@@ -110,7 +110,7 @@ pub fn App() -> impl IntoView {
             (false, false) => actions::redo(ground),
         },
     );
-    events::listen_for_single_keys(move |key| learning::press_single_key(ground, key));
+    events::listen_for_single_keys(move |key| !is_booth() && learning::press_single_key(ground, key));
     // What is new on the screen is seen from its start.
     Effect::new(move |_| {
         ground.view.track();
