@@ -129,9 +129,16 @@ impl View {
 
 impl PlanPart {
     /// The parts that the page shows, in the order of the work.
-    pub const ALL: &[PlanPart] =
-        &[PlanPart::Question, PlanPart::Words, PlanPart::Orders, PlanPart::Papers, PlanPart::ShortTests];
-    pub const ALL: &[PlanPart] = &[PlanPart::Question, PlanPart::Day, PlanPart::Typing, PlanPart::ScreenForms];
+    pub const ALL: &[PlanPart] = &[
+        PlanPart::Question,
+        PlanPart::Words,
+        PlanPart::Orders,
+        PlanPart::Papers,
+        PlanPart::ShortTests,
+        PlanPart::Day,
+        PlanPart::Typing,
+        PlanPart::ScreenForms,
+    ];
 }
 
 impl Message {
