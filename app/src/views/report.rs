@@ -79,7 +79,7 @@ fn Document() -> impl IntoView {
     let body = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(report_body)));
     view! {
         <style>{REPORT_STYLE}</style>
-        <section class="report-sheet" aria-label=own::PREVIEW data-test="report">
+        <section class="report-sheet" tabindex="0" aria-label=own::PREVIEW data-test="report">
             // All text in it was escaped where it was written.
             <div inner_html=move || body.get().unwrap_or_default()></div>
         </section>
