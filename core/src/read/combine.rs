@@ -288,7 +288,6 @@ impl Joiner<'_> {
             columns: fillings.iter().map(from).collect(),
             turned: source.turned_lines().cloned(),
         });
-        let first_row = table.row_count();
         let mut ends = Vec::new();
         let mut row_of = BTreeMap::new();
         for row in part.looked.layout.first_data..source.row_count() {
@@ -308,7 +307,6 @@ impl Joiner<'_> {
             row_of.insert(row, table.row_count());
             table.add_row(bytes, source.line(row), values.iter().map(|value| value.as_bytes()));
         }
-        debug_assert!(first_row <= table.row_count());
         for cell in &source.stored {
             let column = fillings.iter().position(|filling| from(filling) == Some(cell.column));
             if let (Some(row), Some(column)) = (row_of.get(&cell.row), column) {
