@@ -6,7 +6,7 @@ use crate::browser::{canvas, download};
 use crate::state::Shared;
 use crate::words;
 use leptos::{ev, html, prelude::*};
-use likeness_core::figures::{ReadingDirection, Scene, ThemeKind, to_svg};
+use likeness_core::figures::{HitRegion, ReadingDirection, Scene, ThemeKind, to_svg};
 use std::sync::Arc;
 
 /// Width of saved figures where none is chosen, and between which one can be chosen, in CSS pixels (96 an inch).
@@ -28,6 +28,10 @@ pub struct Form {
     /// Whether the title stands in the figure: not on the page, where it stands above.
     pub heading: bool,
 }
+
+/// Is told every region that is clicked, with all that it knows; handed down to the figures of one view.
+#[derive(Clone, Copy)]
+pub struct RegionPicked(pub Callback<HitRegion>);
 
 /// What the screen is like: the same for every figure of the page.
 #[derive(Clone, Copy)]
@@ -101,6 +105,7 @@ fn Drawn(
     });
     draw_for_print(surface, scene, screen, drawing, width);
     let marking = use_context::<Marking>();
+    let picked = use_context::<RegionPicked>();
     let at_pointer = move |x: i32, y: i32| {
         scene.with_untracked(|scene| {
             scene.as_ref().and_then(|scene| scene.region_at(f64::from(x), f64::from(y), REACH_PX))
@@ -111,11 +116,11 @@ fn Drawn(
         set_read.set(at_pointer(event.offset_x(), event.offset_y()));
     };
     let clicked = move |event: ev::MouseEvent| {
-        choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen, marking);
+        choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen, marking, picked);
     };
     let pressed = move |event: ev::KeyboardEvent| {
         if event.key() == "Enter" {
-            choose(scene, read.get_untracked(), chosen, marking);
+            choose(scene, read.get_untracked(), chosen, marking, picked);
         } else if event.key() == "Escape" {
             set_read.set(None);
         } else if let Some(direction) = direction_of(&event.key()) {
@@ -276,9 +281,13 @@ fn choose(
     index: Option<usize>,
     chosen: Callback<String>,
     marking: Option<Marking>,
+    picked: Option<RegionPicked>,
 ) {
     let region = scene.with_untracked(|scene| scene.as_ref()?.regions.get(index?).cloned());
     let Some(region) = region else { return };
+    if let Some(RegionPicked(picked)) = picked {
+        picked.run(region.clone());
+    }
     if let (Some(attribute), Some(marking)) = (region.attribute, marking) {
         marking.attribute_clicked.run(attribute);
     }

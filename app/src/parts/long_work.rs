@@ -4,6 +4,7 @@
 use crate::browser::slices;
 use crate::state::Shared;
 use crate::state::work::{Reached, Work};
+use crate::words::panel as say;
 use leptos::prelude::*;
 use likeness_core::stats::{Defined, NotDefined};
 
@@ -12,6 +13,8 @@ pub enum Progress<T> {
     /// Nothing was asked for, or what was found no longer holds.
     Nothing,
     Running(Reached),
+    /// Stopped by the person.
+    Stopped(Reached),
     Found(Shared<T>),
     NotDefined(NotDefined),
 }
@@ -35,6 +38,16 @@ impl<T: Send + Sync + 'static> LongWork<T> {
             Ok(work) => self.go_on(work, this),
             Err(reason) => self.progress.set(Progress::NotDefined(reason)),
         }
+    }
+
+    /// Stops what is running.
+    pub fn stop(self) {
+        self.take_over();
+        self.progress.update(|progress| {
+            if let Progress::Running(reached) = progress {
+                *progress = Progress::Stopped(*reached);
+            }
+        });
     }
 
     /// Stops what is running and forgets what was found.
@@ -112,8 +125,59 @@ impl<T> Clone for Progress<T> {
         match self {
             Progress::Nothing => Progress::Nothing,
             Progress::Running(reached) => Progress::Running(*reached),
+            Progress::Stopped(reached) => Progress::Stopped(*reached),
             Progress::Found(found) => Progress::Found(found.clone()),
             Progress::NotDefined(reason) => Progress::NotDefined(reason.clone()),
         }
+    }
+}
+
+/// Shows how far work has come with a way to stop it, why there is none, or how to start it. Nothing once it is done.
+#[component]
+pub fn WorkInProgress<T: Send + Sync + 'static>(
+    work: LongWork<T>,
+    /// Hook for tests.
+    name: &'static str,
+    /// What is being done, such as "Looking for slips".
+    doing: &'static str,
+    /// Why the result is not defined, as a sentence.
+    not_defined: fn(&str) -> String,
+    /// What the button that starts says.
+    start_words: &'static str,
+    #[prop(into)] start: Callback<()>,
+) -> impl IntoView {
+    let state = Memo::new(move |_| match work.progress() {
+        Progress::Running(_) => 1,
+        Progress::NotDefined(_) => 2,
+        Progress::Found(_) => 3,
+        Progress::Nothing | Progress::Stopped(_) => 0,
+    });
+    let reached = move || match work.progress() {
+        Progress::Running(reached) | Progress::Stopped(reached) => reached,
+        _ => Reached { done: 0, wanted: 0 },
+    };
+    view! {
+        <div class="long-work" data-test=format!("{name}-work")>
+            {move || match state.get() {
+                1 => view! {
+                    <label class="running">
+                        <span>{doing}" "{move || say::reached(reached())}</span>
+                        <progress max=move || reached().wanted.to_string() value=move || reached().done.to_string()></progress>
+                    </label>
+                    <button type="button" class="small" data-test=format!("{name}-stop") on:click=move |_| work.stop()>{say::STOP}</button>
+                }
+                .into_any(),
+                2 => match work.progress() {
+                    Progress::NotDefined(reason) => view! { <p class="quiet">{not_defined(&reason.because)}</p> }.into_any(),
+                    _ => ().into_any(),
+                },
+                3 => ().into_any(),
+                _ => view! {
+                    <button type="button" class="small" data-test=format!("{name}-start") on:click=move |_| start.run(())>{start_words}</button>
+                    {move || matches!(work.progress(), Progress::Stopped(_)).then(|| view! { <span class="quiet">{say::stopped(reached())}</span> })}
+                }
+                .into_any(),
+            }}
+        </div>
     }
 }

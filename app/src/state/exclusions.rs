@@ -4,6 +4,7 @@ use super::actions::decide;
 use super::decisions::Refusal;
 use super::ground::Ground;
 use crate::words;
+use likeness_core::stats::slips::Suspicion;
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 
 /// Leaves something out. A reason is needed: it stands in the log and prints with the report.
@@ -22,12 +23,27 @@ pub fn exclude_together(ground: Ground, scopes: &[ExclusionScope], reason: &str)
     decide(ground, |study| {
         let is_new = |scope: &ExclusionScope| study.exclusions.iter().all(|exclusion| exclusion.scope != *scope);
         let new: Vec<ExclusionScope> = scopes.iter().copied().filter(is_new).collect();
-        let named = words::listed(&new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>());
+        let named = words::panel::first_of(&new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>());
         let exclusion = |scope: ExclusionScope| Exclusion { scope, reason: reason.clone(), when: when.clone() };
         study.exclusions.extend(new.iter().copied().map(exclusion));
         (!new.is_empty()).then(|| words::log_excluded(&named, &reason))
     });
     Ok(())
+}
+
+/// What a suspicion speaks of: its pages, all marks of one person on one attribute, or the person.
+pub fn suspected(study: &Study, suspicion: &Suspicion) -> Vec<ExclusionScope> {
+    if !suspicion.servings.is_empty() {
+        return suspicion.servings.iter().map(|serving| ExclusionScope::Serving(*serving as usize)).collect();
+    }
+    let Some(assessor) = study.assessors.iter().position(|one| one.name == suspicion.assessor) else {
+        return Vec::new();
+    };
+    let Some(attribute) = suspicion.attribute.as_ref().and_then(|name| study.attribute_index(name)) else {
+        return vec![ExclusionScope::Assessor(assessor)];
+    };
+    let own = study.servings.iter().enumerate().filter(|(_, page)| page.assessor as usize == assessor);
+    own.map(|(serving, _)| ExclusionScope::Score { serving, attribute }).collect()
 }
 
 /// A reason without the blanks around it and the full stop behind it, which the log sets itself.

@@ -2,8 +2,9 @@
 
 use super::marks::{Condition, MarkColumn, MarkFilter, MarkOrder, Peculiar, columns, notices_on, servings};
 use super::tests::{log_of, page_with_demo};
+use super::work::{EachAttribute, Work};
 use super::{Ground, actions, edits, exclusions, study_file};
-use leptos::prelude::{Get, GetUntracked, With};
+use leptos::prelude::{Get, GetUntracked, With, WithUntracked};
 use likeness_core::notice::{Notice, Place, Severity};
 use likeness_core::study::{ExclusionScope, Study};
 
@@ -132,4 +133,17 @@ fn sorting_goes_both_ways_with_what_is_missing_last_and_equal_ones_as_in_the_fil
         seen.dedup();
         assert_eq!(seen, by_name);
     }
+}
+
+#[test]
+fn a_question_asked_of_each_attribute_is_answered_in_their_order() {
+    let (_owner, ground, _derived) = page_with_demo();
+    let study = study_of(ground);
+    let mut work = EachAttribute::of(&study, |study, index| study.attributes[index].name.clone());
+    while !work.is_done() {
+        work.step();
+    }
+    let names: Vec<String> = study.attributes.iter().map(|attribute| attribute.name.clone()).collect();
+    assert_eq!(work.finish(), Ok(names));
+    assert!(ground.study.with_untracked(Option::is_some));
 }

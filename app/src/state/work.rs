@@ -1,10 +1,11 @@
 //! Long work as the page does it: piece by piece. What is worked on lives in the engine; here it is only cut.
 
-use likeness_core::stats::Defined;
 use likeness_core::stats::influence::{Influence, InfluenceRun};
 use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
 use likeness_core::stats::resampling::{DistanceResampling, DistanceRun};
 use likeness_core::stats::slips::{SlipReport, SlipSearch};
+use likeness_core::stats::{Defined, NotDefined};
+use likeness_core::study::Study;
 
 /// Draws of panels between two looks at the clock.
 const DISTANCE_DRAWS_A_STEP: usize = 20;
@@ -41,6 +42,39 @@ pub struct Ellipses {
     pub run: EllipseRun,
     pub wanted: usize,
     pub seed: u64,
+}
+
+/// The same question asked of each attribute in turn; the answers stand in the order of the score sheet.
+pub struct EachAttribute<T> {
+    study: Study,
+    attributes: Vec<usize>,
+    ask: fn(&Study, usize) -> T,
+    answers: Vec<T>,
+}
+
+impl<T> EachAttribute<T> {
+    /// Asks of every attribute that counts.
+    pub fn of(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
+        EachAttribute { attributes: study.active_attributes(), study: study.clone(), ask, answers: Vec::new() }
+    }
+}
+
+impl<T: Send + Sync + 'static> Work for EachAttribute<T> {
+    type Found = Vec<T>;
+
+    fn step(&mut self) {
+        if let Some(attribute) = self.attributes.get(self.answers.len()) {
+            self.answers.push((self.ask)(&self.study, *attribute));
+        }
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.answers.len(), wanted: self.attributes.len() }
+    }
+
+    fn finish(self) -> Defined<Vec<T>> {
+        if self.answers.is_empty() { Err(NotDefined::because("every attribute is left out")) } else { Ok(self.answers) }
+    }
 }
 
 impl Work for SlipSearch {

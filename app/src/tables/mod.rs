@@ -11,6 +11,8 @@ pub mod map;
 pub mod means;
 pub mod panel;
 pub mod power;
+pub mod panel_people;
+pub mod panel_rounds;
 
 #[cfg(test)]
 mod tests;

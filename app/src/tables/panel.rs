@@ -115,9 +115,9 @@ fn grid_cell(analysis: &Analysis, one: &AssessorOnAttribute) -> Cell {
         Ok(test) => {
             let detail = words::grid_detail(&agrees, &repeats);
             let content = Content::Number { value: test.f, shown: statistic(test.f, 1), detail };
-            Cell { content, sample: String::new(), field: "discrimination_f" }
+            Cell { content, sample: one.assessor.clone(), field: "discrimination_f" }
         }
-        Err(reason) => Cell::missing("", "discrimination_f", &reason.because),
+        Err(reason) => Cell::missing(&one.assessor, "discrimination_f", &reason.because),
     }
 }
 

@@ -23,6 +23,10 @@ mod matching_power;
 mod matching_work;
 mod noted_reasons;
 mod panel;
+mod panel_marks;
+mod panel_questions;
+mod panel_slips;
+mod panel_work;
 mod plan;
 mod preview;
 mod preview_sheets;
@@ -74,6 +78,7 @@ pub fn App() -> impl IntoView {
         deleted: RwSignal::new(None),
     };
     provide_context(desk);
+    provide_context(panel_work::PanelWork::new(desk));
     marked::provide_marking(desk);
     closeness::keep_distances(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });

@@ -9,6 +9,8 @@ pub mod learning;
 #[allow(dead_code)]
 pub mod map;
 pub mod matching;
+pub mod panel;
+#[allow(dead_code)]
 pub mod plan;
 pub mod plan_orders;
 pub mod plan_papers;

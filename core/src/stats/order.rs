@@ -65,13 +65,21 @@ pub struct LabelEffect {
 ///
 /// Errors: the file has no serving positions, or not for every serving that counts.
 pub fn order_effects(study: &Study) -> Defined<Vec<OrderEffects>> {
+    positions_known(study)?;
+    Ok(study.active_attributes().into_iter().map(|index| order_effects_on(study, index)).collect())
+}
+
+/// Whether order effects can be looked at.
+///
+/// Errors: the file has no serving positions, or not for every serving that counts.
+pub fn positions_known(study: &Study) -> Defined<()> {
     if study.servings.iter().all(|serving| serving.position.is_none()) {
         return Err(NotDefined::because("the file has no serving positions; the check is off"));
     }
     if study.servings.iter().any(|serving| serving.position.is_none()) {
         return Err(NotDefined::because("some servings have no position; the check is off until all have one"));
     }
-    Ok(study.active_attributes().into_iter().map(|index| attribute_effects(study, index)).collect())
+    Ok(())
 }
 
 /// Label effects of every attribute that counts, every pair of labels.
@@ -92,7 +100,8 @@ pub fn label_effects(study: &Study) -> Defined<Vec<LabelEffect>> {
     Ok(effects)
 }
 
-fn attribute_effects(study: &Study, index: usize) -> OrderEffects {
+/// Order effects on one attribute, by its index; for a study of which `positions_known` holds.
+pub fn order_effects_on(study: &Study, index: usize) -> OrderEffects {
     let scores = study.attribute_scores(index);
     // What was tasted before is a fact of the serving order, also where that mark is missing or left out.
     let mut sample_at = BTreeMap::new();

@@ -1,0 +1,123 @@
+//! Further questions about a panel: what hangs on one person, who stretches the line, what the order did, whether the
+//! panel holds from round to round.
+
+use super::Desk;
+use super::panel_work::PanelWork;
+use crate::parts::disclosure::HelpOn;
+use crate::parts::long_work::WorkInProgress;
+use crate::parts::table::TableView;
+use crate::tables::{panel_people, panel_rounds};
+use crate::words::panel as say;
+use leptos::prelude::*;
+use likeness_core::stats::order::label_effects;
+
+/// Verdicts with everybody and without each assessor.
+#[component]
+pub fn HangsOnOne() -> impl IntoView {
+    let work: PanelWork = expect_context();
+    let table = Signal::derive(move || work.influence.found().map(|found| panel_people::influence(&found)));
+    view! {
+        <section>
+            <h2>{say::HANGS}</h2>
+            <WorkInProgress
+                work=work.influence
+                name="influence"
+                doing=say::SETTING_ASIDE
+                not_defined=say::no_influence
+                start_words=say::SET_ASIDE
+                start=move |()| work.set_aside()
+            />
+            <TableView table/>
+            <HelpOn help=&say::HANGS_HELP/>
+        </section>
+    }
+}
+
+#[component]
+pub fn LineUse() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let work: PanelWork = expect_context();
+    let table = Signal::derive(move || {
+        let found = work.lines.found()?;
+        let assessors = desk.derived.analysis.with(|analysis| analysis.as_ref().map(|a| a.assessors.clone()))?;
+        Some(panel_people::line_use(&assessors, &active_names(desk), &found))
+    });
+    view! {
+        <section>
+            <h2>{say::LINE_USE}</h2>
+            <WorkInProgress
+                work=work.lines
+                name="lines"
+                doing=say::COMPARING_LINES
+                not_defined=say::not_compared
+                start_words=say::COMPARE_LINES
+                start=move |()| work.compare_lines()
+            />
+            <TableView table/>
+            <HelpOn help=&say::LINE_HELP/>
+        </section>
+    }
+}
+
+/// Positions, samples before, drift, and labels where the file has them.
+#[component]
+pub fn OrderLeftMark() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let work: PanelWork = expect_context();
+    let table = Signal::derive(move || {
+        let found = work.order.found()?;
+        desk.derived.analysis.with(|analysis| analysis.as_ref().map(|analysis| panel_rounds::order(analysis, &found)))
+    });
+    let labels = Signal::derive(move || {
+        let analysis = desk.derived.analysis.get()?;
+        let found = desk.ground.study.with(|study| study.as_ref().and_then(|study| label_effects(study).ok()))?;
+        Some(panel_rounds::labels(&analysis, &found))
+    });
+    view! {
+        <section>
+            <h2>{say::ORDER}</h2>
+            <WorkInProgress
+                work=work.order
+                name="order"
+                doing=say::LOOKING_AT_ORDER
+                not_defined=say::order_off
+                start_words=say::LOOK_AT_ORDER
+                start=move |()| work.look_at_order()
+            />
+            <TableView table/>
+            <TableView table=labels/>
+            <HelpOn help=&say::ORDER_HELP/>
+        </section>
+    }
+}
+
+#[component]
+pub fn RoundToRound() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let work: PanelWork = expect_context();
+    let table =
+        Signal::derive(move || work.rounds.found().map(|found| panel_rounds::rounds(&active_names(desk), &found)));
+    view! {
+        <section>
+            <h2>{say::ROUNDS}</h2>
+            <WorkInProgress
+                work=work.rounds
+                name="rounds"
+                doing=say::COMPARING_ROUNDS
+                not_defined=say::not_compared
+                start_words=say::COMPARE_ROUNDS
+                start=move |()| work.compare_rounds()
+            />
+            <TableView table/>
+            <HelpOn help=&say::ROUNDS_HELP/>
+        </section>
+    }
+}
+
+/// Names of the attributes that count, in the order of the score sheet.
+fn active_names(desk: Desk) -> Vec<String> {
+    desk.ground.study.with(|study| {
+        let Some(study) = study else { return Vec::new() };
+        study.active_attributes().into_iter().map(|index| study.attributes[index].name.clone()).collect()
+    })
+}
