@@ -64,10 +64,8 @@ pub fn is_focused_on(hook: &str) -> bool {
     document().active_element().and_then(|element| element.get_attribute("data-test")).as_deref() == Some(hook)
 }
 
-/// Scrolls as little as needed until the element with this id is seen.
+/// Scrolls to the element with this id.
 pub fn bring(id: &str) {
     let Some(element) = document().get_element_by_id(id) else { return };
-    let how = web_sys::ScrollIntoViewOptions::new();
-    how.set_block(web_sys::ScrollLogicalPosition::Nearest);
-    element.scroll_into_view_with_scroll_into_view_options(&how);
+    element.scroll_into_view_with_bool(true);
 }

@@ -13,9 +13,9 @@ use likeness_core::stats::slips::{SlipReport, SlipSearch};
 use likeness_core::study::{ExclusionScope, SourceFile, Study};
 
 /// Marks compared (pages, lines and lines again) up to which slips are looked for without being asked: about a second.
-const SHORT_SEARCH: usize = 3_000_000;
+const SHORT_SEARCH: u64 = 3_000_000;
 /// Scores up to which assessors are set aside, and assessors' orders compared, without being asked.
-const SHORT_PASS: usize = 100_000;
+const SHORT_PASS: u64 = 100_000;
 
 /// All long work of Panel. Copies are handles to the same.
 #[derive(Clone, Copy)]
@@ -51,13 +51,14 @@ impl PanelWork {
         let basis = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(basis_of)));
         let settings =
             Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(|study| study.settings.clone())));
+        // Memos are read, not only tracked: one that was never read does not know what it depends on.
         Effect::new(move |_| {
-            basis.track();
+            basis.with(|_| ());
             work.slips.drop_result();
         });
         Effect::new(move |_| {
-            basis.track();
-            settings.track();
+            basis.with(|_| ());
+            settings.with(|_| ());
             work.influence.drop_result();
             work.lines.drop_result();
             work.order.drop_result();
@@ -134,9 +135,9 @@ fn rounds_of(study: &Study, index: usize) -> Defined<ReplicateAnalysis> {
 }
 
 /// How much there is to look for slips in, and to pass through once for each assessor.
-fn sizes(study: &Study) -> (usize, usize) {
-    let (pages, lines) = (study.servings.len(), study.attributes.len());
-    (pages * lines * lines, pages * lines * study.assessors.len())
+fn sizes(study: &Study) -> (u64, u64) {
+    let marks = study.servings.len() as u64 * study.attributes.len() as u64;
+    (marks * study.attributes.len() as u64, marks * study.assessors.len() as u64)
 }
 
 fn basis_of(study: &Study) -> Basis {
