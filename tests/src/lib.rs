@@ -7,5 +7,5 @@ pub mod page_results;
 pub mod pdf_lines;
 pub mod reference;
 pub mod studies;
-pub mod workbooks;
 pub mod tasting;
+pub mod workbooks;

@@ -10,9 +10,9 @@ pub mod integrated;
 pub mod map;
 pub mod means;
 pub mod panel;
-pub mod power;
 pub mod panel_people;
 pub mod panel_rounds;
+pub mod power;
 
 #[cfg(test)]
 mod tests;
