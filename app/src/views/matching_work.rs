@@ -19,7 +19,7 @@ pub fn WorkLine<T: Send + Sync + 'static>(
 ) -> impl IntoView {
     move || {
         match work.progress() {
-        Progress::Nothing => view! {
+        Progress::Nothing | Progress::Stopped(_) => view! {
             <p>
                 <button type="button" class="button" data-test=name on:click=move |_| start.run(())>{start_words}</button>
             </p>
