@@ -2,6 +2,7 @@
 //! SVG or PNG. It knows scenes, not studies.
 
 use super::marking::Marking;
+use super::numerals::Numerals;
 use crate::browser::{canvas, download};
 use crate::state::Shared;
 use crate::words;
@@ -49,6 +50,7 @@ pub fn FigureView(
     #[prop(into)] chosen: Callback<String>,
 ) -> impl IntoView {
     let screen: Screen = expect_context();
+    let drawing = with_numerals(drawing);
     let width = RwSignal::new(0.0);
     let scene = {
         let drawing = drawing.clone();
@@ -306,6 +308,12 @@ fn direction_of(key: &str) -> Option<ReadingDirection> {
         "End" => ReadingDirection::Last,
         _ => return None,
     })
+}
+
+/// The figure with the decimal mark of the reader, saved and printed too.
+fn with_numerals(drawing: Drawing) -> Drawing {
+    let Some(numerals) = use_context::<Numerals>() else { return drawing };
+    Arc::new(move |form| drawing(form).map(|scene| numerals.scene(scene)))
 }
 
 fn numbers(scene: Option<Shared<Scene>>) -> Option<impl IntoView> {

@@ -7,4 +7,5 @@ pub mod long_work;
 pub mod mark;
 pub mod marking;
 pub mod notices;
+pub mod numerals;
 pub mod table;

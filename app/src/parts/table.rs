@@ -2,6 +2,7 @@
 
 use super::mark::VerdictMark;
 use super::marking::Marking;
+use super::numerals::{Numerals, readable};
 use crate::browser::{clipboard, download};
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
@@ -41,6 +42,9 @@ pub fn TableView(
 #[component]
 fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl IntoView {
     let (said, set_said) = signal("");
+    let numerals = use_context::<Numerals>();
+    let readable_untracked =
+        move |text: &str| untrack(|| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)));
     let name = table.name;
     let saved = {
         let table = table.clone();
@@ -55,7 +59,7 @@ fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl I
     };
     let copy = move |_| {
         let saved = saved.clone();
-        clipboard::copy(export::clipboard(&table), move |copied| {
+        clipboard::copy(export::clipboard(&table, &readable_untracked), move |copied| {
             if !copied {
                 download::save_text(&format!("{name}.csv"), "text/csv", &saved());
             }
@@ -174,9 +178,9 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + u
     let class = warning_class(column);
     let (class, value, content) = match &cell.content {
         Content::Number { value, shown, detail } => {
-            let detail = detail.clone();
+            let detail = readable(detail);
             let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{detail}</span> });
-            (format!("number {class}"), value.to_string(), view! { {typeset(shown)}{detail} }.into_any())
+            (format!("number {class}"), value.to_string(), view! { {typeset(&readable(shown))}{detail} }.into_any())
         }
         Content::Verdict(verdict) => {
             (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())

@@ -10,13 +10,20 @@ use likeness_core::self_check::{CheckValue, run};
 pub struct Learning {
     pub is_open: RwSignal<bool>,
     pub single_keys: RwSignal<bool>,
+    /// Whether numbers on the screen have a decimal comma.
+    pub decimal_comma: RwSignal<bool>,
     /// Published figures and what this machine made of them; `None` until asked.
     pub checks: RwSignal<Option<Vec<CheckValue>>>,
 }
 
 impl Learning {
     pub fn new() -> Self {
-        Learning { is_open: RwSignal::new(false), single_keys: RwSignal::new(true), checks: RwSignal::new(None) }
+        Learning {
+            is_open: RwSignal::new(false),
+            single_keys: RwSignal::new(true),
+            decimal_comma: RwSignal::new(false),
+            checks: RwSignal::new(None),
+        }
     }
 }
 
@@ -30,6 +37,11 @@ pub fn close(ground: Ground) {
 
 pub fn switch_single_keys(ground: Ground, on: bool) {
     ground.learning.single_keys.set(on);
+}
+
+/// Shows numbers with a decimal comma, or with a point.
+pub fn use_decimal_comma(ground: Ground, on: bool) {
+    ground.learning.decimal_comma.set(on);
 }
 
 /// Computes every published figure anew.

@@ -13,10 +13,11 @@ pub fn csv(table: &Table) -> String {
     })
 }
 
-/// Tab-separated text as a spreadsheet takes it from the clipboard; numbers as shown.
-pub fn clipboard(table: &Table) -> String {
+/// Tab-separated text as a spreadsheet takes it from the clipboard; numbers as shown, with the decimal mark of the
+/// reader, which is that of the spreadsheet.
+pub fn clipboard(table: &Table, readable: &dyn Fn(&str) -> String) -> String {
     text_of(table, "\t", &|text| harmless_cell(text).replace(['\t', '\n'], " "), &|cell| match &cell.content {
-        Content::Number { shown, .. } => shown.trim_start_matches('+').to_owned(),
+        Content::Number { shown, .. } => readable(shown.trim_start_matches('+')),
         Content::Verdict(verdict) => verdict.in_words().to_owned(),
         Content::Missing { .. } => String::new(),
     })

@@ -11,7 +11,7 @@ fn text_that_looks_like_a_formula_is_made_harmless_and_numbers_are_not_touched()
 
 #[test]
 fn the_clipboard_gets_the_numbers_as_shown() {
-    assert_eq!(clipboard(&small_table("green")), "attribute\tdifference\r\ngreen\t-1.3\r\n");
+    assert_eq!(clipboard(&small_table("green"), &str::to_owned), "attribute\tdifference\r\ngreen\t-1.3\r\n");
 }
 
 fn small_table(head: &str) -> Table {

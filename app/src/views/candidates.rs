@@ -3,6 +3,7 @@
 use super::Desk;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::mark::VerdictMark;
+use crate::parts::numerals::readable;
 use crate::state::actions;
 use crate::state::derived::CandidateVerdict;
 use crate::words;
@@ -41,6 +42,7 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
     let distance = desk.derived.analysis.with_untracked(|analysis| {
         analysis.as_ref().map(|analysis| distance_in_words(analysis, &verdict)).unwrap_or_default()
     });
+    let sentence = verdict.sentence.clone();
     view! {
         <li>
             <button
@@ -54,8 +56,8 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
             >
                 <VerdictMark verdict=verdict.verdict/>
                 {verdict.is_target_again.then(|| view! { <span class="again">{words::matching::TARGET_AGAIN_MARK}</span> })}
-                <span class="sentence" data-test="verdict-sentence">{verdict.sentence.clone()}</span>
-                <span class="distance">{distance}</span>
+                <span class="sentence" data-test="verdict-sentence">{move || readable(&sentence)}</span>
+                <span class="distance">{move || readable(&distance)}</span>
             </button>
         </li>
     }

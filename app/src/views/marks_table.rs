@@ -4,6 +4,7 @@ use super::Desk;
 use super::mark_card::{REASON_ID, VALUE_ID};
 use crate::browser::page;
 use crate::parts::grid::{Cursor, Grid, GridCell, GridColumn, Hold};
+use crate::parts::numerals::readable;
 use crate::state::marks::{self, MarkColumn, MarkPlace, Peculiar, assessor_name, look_at_place, sample_name, sort_by};
 use crate::words;
 use crate::words::scores as say;
@@ -174,7 +175,7 @@ fn cell_of(study: &Study, peculiar: &Peculiar, serving: usize, column: MarkColum
 /// A mark with signs for what is peculiar about it.
 fn mark_cell(study: &Study, peculiar: &Peculiar, serving: usize, attribute: usize) -> GridCell {
     let score = study.score(serving, attribute);
-    let text = score.map_or_else(|| say::NONE.to_owned(), words::number);
+    let text = score.map_or_else(|| say::NONE.to_owned(), |score| readable(&words::number(score)));
     let is_out = peculiar.is_left_out(study, serving, attribute);
     let (is_corrected, is_to_check) =
         (peculiar.is_corrected(serving, attribute), peculiar.is_to_check(serving, attribute));

@@ -3,6 +3,7 @@
 use super::Desk;
 use crate::browser::{clipboard, download};
 use crate::parts::disclosure::HelpOn;
+use crate::parts::numerals::readable;
 use crate::words::{self, matching as say};
 use leptos::prelude::*;
 use likeness_core::write::brief::{FlavouristBrief, flavourist_brief};
@@ -29,7 +30,7 @@ pub fn Brief() -> impl IntoView {
 #[component]
 fn BriefText(brief: FlavouristBrief) -> impl IntoView {
     let (said, set_said) = signal("");
-    let text = brief.text();
+    let text = readable(&brief.text());
     let copy = move |_| {
         let text = text.clone();
         clipboard::copy(text.clone(), move |copied| {
@@ -48,7 +49,7 @@ fn BriefText(brief: FlavouristBrief) -> impl IntoView {
             </div>
         </div>
         <ol class="brief-sentences">
-            {brief.sentences.into_iter().map(|sentence| view! { <li data-test="brief-sentence">{sentence}</li> }).collect_view()}
+            {brief.sentences.into_iter().map(|sentence| view! { <li data-test="brief-sentence">{readable(&sentence)}</li> }).collect_view()}
         </ol>
     }
 }

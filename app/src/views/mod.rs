@@ -22,6 +22,7 @@ mod matching_integrated;
 mod matching_power;
 mod matching_work;
 mod noted_reasons;
+mod numerals;
 mod panel;
 mod panel_marks;
 mod panel_questions;
@@ -80,6 +81,7 @@ pub fn App() -> impl IntoView {
     provide_context(desk);
     provide_context(panel_work::PanelWork::new(desk));
     marked::provide_marking(desk);
+    numerals::provide(ground);
     closeness::keep_distances(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
     keeping::start(desk);

@@ -110,6 +110,7 @@ pub fn Footer() -> impl IntoView {
     view! {
         <footer class="foot">
             <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}" "{move || is_kept().then_some(words::KEPT_HERE)}</p>
+            <super::numerals::DecimalMark/>
         </footer>
     }
 }

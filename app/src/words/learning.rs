@@ -17,6 +17,9 @@ pub const KEYS: &str = "Keys";
 pub const KEYS_SWITCH: &str = "Single keys on";
 pub const KEYS_SWITCH_ABOUT: &str =
     "Switch them off if you speak to your computer or keys are pressed by accident. Undo and redo stay.";
+pub const NUMBERS_READ: &str = "Numbers read";
+pub const WITH_POINT: &str = "12.3";
+pub const WITH_COMMA: &str = "12,3";
 pub const KEY: &str = "Key";
 pub const DOES: &str = "What it does";
 /// Keys and what they do, in the order of the sheet.

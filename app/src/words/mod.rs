@@ -11,6 +11,7 @@ pub mod map;
 pub mod matching;
 pub mod panel;
 #[allow(dead_code)]
+pub mod numerals;
 pub mod plan;
 pub mod plan_orders;
 pub mod plan_papers;

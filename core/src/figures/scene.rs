@@ -171,6 +171,19 @@ impl Scene {
         }
     }
 
+    /// Writes every text anew: title, summary, labels, what is read under the pointer, the cells of the table. Places
+    /// stay, so the new text must be about as long as the old one.
+    pub fn rewrite(&mut self, write: impl Fn(&str) -> String) {
+        let labels = self.primitives.iter_mut().filter_map(|primitive| match primitive {
+            Primitive::Text(label) => Some(&mut label.text),
+            _ => None,
+        });
+        let regions = self.regions.iter_mut().flat_map(|region| region.lines.iter_mut());
+        let cells = self.table.rows.iter_mut().flatten();
+        let single = [&mut self.title, &mut self.summary];
+        labels.chain(regions).chain(cells).chain(single).for_each(|text| *text = write(text));
+    }
+
     /// All lines of text, in drawing order.
     pub fn labels(&self) -> impl Iterator<Item = &Label> {
         self.primitives.iter().filter_map(|primitive| match primitive {

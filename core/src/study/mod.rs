@@ -7,16 +7,16 @@ mod builder;
 mod consistency;
 mod edits;
 mod exclusions;
-mod report_details;
 mod record;
+mod report_details;
 mod settings;
 mod view;
 
 pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
-pub use report_details::{ReportDetails, ReportField};
 pub use record::{RecordedEvent, recorded_line};
+pub use report_details::{ReportDetails, ReportField};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
 
