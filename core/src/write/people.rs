@@ -15,6 +15,10 @@ pub(super) fn as_shown(study: &Study) -> Study {
     }
     shown.title = names.replaced(&shown.title);
     shown.exclusions.iter_mut().for_each(|exclusion| exclusion.reason = names.replaced(&exclusion.reason));
+    for event in &mut shown.record {
+        event.what = names.replaced(&event.what);
+        event.note = names.replaced(&event.note);
+    }
     shown.edits.iter_mut().for_each(|edit| edit.reason = names.replaced(&edit.reason));
     shown.log.iter_mut().for_each(|entry| entry.what = names.replaced(&entry.what));
     for notice in &mut shown.notices {

@@ -11,7 +11,10 @@ pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
     html.section("Left out", |html| exclusions(html, study));
     html.section("Corrected marks", |html| edits(html, study));
     html.section("Repaired or flagged", |html| notices(html, study, found));
-    html.section("Deviations", |html| stated(html, study, ReportField::Deviations));
+    html.section("Deviations", |html| {
+        stated(html, study, ReportField::Deviations);
+        noted(html, study);
+    });
     html.section("What was done", |html| log(html, study));
     html.section("Files and program", |html| files(html, study));
 }
@@ -28,6 +31,16 @@ fn exclusions(html: &mut Html, study: &Study) {
         })
         .collect();
     html.words_table("What was left out of the computation", &["what", "reason", "when"], &rows);
+}
+
+/// What was noted at the tasting, before anybody saw a result.
+fn noted(html: &mut Html, study: &Study) {
+    if study.record.is_empty() {
+        return html.paragraph("Nothing was noted at the tasting.");
+    }
+    let rows: Vec<Vec<String>> =
+        study.record.iter().map(|event| vec![event.when.clone(), study.recorded_in_words(event)]).collect();
+    html.words_table("Noted at the tasting", &["when", "what"], &rows);
 }
 
 fn edits(html: &mut Html, study: &Study) {

@@ -22,6 +22,10 @@ pub(super) fn edits(study: &Study) -> ResultTable {
 /// What was done, then what was said on reading.
 pub(super) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
     let done = study.log.iter().map(|entry| ["done".to_owned(), entry.when.clone(), entry.what.clone()]);
+    let noted = study
+        .record
+        .iter()
+        .map(|event| ["noted at the tasting".to_owned(), event.when.clone(), study.recorded_in_words(event)]);
     let said = study.notices.iter().chain(&analysis.notices).map(|notice| {
         let kind = match notice.severity {
             Severity::Understood => "understood",
@@ -31,7 +35,7 @@ pub(super) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
         };
         [kind.to_owned(), String::new(), notice.to_string()]
     });
-    words_table(["kind", "when", "what"], done.chain(said))
+    words_table(["kind", "when", "what"], noted.chain(done).chain(said))
 }
 
 /// Settings, origin, versions and what the leader stated.
