@@ -83,7 +83,7 @@ fn numbers_are_numbers_and_those_of_the_engine() {
         assert_close(number(&row[at[2]]), expected.difference);
         assert_close(number(&row[at[3]]), expected.test.as_ref().unwrap().interval95.lower);
         assert_close(number(&row[at[4]]), expected.test.as_ref().unwrap().p_difference);
-        assert_eq!(row[at[5]].to_string() == "match", expected.verdict == Verdict::Match);
+        assert_eq!(row[at[5]] == "match", expected.verdict == Verdict::Match);
         rows += 1;
     }
     assert_eq!(rows, analysis.candidates.len() * analysis.attributes.len());
@@ -109,10 +109,10 @@ fn all_scores_stand_in_it_with_what_was_left_out() {
         .sum();
     assert!((sum - expected).abs() < 1e-6);
     assert_eq!(scores.height() - 1, study.score_count());
-    let out: Vec<_> = scores.rows().filter(|row| row[left_out].to_string() == "yes").collect();
+    let out: Vec<_> = scores.rows().filter(|row| row[left_out] == "yes").collect();
     // By hand: 5 samples x 2 replicates x 15 attributes of one assessor.
     assert_eq!(out.len(), 150);
-    assert!(out.iter().all(|row| row[reason].to_string() == "blocked nose"));
+    assert!(out.iter().all(|row| row[reason] == "blocked nose"));
     let list = sheet(&study, "Left out");
     assert_eq!(list.rows().nth(1).expect("a line")[0].to_string(), format!("assessor {}", study.assessors[2].name));
 }

@@ -9,9 +9,9 @@ pub mod learning;
 #[allow(dead_code)]
 pub mod map;
 pub mod matching;
-pub mod panel;
 #[allow(dead_code)]
 pub mod numerals;
+pub mod panel;
 pub mod plan;
 pub mod plan_orders;
 pub mod plan_papers;
