@@ -25,7 +25,10 @@ fn close(browser: &Browser) {
 }
 
 fn kept(browser: &Browser) -> Vec<String> {
-    browser.find_all("[data-test=kept-study] strong").iter().map(|title| title.text()).collect()
+    // All at once: the list may be made anew while it is read.
+    let titles = "return [...document.querySelectorAll('[data-test=kept-study] strong')].map((one) => one.innerText)";
+    let found = browser.script(titles, &[]);
+    found.as_array().into_iter().flatten().filter_map(|title| title.as_str().map(str::to_owned)).collect()
 }
 
 /// Two studies kept, none open: the invented one and a pasted one.

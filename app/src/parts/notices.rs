@@ -62,7 +62,7 @@ pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>) -> impl IntoView {
                     return view! { <p class="quiet">{words::NO_NOTICES}</p> }.into_any();
                 }
                 view! {
-                    <ul>{chosen.into_iter().take(SHOWN_AT_MOST).map(notice_line).collect_view()}</ul>
+                    <ul tabindex="0" aria-label=words::NOTICES>{chosen.into_iter().take(SHOWN_AT_MOST).map(notice_line).collect_view()}</ul>
                     {(more > 0).then(|| view! { <p class="quiet">{words::and_more(more)}</p> })}
                 }
                 .into_any()

@@ -27,7 +27,9 @@ impl Numerals {
     }
 }
 
-/// A text as the reader of this page wants its numbers; reads signals.
-pub fn readable(text: &str) -> String {
-    use_context::<Numerals>().map_or_else(|| text.to_owned(), |numerals| numerals.text(text))
+/// A text that follows how the reader of this page wants its numbers.
+pub fn readable(text: impl Into<String>) -> impl Fn() -> String + Clone + Send + Sync {
+    let numerals = use_context::<Numerals>();
+    let text: String = text.into();
+    move || numerals.map_or_else(|| text.clone(), |numerals| numerals.text(&text))
 }

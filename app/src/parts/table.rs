@@ -178,9 +178,9 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + u
     let class = warning_class(column);
     let (class, value, content) = match &cell.content {
         Content::Number { value, shown, detail } => {
-            let detail = readable(detail);
-            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{detail}</span> });
-            (format!("number {class}"), value.to_string(), view! { {typeset(&readable(shown))}{detail} }.into_any())
+            let (shown, detail) = (readable(shown.clone()), detail.clone());
+            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{readable(detail)}</span> });
+            (format!("number {class}"), value.to_string(), view! { {move || typeset(&shown())}{detail} }.into_any())
         }
         Content::Verdict(verdict) => {
             (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())

@@ -56,8 +56,8 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
             >
                 <VerdictMark verdict=verdict.verdict/>
                 {verdict.is_target_again.then(|| view! { <span class="again">{words::matching::TARGET_AGAIN_MARK}</span> })}
-                <span class="sentence" data-test="verdict-sentence">{move || readable(&sentence)}</span>
-                <span class="distance">{move || readable(&distance)}</span>
+                <span class="sentence" data-test="verdict-sentence">{readable(sentence)}</span>
+                <span class="distance">{readable(distance)}</span>
             </button>
         </li>
     }

@@ -175,7 +175,7 @@ fn cell_of(study: &Study, peculiar: &Peculiar, serving: usize, column: MarkColum
 /// A mark with signs for what is peculiar about it.
 fn mark_cell(study: &Study, peculiar: &Peculiar, serving: usize, attribute: usize) -> GridCell {
     let score = study.score(serving, attribute);
-    let text = score.map_or_else(|| say::NONE.to_owned(), |score| readable(&words::number(score)));
+    let text = score.map_or_else(|| say::NONE.to_owned(), |score| readable(words::number(score))());
     let is_out = peculiar.is_left_out(study, serving, attribute);
     let (is_corrected, is_to_check) =
         (peculiar.is_corrected(serving, attribute), peculiar.is_to_check(serving, attribute));

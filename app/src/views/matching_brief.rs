@@ -30,9 +30,9 @@ pub fn Brief() -> impl IntoView {
 #[component]
 fn BriefText(brief: FlavouristBrief) -> impl IntoView {
     let (said, set_said) = signal("");
-    let text = readable(&brief.text());
+    let text = readable(brief.text());
     let copy = move |_| {
-        let text = text.clone();
+        let text = untrack(&text);
         clipboard::copy(text.clone(), move |copied| {
             if !copied {
                 download::save_text(say::BRIEF_FILE, "text/plain", &text);
@@ -49,7 +49,7 @@ fn BriefText(brief: FlavouristBrief) -> impl IntoView {
             </div>
         </div>
         <ol class="brief-sentences">
-            {brief.sentences.into_iter().map(|sentence| view! { <li data-test="brief-sentence">{readable(&sentence)}</li> }).collect_view()}
+            {brief.sentences.into_iter().map(|sentence| view! { <li data-test="brief-sentence">{readable(sentence)}</li> }).collect_view()}
         </ol>
     }
 }

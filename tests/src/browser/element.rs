@@ -1,7 +1,7 @@
 //! One element of the page: read it, click it, type into it, give it files, drop or paste on it.
 
-use super::Browser;
 use super::wire::Wire;
+use super::{Browser, PATIENCE};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
@@ -42,8 +42,10 @@ impl<'a> Element<'a> {
         Element { wire, id: id.unwrap_or_else(|| panic!("not an element: {value}")).to_string() }
     }
 
-    /// Clicks in its middle, as a mouse does: it must be visible and not covered.
+    /// Clicks in its middle, as a mouse does: it must be visible and not covered. It is brought to the middle of the
+    /// window first, away from what stays at the top.
     pub fn click(&self) {
+        self.script("this_element.scrollIntoView({ block: 'center', behavior: 'instant' })", &[]);
         self.wire.post(&self.path("/click"), &json!({}));
     }
 
@@ -124,8 +126,9 @@ impl<'a> Element<'a> {
 }
 
 impl Browser {
-    /// Drops files on the middle of the page.
+    /// Drops files on the middle of the page, once it has started.
     pub fn drop_files(&self, files: &[DroppedFile]) {
+        self.wait_until("the start of the page", PATIENCE, || !self.has("#start-notice"));
         self.find("body").drop_files(files);
     }
 
