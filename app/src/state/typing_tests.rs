@@ -154,7 +154,7 @@ fn what_was_noted_is_offered_as_the_reason() {
     assert_eq!(study.record.len(), 3);
     let reasons = |scope| record::reasons_for(&study, scope);
     let of_cup = "sample spilt: half of it (noted in session 1, 2026-03-14 09:26)".to_owned();
-    assert_eq!(reasons(ExclusionScope::Serving(1)), [of_cup.clone()]);
+    assert_eq!(reasons(ExclusionScope::Serving(1)), std::slice::from_ref(&of_cup));
     assert_eq!(reasons(ExclusionScope::Assessor(0)), [of_cup]);
     assert_eq!(reasons(ExclusionScope::Assessor(2)), ["blocked nose (noted in session 1, 2026-03-14 09:26)"]);
     assert_eq!(reasons(ExclusionScope::Serving(4)), ["blocked nose (noted in session 1, 2026-03-14 09:26)"]);

@@ -33,7 +33,7 @@ pub fn MarkCard(grid_id: &'static str) -> impl IntoView {
         }
     };
     view! {
-        <aside class="mark-card" data-test="mark-card" aria-live="polite" on:keydown=back>
+        <div class="mark-card" data-test="mark-card" aria-live="polite" on:keydown=back>
             {move || match place.get() {
                 None => view! { <p class="quiet">{say::NO_MARK_CHOSEN}</p><p class="quiet">{say::GRID_KEYS}</p> }.into_any(),
                 Some((serving, column)) => {
@@ -46,7 +46,7 @@ pub fn MarkCard(grid_id: &'static str) -> impl IntoView {
                     .into_any()
                 }
             }}
-        </aside>
+        </div>
     }
 }
 

@@ -26,7 +26,7 @@ pub fn RestsOn() -> impl IntoView {
         })
     });
     let found: Memo<Option<Shared<Defined<Vec<IntegratedExplained>>>>> = Memo::new(move |_| {
-        has_any.get().then(|| ())?;
+        has_any.get().then_some(())?;
         desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(integrated_explained(study))))
     });
     move || match found.get().as_deref() {

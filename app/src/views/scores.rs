@@ -109,7 +109,7 @@ fn Log() -> impl IntoView {
         }
         view! {
             <p class="note">{say::LATEST_FIRST}</p>
-            <ul class="log" data-test="scores-log" tabindex="0" role="region" aria-label=say::DONE>
+            <ul class="log" data-test="scores-log" tabindex="0" aria-label=say::DONE>
                 {log.into_iter().rev().take(LINES_SHOWN).map(line).collect_view()}
             </ul>
             {(more > 0).then(|| view! { <p class="quiet">{words::and_more(more)}</p> })}

@@ -5,7 +5,7 @@ use likeness_core::read::Answer;
 use likeness_tests::workbooks::{Cell, Sheet, ods, xlsx};
 
 fn in_both(sheet: Sheet) -> [Reading; 2] {
-    [read(&xlsx(&[sheet.clone()])), read(&ods(&[sheet]))]
+    [read(&xlsx(std::slice::from_ref(&sheet))), read(&ods(std::slice::from_ref(&sheet)))]
 }
 
 #[test]
@@ -93,19 +93,18 @@ fn codes_keep_the_zeros_that_the_sheet_shows() {
 fn cells_merged_in_the_body_count_for_the_first_row_alone_and_names_can_be_filled_down() {
     let mut sheet = Sheet::of("Scores", PANEL).merged("A2:A5");
     (2..5).for_each(|row| sheet.rows[row][0] = Cell::Blank);
-    for book in [xlsx(&[sheet.clone()])] {
-        let reading = read(&book);
-        assert!(reading.study.is_none());
-        assert_eq!(
-            told(&reading)[0],
-            "sheet Scores: 1 range of cells is merged; what stands there counts for the first row and column alone: \
-             A2:A5. Unmerge them and fill in each cell, or have names filled down where that is offered."
-        );
-        let question = reading.questions.iter().find(|question| question.field == "fill_names_down").expect("asked");
-        assert_eq!(question.what, "3 rows have no name. Does the name above hold for them?");
-        let filled = read_with(&book, |options| *options = options.clone().answered(&Answer::FillNamesDown));
-        assert_eq!(filled.preview.counts.scores, 24);
-    }
+    let book = xlsx(&[sheet]);
+    let reading = read(&book);
+    assert!(reading.study.is_none());
+    assert_eq!(
+        told(&reading)[0],
+        "sheet Scores: 1 range of cells is merged; what stands there counts for the first row and column alone: \
+         A2:A5. Unmerge them and fill in each cell, or have names filled down where that is offered."
+    );
+    let question = reading.questions.iter().find(|question| question.field == "fill_names_down").expect("asked");
+    assert_eq!(question.what, "3 rows have no name. Does the name above hold for them?");
+    let filled = read_with(&book, |options| *options = options.clone().answered(&Answer::FillNamesDown));
+    assert_eq!(filled.preview.counts.scores, 24);
 }
 
 #[test]

@@ -92,7 +92,7 @@ fn another_reader_sees_the_same_cells() {
         .with(3, 4, Cell::Error("#REF!"))
         .with(4, 4, Cell::Text("<a & b>".to_owned()))
         .with(5, 3, Cell::Formula(Some(51.5)));
-    for bytes in [xlsx(&[sheet.clone()]), written()] {
+    for bytes in [xlsx(std::slice::from_ref(&sheet)), written()] {
         let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes.clone())).expect("opens");
         let name = book.sheet_names()[0].clone();
         assert_same(&bytes, &book.worksheet_range(&name).expect("a sheet"));
