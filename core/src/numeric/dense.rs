@@ -71,17 +71,6 @@ impl SquareMatrix {
         rows.map(|(row, weight)| weight * dot(self.row(row), vector)).sum()
     }
 
-    /// The rows and columns numbered in `kept`, in that order.
-    pub fn submatrix(&self, kept: &[usize]) -> SquareMatrix {
-        let mut part = SquareMatrix::zeros(kept.len());
-        for (row, from_row) in kept.iter().enumerate() {
-            for (column, from_column) in kept.iter().enumerate() {
-                part[(row, column)] = self[(*from_row, *from_column)];
-            }
-        }
-        part
-    }
-
     /// Inverse by Cholesky; `None` where the matrix is not positive definite to working precision.
     pub fn positive_inverse(&self) -> Option<PositiveInverse> {
         let lower = self.cholesky()?;

@@ -2,6 +2,7 @@
 //! only asks for a second look at the paper; it changes nothing.
 
 use super::keying::{Entry, Keying};
+use crate::numeric::describe::line;
 
 /// Why a page should be looked at again.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,21 +117,10 @@ fn moved_back(own: &[Option<f64>], first_row: usize, by: i64) -> Vec<Option<f64>
 
 /// Pearson's correlation over rows that have both; `None` under 6 rows or without spread.
 fn correlation(left: &[Option<f64>], right: &[Option<f64>]) -> Option<f64> {
-    let pairs: Vec<(f64, f64)> =
-        left.iter().zip(right).filter_map(|(left, right)| Some(((*left)?, (*right)?))).collect();
-    if pairs.len() < FEWEST_ROWS {
+    let both = left.iter().zip(right).filter_map(|(left, right)| Some(((*left)?, (*right)?)));
+    let (left, right): (Vec<f64>, Vec<f64>) = both.unzip();
+    if left.len() < FEWEST_ROWS {
         return None;
     }
-    let count = pairs.len() as f64;
-    let left_mean = pairs.iter().map(|pair| pair.0).sum::<f64>() / count;
-    let right_mean = pairs.iter().map(|pair| pair.1).sum::<f64>() / count;
-    let (mut left_squares, mut right_squares, mut products) = (0.0, 0.0, 0.0);
-    for (left, right) in &pairs {
-        let (left, right) = (left - left_mean, right - right_mean);
-        left_squares += left * left;
-        right_squares += right * right;
-        products += left * right;
-    }
-    let scale = (left_squares * right_squares).sqrt();
-    (scale > 1e-9).then(|| products / scale)
+    line(&left, &right).map(|line| line.correlation)
 }

@@ -101,6 +101,16 @@ fn unknown_deciding(study: &Study) -> Vec<Notice> {
         .collect()
 }
 
+impl Analysis {
+    /// The differences of a candidate to the target with their attributes, the largest first.
+    pub fn differences_of(&self, sample: &str) -> Vec<(&AttributeAnalysis, &TargetDifference)> {
+        let compared = |attribute| Some((attribute, AttributeAnalysis::difference_of(attribute, sample)?));
+        let mut found: Vec<_> = self.attributes.iter().filter_map(compared).collect();
+        found.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
+        found
+    }
+}
+
 impl AttributeAnalysis {
     /// The difference of a candidate to the target on this attribute.
     pub fn difference_of(&self, sample: &str) -> Option<&TargetDifference> {

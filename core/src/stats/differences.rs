@@ -6,6 +6,7 @@
 
 use super::results::{Defined, DifferenceTest, Interval, NotDefined, TargetDifference, Verdict};
 use super::verdict::verdict_of;
+use crate::numeric::describe::mean;
 use crate::numeric::tails::{t_quantile_upper, t_two_sided, t_upper};
 use crate::study::AttributeScores;
 
@@ -59,10 +60,9 @@ pub fn paired_differences(means: &[Vec<Option<f64>>], sample: usize, reference: 
 /// Errors: fewer than two differences, or no spread between them.
 pub fn difference_test(differences: &[f64], options: DifferenceOptions) -> Defined<DifferenceTest> {
     let n = differences.len();
-    if n < 2 {
+    let Some(mean) = mean(differences).filter(|_| n >= 2) else {
         return Err(NotDefined::because("fewer than two assessors scored both samples, so nothing tells the noise"));
-    }
-    let mean = mean_of(differences);
+    };
     let squares: f64 = differences.iter().map(|difference| (difference - mean).powi(2)).sum();
     let df = n as f64 - 1.0;
     let se = (squares / df / n as f64).sqrt();
@@ -93,25 +93,17 @@ pub fn test_from_summary(difference: f64, se: f64, df: f64, options: DifferenceO
 }
 
 fn target_difference(sample: &str, differences: &[f64], options: DifferenceOptions) -> Option<TargetDifference> {
-    if differences.is_empty() {
-        return None;
-    }
+    let difference = mean(differences)?;
     let test = difference_test(differences, options);
     let verdict = test.as_ref().map_or(Verdict::NotShown, |test| verdict_of(test, options.margin));
     Some(TargetDifference {
         sample: sample.to_owned(),
-        difference: mean_of(differences),
+        difference,
         n_assessors: differences.len(),
         margin: options.margin,
         test,
         verdict,
     })
-}
-
-/// Mean with the first value taken off before summing.
-fn mean_of(values: &[f64]) -> f64 {
-    let first = values[0];
-    first + values.iter().map(|value| value - first).sum::<f64>() / values.len() as f64
 }
 
 #[cfg(test)]

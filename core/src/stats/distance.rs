@@ -3,6 +3,7 @@
 //! The area of a spider plot is never used: it depends on the order of the spokes.
 
 use super::results::{AttributeAnalysis, Defined, NotDefined, ProfileDistance};
+use crate::numeric::describe::line;
 use crate::study::AttributeKind;
 
 /// Distance of `sample` to the target over the analytic attributes, equal weights.
@@ -51,17 +52,8 @@ pub fn correlation(pairs: &[(f64, f64)]) -> Option<f64> {
     if pairs.len() < 3 {
         return None;
     }
-    let count = pairs.len() as f64;
-    let mean_x = pairs.iter().map(|(x, _)| x).sum::<f64>() / count;
-    let mean_y = pairs.iter().map(|(_, y)| y).sum::<f64>() / count;
-    let (mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0);
-    for (x, y) in pairs {
-        xx += (x - mean_x).powi(2);
-        yy += (y - mean_y).powi(2);
-        xy += (x - mean_x) * (y - mean_y);
-    }
-    let tiny = 1e-24 * count * (mean_x * mean_x + mean_y * mean_y);
-    (xx > tiny && yy > tiny).then(|| xy / (xx.sqrt() * yy.sqrt()))
+    let (x, y): (Vec<f64>, Vec<f64>) = pairs.iter().copied().unzip();
+    line(&x, &y).map(|line| line.correlation)
 }
 
 fn profile_pairs(sample: &str, target: &str, attributes: &[AttributeAnalysis]) -> Vec<(f64, f64)> {

@@ -56,8 +56,7 @@ fn verdict_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Strin
 }
 
 fn off_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
-    let mut off = with_verdict(analysis, sample, Verdict::Off);
-    off.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
+    let off = largest_first(analysis, sample, Verdict::Off);
     let phrases: Vec<String> = off
         .iter()
         .map(|(attribute, difference)| direction_phrase(analysis, &attribute.attribute, difference))
@@ -66,15 +65,19 @@ fn off_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
 }
 
 fn fine_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
-    let names = names_of(&with_verdict(analysis, sample, Verdict::Match));
+    let fits = |attribute: &&AttributeAnalysis| {
+        attribute.deciding && attribute.difference_of(sample).is_some_and(|found| found.verdict == Verdict::Match)
+    };
+    // In the order of the ballot.
+    let names: Vec<String> =
+        analysis.attributes.iter().filter(fits).map(|attribute| attribute.attribute.clone()).collect();
     (!names.is_empty()).then(|| {
         format!("Fine, so leave as it is (shown inside the margin): {}.", listed(&names, OTHERS_NAMED_AT_MOST))
     })
 }
 
 fn not_shown_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
-    let mut unsure = with_verdict(analysis, sample, Verdict::NotShown);
-    unsure.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
+    let unsure = largest_first(analysis, sample, Verdict::NotShown);
     let phrases: Vec<String> =
         unsure.iter().map(|(attribute, difference)| span_phrase(analysis, attribute, difference)).collect();
     (!phrases.is_empty()).then(|| {
@@ -110,18 +113,15 @@ fn span_phrase(analysis: &Analysis, attribute: &AttributeAnalysis, difference: &
     }
 }
 
-fn with_verdict<'a>(
+/// Deciding characters with a verdict, the largest difference first.
+fn largest_first<'a>(
     analysis: &'a Analysis,
     sample: &str,
     verdict: Verdict,
 ) -> Vec<(&'a AttributeAnalysis, &'a TargetDifference)> {
-    let deciding = analysis.attributes.iter().filter(|attribute| attribute.deciding);
-    let compared = deciding.filter_map(|attribute| Some((attribute, attribute.difference_of(sample)?)));
-    compared.filter(|(_, difference)| difference.verdict == verdict).collect()
-}
-
-fn names_of(found: &[(&AttributeAnalysis, &TargetDifference)]) -> Vec<String> {
-    found.iter().map(|(attribute, _)| attribute.attribute.clone()).collect()
+    let mut found = analysis.differences_of(sample);
+    found.retain(|(attribute, difference)| attribute.deciding && difference.verdict == verdict);
+    found
 }
 
 /// "a, b and c", or "a, b and 4 more".

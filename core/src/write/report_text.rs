@@ -3,7 +3,7 @@
 use super::numbers::{fixed, p_value, score, signed_score, statistic};
 use super::sentences::candidate_sentence;
 use crate::notice::{Notice, Severity};
-use crate::stats::{Analysis, AttributeAnalysis, Defined, TargetDifference};
+use crate::stats::{Analysis, Defined};
 use std::fmt::Write;
 
 /// The whole report as text. `reading_notices` are those of the file; those of the analysis follow them.
@@ -50,15 +50,9 @@ fn verdicts(out: &mut String, analysis: &Analysis) {
 
 fn differences(out: &mut String, analysis: &Analysis, sample: &str) {
     let _ = writeln!(out, "{sample} minus target ({}); largest first", analysis.unit);
-    let mut rows: Vec<(&AttributeAnalysis, &TargetDifference)> = analysis
-        .attributes
-        .iter()
-        .filter_map(|attribute| Some((attribute, attribute.difference_of(sample)?)))
-        .collect();
-    rows.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
     let width = name_width(analysis);
     let _ = writeln!(out, "  {:width$}  {:>8}  {:>17}  {:>17}  verdict", "attribute", "diff", "95 %", "90 %");
-    for (attribute, difference) in rows {
+    for (attribute, difference) in analysis.differences_of(sample) {
         let number = |value: f64| signed_score(value, analysis.scale_maximum);
         let (wide, narrow) = match &difference.test {
             Ok(test) => (

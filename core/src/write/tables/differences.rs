@@ -111,12 +111,6 @@ fn verdict_row(candidate: &CandidateAnalysis) -> Vec<ResultCell> {
 }
 
 fn difference_rows(analysis: &Analysis, sample: &str, named: bool) -> Vec<Vec<ResultCell>> {
-    let mut found: Vec<(&AttributeAnalysis, &TargetDifference)> = analysis
-        .attributes
-        .iter()
-        .filter_map(|attribute| Some((attribute, attribute.difference_of(sample)?)))
-        .collect();
-    found.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
     let row = |(attribute, difference): (&AttributeAnalysis, &TargetDifference)| {
         let mut cells = difference_row(analysis, attribute, difference);
         if named {
@@ -124,7 +118,7 @@ fn difference_rows(analysis: &Analysis, sample: &str, named: bool) -> Vec<Vec<Re
         }
         cells
     };
-    found.into_iter().map(row).collect()
+    analysis.differences_of(sample).into_iter().map(row).collect()
 }
 
 fn difference_row(
