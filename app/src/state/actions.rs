@@ -1,6 +1,6 @@
 //! Actions on the page as a whole: undo, redo, looking somewhere else. Each is one thing that a user does.
 
-use super::ground::{Ground, View};
+use super::ground::{Ground, Message, View};
 use super::history::{Decisions, Snapshot};
 use leptos::prelude::*;
 use likeness_core::study::Study;
@@ -9,7 +9,7 @@ use likeness_core::study::Study;
 pub fn undo(ground: Ground) {
     let mut history = ground.history.get_untracked();
     let mut undone = None;
-    ground.study.update(|study| undone = history.undo(study));
+    ground.study.update(|study| undone = history.undo(|side| side.swapped_with(study)));
     finish_step(ground, history, undone, crate::words::log_undone);
 }
 
@@ -17,7 +17,7 @@ pub fn undo(ground: Ground) {
 pub fn redo(ground: Ground) {
     let mut history = ground.history.get_untracked();
     let mut redone = None;
-    ground.study.update(|study| redone = history.redo(study));
+    ground.study.update(|study| redone = history.redo(|side| side.swapped_with(study)));
     finish_step(ground, history, redone, crate::words::log_redone);
 }
 
@@ -71,6 +71,11 @@ pub fn show_sample(ground: Ground, name: &str, shown: bool, all: &[String]) {
             list.clear();
         }
     });
+}
+
+/// Says one thing at the top of the page until it is put away.
+pub fn say(ground: Ground, message: Message) {
+    ground.message.set(Some(message));
 }
 
 pub fn put_message_away(ground: Ground) {

@@ -1,25 +1,14 @@
 //! Steps that can be taken back. Decisions are kept whole; of corrected marks only the correction; all scores only where
 //! a step replaced the study.
 
+use super::steps::Steps;
 use likeness_core::study::{Attribute, Edit, Exclusion, ReportDetails, Settings, Study};
 
 /// More steps than this are forgotten, oldest first.
 const STEPS_KEPT: usize = 200;
 
-/// What was done and can be undone, and what was undone and can be done again.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct History {
-    past: Vec<Step>,
-    future: Vec<Step>,
-}
-
-/// One action of the user, with the state on its other side.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Step {
-    /// What was done, in words: "margin from 10 to 8 mm".
-    pub what: String,
-    pub other_side: Snapshot,
-}
+/// What was done to the study and can be undone, and what was undone and can be done again.
+pub type History = Steps<Snapshot, STEPS_KEPT>;
 
 /// As much of the state as a step changed.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,44 +33,10 @@ pub struct Decisions {
     pub report: ReportDetails,
 }
 
-impl History {
-    /// Records a step. What was undone before can no longer be done again.
-    pub fn record(&mut self, what: impl Into<String>, before: Snapshot) {
-        self.past.push(Step { what: what.into(), other_side: before });
-        if self.past.len() > STEPS_KEPT {
-            self.past.remove(0);
-        }
-        self.future.clear();
-    }
-
-    pub fn next_undo(&self) -> Option<&str> {
-        self.past.last().map(|step| step.what.as_str())
-    }
-
-    pub fn next_redo(&self) -> Option<&str> {
-        self.future.last().map(|step| step.what.as_str())
-    }
-
-    /// Takes the last step back: gives its words; the study is as it was before.
-    pub fn undo(&mut self, study: &mut Option<Study>) -> Option<String> {
-        let step = self.past.pop()?;
-        let what = step.what.clone();
-        self.future.push(step.swapped_with(study));
-        Some(what)
-    }
-
-    /// Does again what was undone last.
-    pub fn redo(&mut self, study: &mut Option<Study>) -> Option<String> {
-        let step = self.future.pop()?;
-        let what = step.what.clone();
-        self.past.push(step.swapped_with(study));
-        Some(what)
-    }
-}
-
-impl Step {
-    fn swapped_with(self, study: &mut Option<Study>) -> Step {
-        let other_side = match self.other_side {
+impl Snapshot {
+    /// Puts this side in place and gives the one that was there.
+    pub fn swapped_with(self, study: &mut Option<Study>) -> Snapshot {
+        match self {
             Snapshot::Whole(whole) => Snapshot::Whole(Box::new(std::mem::replace(study, *whole))),
             Snapshot::Decisions(decisions) => match study {
                 Some(study) => Snapshot::Decisions(Box::new(decisions.swapped_with(study))),
@@ -99,8 +54,7 @@ impl Step {
                 }
                 None => Snapshot::AfterCorrection(edit),
             },
-        };
-        Step { what: self.what, other_side }
+        }
     }
 }
 

@@ -24,6 +24,7 @@ pub mod plan_power;
 pub mod plan_short;
 pub mod record;
 pub mod report_details;
+pub mod steps;
 pub mod study_file;
 pub mod tasting_files;
 pub mod typing;

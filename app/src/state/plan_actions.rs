@@ -110,15 +110,17 @@ pub fn replace_plan(
 /// Takes the last step of planning back, and says so in the log of the plan.
 pub fn undo(ground: Ground) {
     let mut steps = ground.plan_steps.get_untracked();
-    let undone = steps.undo(snapshot(ground));
-    finish_step(ground, steps, undone, crate::words::log_undone);
+    let mut there = None;
+    let undone = steps.undo(|before| set_aside(ground, before, &mut there));
+    finish_step(ground, steps, undone.zip(there), crate::words::log_undone);
 }
 
 /// Does again what was undone last.
 pub fn redo(ground: Ground) {
     let mut steps = ground.plan_steps.get_untracked();
-    let redone = steps.redo(snapshot(ground));
-    finish_step(ground, steps, redone, crate::words::log_redone);
+    let mut there = None;
+    let redone = steps.redo(|after| set_aside(ground, after, &mut there));
+    finish_step(ground, steps, redone.zip(there), crate::words::log_redone);
 }
 
 /// Whether a file begins as a saved plan does. A damaged one still does, so that its own message is shown.
@@ -139,7 +141,7 @@ pub fn open_plan(ground: Ground, name: &str, bytes: &[u8]) {
             ground.plan_part.set(PlanPart::Orders);
         }
         Err(why) => {
-            let what = format!("{name} {} {why}", crate::words::NOT_OPENED);
+            let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
             ground.message.set(Some(Message::refused(what, say::OPEN_PLAN_UNTOUCHED)));
         }
     }
@@ -205,6 +207,12 @@ fn give_rows_to_type_in(draft: &mut PlanDraft) {
 
 fn snapshot(ground: Ground) -> PlanSnapshot {
     PlanSnapshot { draft: ground.plan_draft.get_untracked(), plan: ground.plan.get_untracked() }
+}
+
+/// Hands over the other side of a step and gives what stands now in its place.
+fn set_aside(ground: Ground, other_side: PlanSnapshot, there: &mut Option<PlanSnapshot>) -> PlanSnapshot {
+    *there = Some(other_side);
+    snapshot(ground)
 }
 
 /// The log stays whole whatever is undone: what was done stays on record.

@@ -1,0 +1,58 @@
+//! Two piles of steps: what can be undone, and what was undone and can be done again. They know nothing of what a step is.
+
+/// What was done, and what was undone, latest last. `Side` is the state on the other side of a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Steps<Side, const KEPT: usize> {
+    past: Vec<Step<Side>>,
+    future: Vec<Step<Side>>,
+}
+
+/// One action of the user, with the state on its other side.
+#[derive(Clone, Debug, PartialEq)]
+struct Step<Side> {
+    /// What was done, in words: "margin from 10 to 8 mm".
+    what: String,
+    other_side: Side,
+}
+
+impl<Side, const KEPT: usize> Default for Steps<Side, KEPT> {
+    fn default() -> Self {
+        Steps { past: Vec::new(), future: Vec::new() }
+    }
+}
+
+impl<Side, const KEPT: usize> Steps<Side, KEPT> {
+    /// Records a step. What was undone before can no longer be done again; more steps than `KEPT` are forgotten, oldest
+    /// first.
+    pub fn record(&mut self, what: impl Into<String>, before: Side) {
+        self.past.push(Step { what: what.into(), other_side: before });
+        if self.past.len() > KEPT {
+            self.past.remove(0);
+        }
+        self.future.clear();
+    }
+
+    pub fn next_undo(&self) -> Option<&str> {
+        self.past.last().map(|step| step.what.as_str())
+    }
+
+    pub fn next_redo(&self) -> Option<&str> {
+        self.future.last().map(|step| step.what.as_str())
+    }
+
+    /// Takes the last step back: gives its words. `swap` puts the other side in place and gives what was there.
+    pub fn undo(&mut self, swap: impl FnOnce(Side) -> Side) -> Option<String> {
+        pass(&mut self.past, &mut self.future, swap)
+    }
+
+    /// Does again what was undone last.
+    pub fn redo(&mut self, swap: impl FnOnce(Side) -> Side) -> Option<String> {
+        pass(&mut self.future, &mut self.past, swap)
+    }
+}
+
+fn pass<Side>(from: &mut Vec<Step<Side>>, to: &mut Vec<Step<Side>>, swap: impl FnOnce(Side) -> Side) -> Option<String> {
+    let step = from.pop()?;
+    to.push(Step { what: step.what.clone(), other_side: swap(step.other_side) });
+    Some(step.what)
+}
