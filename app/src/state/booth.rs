@@ -56,7 +56,7 @@ pub fn open_form(ground: Ground, name: &str, text: &str) {
             ground.booth.form.set(Some(form));
         }
         Err(why) => {
-            let what = format!("{name} {} {why}", crate::words::NOT_OPENED);
+            let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
             ground.message.set(Some(Message::refused(what, say::BOOTH_FILE_HINT)));
         }
     }
@@ -70,6 +70,16 @@ pub fn choose_sheet(ground: Ground, sheet: usize, kept: Option<BoothRun>) {
         Some(kept.filter(|run| run.belongs_to(form, &fresh.sheet)).unwrap_or(fresh))
     });
     ground.booth.run.set(run);
+}
+
+/// Puts back the form that this device kept.
+pub fn restore_form(ground: Ground, form: BoothForm) {
+    ground.booth.form.set(Some(form));
+}
+
+/// Whether this device kept the latest change.
+pub fn note_kept(ground: Ground, is_kept: bool) {
+    ground.booth.is_kept.set(is_kept);
 }
 
 /// Back to the list of names. The sheet stays on this device.

@@ -45,10 +45,10 @@ pub fn open_many(ground: Ground, files: Vec<(String, Vec<u8>)>) {
 /// Takes text that was pasted.
 pub fn open_pasted(ground: Ground, text: &str) {
     if text.trim().is_empty() {
-        ground.message.set(Some(Message::refused(words::PASTE_EMPTY, words::PASTE_EMPTY_HINT)));
+        ground.message.set(Some(Message::refused(words::opening::PASTE_EMPTY, words::opening::PASTE_EMPTY_HINT)));
         return;
     }
-    open_file(ground, words::PASTED_NAME, text.as_bytes().to_vec());
+    open_file(ground, words::opening::PASTED_NAME, text.as_bytes().to_vec());
 }
 
 /// Says what a column holds and reads the file again.
@@ -155,7 +155,7 @@ fn open_study_file(ground: Ground, name: &str, bytes: &[u8]) {
             put_in_place(ground, study, words::log_opened_study(name));
         }
         Err(why) => {
-            let what = format!("{name} {} {why}", words::NOT_OPENED);
+            let what = format!("{name} {} {why}", words::opening::NOT_OPENED);
             ground.message.set(Some(Message::refused(what, words::STUDY_FILE_HINT)));
         }
     }

@@ -173,6 +173,16 @@ pub fn begin_pass(ground: Ground, pass: Pass) {
     look_for_slips(ground);
 }
 
+/// Whether a tone tells a mark that was taken from one that was stopped.
+pub fn use_sounds(ground: Ground, on: bool) {
+    ground.typing.sounds.set(on);
+}
+
+/// Whether the browser kept what was typed last.
+pub fn note_kept(ground: Ground, is_kept: bool) {
+    ground.typing.is_kept.set(is_kept);
+}
+
 pub fn set_options(ground: Ground, options: KeyingOptions) {
     change(ground, |keying| keying.options = options);
 }
@@ -228,7 +238,7 @@ pub fn open_file(ground: Ground, name: &str, text: &str) {
             ground.message.set(Some(Message { severity: Severity::Understood, what, hint: String::new() }));
         }
         Err(why) => {
-            let what = format!("{name} {} {why}", crate::words::NOT_OPENED);
+            let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
             ground.message.set(Some(Message::refused(what, say::TYPING_UNTOUCHED)));
         }
     }

@@ -7,18 +7,16 @@ use likeness_core::write::numbers::{p_value, score, signed_score, statistic};
 
 /// The differences of a candidate to the target, largest first.
 pub fn differences(analysis: &Analysis, sample: &str) -> Table {
-    let mut found: Vec<(&AttributeAnalysis, &TargetDifference)> = analysis
-        .attributes
-        .iter()
-        .filter_map(|attribute| Some((attribute, attribute.difference_of(sample)?)))
-        .collect();
-    found.sort_by(|a, b| b.1.difference.abs().total_cmp(&a.1.difference.abs()));
     Table {
         name: "differences",
         caption: words::differences(sample, analysis.target.as_deref().unwrap_or_default(), &analysis.unit),
         corner: words::ATTRIBUTE.to_owned(),
         columns: columns(analysis),
-        rows: found.into_iter().map(|(attribute, difference)| row(analysis, attribute, difference)).collect(),
+        rows: analysis
+            .differences_of(sample)
+            .into_iter()
+            .map(|(attribute, found)| row(analysis, attribute, found))
+            .collect(),
         notes: notes(analysis),
     }
 }

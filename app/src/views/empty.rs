@@ -26,15 +26,15 @@ pub fn Start() -> impl IntoView {
             <h1>{words::JOB}</h1>
             <p class="lead">{words::JOB_MORE}</p>
             <div class="ways">
-                <OpenButton label=words::OPEN_FILE is_main=true/>
-                <p>{words::DROP_OR_PASTE}</p>
+                <OpenButton label=words::start::OPEN_FILE is_main=true/>
+                <p>{words::start::DROP_OR_PASTE}</p>
                 <textarea
                     class="paste"
                     rows="1"
                     data-test="paste"
                     data-takes-tables=""
-                    aria-label=words::PASTE_LABEL
-                    placeholder=words::PASTE_PLACEHOLDER
+                    aria-label=words::start::PASTE_LABEL
+                    placeholder=words::start::PASTE_PLACEHOLDER
                     on:input=typed
                 ></textarea>
             </div>
@@ -46,30 +46,30 @@ pub fn Start() -> impl IntoView {
             </div>
             <div class="ways">
                 <button type="button" class="button" data-test="open-demo" on:click=move |_| open_demo(desk.ground, &DEMOS[0])>
-                    {words::DEMO}
+                    {words::start::DEMO}
                 </button>
                 <p>
-                    {words::DEMO_ABOUT}" "
+                    {words::start::DEMO_ABOUT}" "
                     <button type="button" class="link" data-test="more-demos" on:click=move |_| learning::open(desk.ground)>
-                        {words::MORE_DEMOS}
+                        {words::start::MORE_DEMOS}
                     </button>
                 </p>
             </div>
             <KeptOnStart/>
             <div class="start-notes">
                 <section>
-                    <h2>{words::FILE_LOOKS}</h2>
-                    <p>{words::FILE_LOOKS_INTRO}</p>
+                    <h2>{words::start::FILE_LOOKS}</h2>
+                    <p>{words::start::FILE_LOOKS_INTRO}</p>
                     <div class="examples">
-                        <Example title=words::WIDE_TITLE rows=&words::WIDE_EXAMPLE/>
-                        <Example title=words::LONG_TITLE rows=&words::LONG_EXAMPLE/>
+                        <Example title=words::start::WIDE_TITLE rows=&words::start::WIDE_EXAMPLE/>
+                        <Example title=words::start::LONG_TITLE rows=&words::start::LONG_EXAMPLE/>
                     </div>
                 </section>
                 <section>
-                    <h2>{words::GOOD_TO_KNOW}</h2>
+                    <h2>{words::start::GOOD_TO_KNOW}</h2>
                     <ul class="cautions">
                         <li>{words::NOTHING_LEAVES}</li>
-                        {words::CAUTIONS.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}
+                        {words::start::CAUTIONS.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}
                     </ul>
                 </section>
             </div>

@@ -4,7 +4,7 @@
 use super::Desk;
 use crate::browser::{clock, download, shelf, store};
 use crate::state::keeping::{self, KeptStudy};
-use crate::state::{Message, opening, study_file};
+use crate::state::{Message, actions, opening, study_file};
 use crate::words;
 use crate::words::kept as own;
 use leptos::prelude::*;
@@ -209,11 +209,14 @@ async fn bring_back(desk: Desk, key: String, is_start: bool) {
 
 fn restored(desk: Desk, study: Study) {
     opening::restore(desk.ground, study);
-    desk.ground.message.set(Some(Message {
-        severity: Severity::Understood,
-        what: words::RESTORED_TITLE.to_owned(),
-        hint: words::RESTORED_HINT.to_owned(),
-    }));
+    actions::say(
+        desk.ground,
+        Message {
+            severity: Severity::Understood,
+            what: words::RESTORED_TITLE.to_owned(),
+            hint: words::RESTORED_HINT.to_owned(),
+        },
+    );
 }
 
 /// Moves what an earlier version kept into the store of today; it is let go only when it lies there.
@@ -267,5 +270,5 @@ fn trouble(desk: Desk, why: shelf::ShelfError) {
 }
 
 fn say(desk: Desk, what: String, hint: &str) {
-    desk.ground.message.set(Some(Message::refused(what, hint)));
+    actions::say(desk.ground, Message::refused(what, hint));
 }

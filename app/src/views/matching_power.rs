@@ -1,9 +1,8 @@
 //! What this panel could have shown: worked out in slices after the verdict stands on the screen.
 
 use super::Desk;
-use super::matching_work::WorkLine;
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::LongWork;
+use crate::parts::long_work::{LongWork, WorkInProgress};
 use crate::parts::table::TableView;
 use crate::state::match_work::{PowerWork, all_at_once};
 use crate::tables;
@@ -35,9 +34,9 @@ pub fn Power() -> impl IntoView {
     view! {
         <section class="power" data-test="power">
             <h2>{say::POWER_HEADING}</h2>
-            <WorkLine
+            <WorkInProgress
                 work
-                name="power-work"
+                name="power"
                 doing=say::POWER_DOING
                 not_defined=say::power_not_defined
                 start_words=say::POWER_START

@@ -20,7 +20,6 @@ mod matching_brief;
 mod matching_decide;
 mod matching_integrated;
 mod matching_power;
-mod matching_work;
 mod noted_reasons;
 mod numerals;
 mod panel;
@@ -171,8 +170,8 @@ pub fn open(ground: Ground, chosen: Vec<File>) {
         let unreadable: Vec<String> =
             arrived.iter().filter(|file| file.bytes.is_none()).map(|file| file.name.clone()).collect();
         if !unreadable.is_empty() {
-            let what = format!("{}: {}", unreadable.join(", "), words::FILE_UNREADABLE_BY_BROWSER);
-            ground.message.set(Some(Message::refused(what, words::FILE_UNREADABLE_HINT)));
+            let what = format!("{}: {}", unreadable.join(", "), words::opening::FILE_UNREADABLE_BY_BROWSER);
+            actions::say(ground, Message::refused(what, words::opening::FILE_UNREADABLE_HINT));
             return;
         }
         opening::open_many(ground, arrived.into_iter().filter_map(|file| Some((file.name, file.bytes?))).collect());

@@ -4,9 +4,10 @@
 use super::Desk;
 use super::panel_work::PanelWork;
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::WorkInProgress;
+use crate::parts::long_work::{LongWork, WorkInProgress};
 use crate::parts::table::TableView;
-use crate::tables::{panel_people, panel_rounds};
+use crate::tables::{Table, panel_people, panel_rounds};
+use crate::words::help::Help;
 use crate::words::panel as say;
 use leptos::prelude::*;
 use likeness_core::stats::order::label_effects;
@@ -17,19 +18,17 @@ pub fn HangsOnOne() -> impl IntoView {
     let work: PanelWork = expect_context();
     let table = Signal::derive(move || work.influence.found().map(|found| panel_people::influence(&found)));
     view! {
-        <section>
-            <h2>{say::HANGS}</h2>
-            <WorkInProgress
-                work=work.influence
-                name="influence"
-                doing=say::SETTING_ASIDE
-                not_defined=say::no_influence
-                start_words=say::SET_ASIDE
-                start=move |()| work.set_aside()
-            />
-            <TableView table/>
-            <HelpOn help=&say::HANGS_HELP/>
-        </section>
+        <Question
+            heading=say::HANGS
+            work=work.influence
+            name="influence"
+            doing=say::SETTING_ASIDE
+            not_defined=say::no_influence
+            start_words=say::SET_ASIDE
+            start=move |()| work.set_aside()
+            tables=vec![table]
+            help=&say::HANGS_HELP
+        />
     }
 }
 
@@ -43,19 +42,17 @@ pub fn LineUse() -> impl IntoView {
         Some(panel_people::line_use(&assessors, &active_names(desk), &found))
     });
     view! {
-        <section>
-            <h2>{say::LINE_USE}</h2>
-            <WorkInProgress
-                work=work.lines
-                name="lines"
-                doing=say::COMPARING_LINES
-                not_defined=say::not_compared
-                start_words=say::COMPARE_LINES
-                start=move |()| work.compare_lines()
-            />
-            <TableView table/>
-            <HelpOn help=&say::LINE_HELP/>
-        </section>
+        <Question
+            heading=say::LINE_USE
+            work=work.lines
+            name="lines"
+            doing=say::COMPARING_LINES
+            not_defined=say::not_compared
+            start_words=say::COMPARE_LINES
+            start=move |()| work.compare_lines()
+            tables=vec![table]
+            help=&say::LINE_HELP
+        />
     }
 }
 
@@ -74,20 +71,17 @@ pub fn OrderLeftMark() -> impl IntoView {
         Some(panel_rounds::labels(&analysis, &found))
     });
     view! {
-        <section>
-            <h2>{say::ORDER}</h2>
-            <WorkInProgress
-                work=work.order
-                name="order"
-                doing=say::LOOKING_AT_ORDER
-                not_defined=say::order_off
-                start_words=say::LOOK_AT_ORDER
-                start=move |()| work.look_at_order()
-            />
-            <TableView table/>
-            <TableView table=labels/>
-            <HelpOn help=&say::ORDER_HELP/>
-        </section>
+        <Question
+            heading=say::ORDER
+            work=work.order
+            name="order"
+            doing=say::LOOKING_AT_ORDER
+            not_defined=say::order_off
+            start_words=say::LOOK_AT_ORDER
+            start=move |()| work.look_at_order()
+            tables=vec![table, labels]
+            help=&say::ORDER_HELP
+        />
     }
 }
 
@@ -98,18 +92,40 @@ pub fn RoundToRound() -> impl IntoView {
     let table =
         Signal::derive(move || work.rounds.found().map(|found| panel_rounds::rounds(&active_names(desk), &found)));
     view! {
+        <Question
+            heading=say::ROUNDS
+            work=work.rounds
+            name="rounds"
+            doing=say::COMPARING_ROUNDS
+            not_defined=say::not_compared
+            start_words=say::COMPARE_ROUNDS
+            start=move |()| work.compare_rounds()
+            tables=vec![table]
+            help=&say::ROUNDS_HELP
+        />
+    }
+}
+
+/// One question: its work, with what is said while it runs, the tables of what was found, help on them.
+#[component]
+fn Question<T: Send + Sync + 'static>(
+    heading: &'static str,
+    work: LongWork<T>,
+    /// Hook for tests.
+    name: &'static str,
+    doing: &'static str,
+    not_defined: fn(&str) -> String,
+    start_words: &'static str,
+    #[prop(into)] start: Callback<()>,
+    tables: Vec<Signal<Option<Table>>>,
+    help: &'static Help,
+) -> impl IntoView {
+    view! {
         <section>
-            <h2>{say::ROUNDS}</h2>
-            <WorkInProgress
-                work=work.rounds
-                name="rounds"
-                doing=say::COMPARING_ROUNDS
-                not_defined=say::not_compared
-                start_words=say::COMPARE_ROUNDS
-                start=move |()| work.compare_rounds()
-            />
-            <TableView table/>
-            <HelpOn help=&say::ROUNDS_HELP/>
+            <h2>{heading}</h2>
+            <WorkInProgress work name doing not_defined start_words start/>
+            {tables.into_iter().map(|table| view! { <TableView table/> }).collect_view()}
+            <HelpOn help/>
         </section>
     }
 }

@@ -23,8 +23,8 @@ pub fn Understood() -> impl IntoView {
         Memo::new(move |_| reading.with(|reading| reading.as_ref().map(|r| r.questions.clone())).unwrap_or_default());
     view! {
         <div class="understood" data-test="preview">
-            <h1>{words::UNDERSTOOD}</h1>
-            <p class="lead">{words::UNDERSTOOD_INTRO}</p>
+            <h1>{words::opening::UNDERSTOOD}</h1>
+            <p class="lead">{words::opening::UNDERSTOOD_INTRO}</p>
             {move || preview.get().map(|preview| view! { <Facts preview/> })}
             {move || preview.get().map(|preview| view! { <super::preview_sheets::Sheets sheets=preview.sheets/> })}
             <Questions questions/>
@@ -49,20 +49,20 @@ fn Facts(preview: Preview) -> impl IntoView {
     let scale_changed =
         move |event| set_refused.set(opening::set_scale_maximum(desk.ground, &event_target_value(&event)).err());
     let scale = preview.scale_maximum.map(words::number).unwrap_or_default();
-    let mut facts = vec![(words::FILE, name.unwrap_or_default())];
+    let mut facts = vec![(words::opening::FILE, name.unwrap_or_default())];
     if !preview.encoding.is_empty() {
-        facts.push((words::ENCODING, preview.encoding.clone()));
-        facts.push((words::SEPARATOR, say::separator(preview.separator)));
-        facts.push((words::DECIMAL, say::decimal(preview.decimal)));
+        facts.push((words::opening::ENCODING, preview.encoding.clone()));
+        facts.push((words::opening::SEPARATOR, say::separator(preview.separator)));
+        facts.push((words::opening::DECIMAL, say::decimal(preview.decimal)));
     }
-    facts.push((words::SHAPE, say::shape(preview.shape)));
+    facts.push((words::opening::SHAPE, say::shape(preview.shape)));
     view! {
         <dl class="facts">
             {facts.into_iter().map(|(term, fact)| view! { <div><dt>{term}</dt><dd>{fact}</dd></div> }).collect_view()}
             <div>
-                <dt><label for="scale-maximum">{words::SCALE}</label></dt>
+                <dt><label for="scale-maximum">{words::opening::SCALE}</label></dt>
                 <dd>
-                    {words::SCALE_TO}" "
+                    {words::opening::SCALE_TO}" "
                     <input id="scale-maximum" class="short" inputmode="decimal" data-test="scale-maximum" prop:value=scale on:change=scale_changed/>
                     {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
                 </dd>
@@ -89,8 +89,8 @@ fn Questions(questions: Memo<Vec<Question>>) -> impl IntoView {
         })
     };
     view! {
-        {move || group(true, words::QUESTIONS)}
-        {move || group(false, words::OFFERS)}
+        {move || group(true, words::opening::QUESTIONS)}
+        {move || group(false, words::opening::OFFERS)}
     }
 }
 
@@ -139,13 +139,13 @@ fn FirstRows(preview: Preview) -> impl IntoView {
     let body = preview.rows.iter().take(shown).map(|row| preview_row(row, width, &preview, has_many));
     view! {
         <section>
-            <h2>{words::FIRST_ROWS}</h2>
-            <div class="table-place" tabindex="0" role="region" aria-label=words::FIRST_ROWS>
+            <h2>{words::opening::FIRST_ROWS}</h2>
+            <div class="table-place" tabindex="0" role="region" aria-label=words::opening::FIRST_ROWS>
                 <table class="results first-rows">
                     <thead>
                         <tr class="roles"><td></td>{roles.collect_view()}</tr>
                         <tr>
-                            <th scope="col" class="line">{if has_many { say::FROM } else { words::LINE }}</th>
+                            <th scope="col" class="line">{if has_many { say::FROM } else { words::opening::LINE }}</th>
                             {heads.collect_view()}
                         </tr>
                     </thead>
@@ -237,8 +237,8 @@ fn BeforeLooking() -> impl IntoView {
             let origin = Signal::derive(move || desk.ground.before.with(|before| before.margin_origin.clone()));
             view! {
                 <section class="before">
-                    <h2>{words::BEFORE_LOOKING}</h2>
-                    <p>{words::BEFORE_LOOKING_INTRO}</p>
+                    <h2>{words::opening::BEFORE_LOOKING}</h2>
+                    <p>{words::opening::BEFORE_LOOKING_INTRO}</p>
                     <div class="fields">
                         <super::settings::TargetSelect samples chosen changed=Callback::new(target_changed) hook="preview-target"/>
                         <label class="field">
@@ -274,12 +274,12 @@ fn Confirm() -> impl IntoView {
                 disabled=move || !is_ready.get()
                 on:click=move |_| opening::use_scores(desk.ground, desk.derived)
             >
-                {words::USE_SCORES}
+                {words::opening::USE_SCORES}
             </button>
             <button type="button" class="button" on:click=move |_| opening::put_file_away(desk.ground)>
-                {move || if has_study.get() { words::KEEP_OPEN_STUDY } else { words::BACK_TO_START }}
+                {move || if has_study.get() { words::opening::KEEP_OPEN_STUDY } else { words::opening::BACK_TO_START }}
             </button>
-            {move || (!is_ready.get()).then(|| view! { <p class="refused">{words::USE_NOT_YET}</p> })}
+            {move || (!is_ready.get()).then(|| view! { <p class="refused">{words::opening::USE_NOT_YET}</p> })}
         </div>
     }
 }

@@ -11,9 +11,10 @@ use crate::tables;
 use crate::words::{self, profile as say};
 use leptos::prelude::*;
 use likeness_core::figures::{
-    DifferenceGridOptions, DifferenceOrder, DifferencesOptions, MeansOptions, SpiderOptions, difference_grid,
+    DifferenceGridOptions, DifferenceOrder, DifferencesOptions, MeansOptions, Scene, SpiderOptions, difference_grid,
     differences, means, spider,
 };
+use likeness_core::stats::Analysis;
 use std::sync::Arc;
 
 #[component]
@@ -99,73 +100,88 @@ fn ShownSamples() -> impl IntoView {
     }
 }
 
-fn drawing(desk: Desk) -> Drawing {
+/// What every figure of this view follows: its form, the samples that are shown (`None` for all), what is marked.
+struct Wanted {
+    form: Form,
+    samples: Option<Vec<String>>,
+    marked_sample: Option<String>,
+    marked_attribute: Option<String>,
+}
+
+/// A figure that is drawn anew when anything that it follows changes.
+fn followed(desk: Desk, draw: impl Fn(&Analysis, Wanted) -> Scene + Send + Sync + 'static) -> Drawing {
     Arc::new(move |form: Form| {
         let analysis = desk.derived.analysis.get()?;
-        let shown = desk.ground.shown_samples.get();
+        let samples = desk.ground.shown_samples.get();
+        let wanted = Wanted {
+            form,
+            samples: (!samples.is_empty()).then_some(samples),
+            marked_sample: desk.derived.marked_sample.get(),
+            marked_attribute: desk.derived.marked_attribute.get(),
+        };
+        Some(draw(&analysis, wanted))
+    })
+}
+
+fn drawing(desk: Desk) -> Drawing {
+    followed(desk, |analysis, wanted| {
         let options = SpiderOptions {
-            width_px: form.width_px,
-            theme: form.theme,
-            heading: form.heading,
-            candidates: (!shown.is_empty()).then_some(shown),
-            highlight_sample: desk.derived.marked_sample.get(),
-            highlight_attribute: desk.derived.marked_attribute.get(),
+            width_px: wanted.form.width_px,
+            theme: wanted.form.theme,
+            heading: wanted.form.heading,
+            candidates: wanted.samples,
+            highlight_sample: wanted.marked_sample,
+            highlight_attribute: wanted.marked_attribute,
             ..SpiderOptions::default()
         };
-        Some(spider(&analysis, &options))
+        spider(analysis, &options)
     })
 }
 
 /// Shades of all samples that are shown, the largest difference on top.
 fn grid_drawing(desk: Desk) -> Drawing {
-    Arc::new(move |form: Form| {
-        let analysis = desk.derived.analysis.get()?;
-        let shown = desk.ground.shown_samples.get();
+    followed(desk, |analysis, wanted| {
         let options = DifferenceGridOptions {
-            width_px: form.width_px,
-            theme: form.theme,
-            heading: form.heading,
-            samples: (!shown.is_empty()).then_some(shown),
-            highlight_sample: desk.derived.marked_sample.get(),
-            highlight_attribute: desk.derived.marked_attribute.get(),
+            width_px: wanted.form.width_px,
+            theme: wanted.form.theme,
+            heading: wanted.form.heading,
+            samples: wanted.samples,
+            highlight_sample: wanted.marked_sample,
+            highlight_attribute: wanted.marked_attribute,
         };
-        Some(difference_grid(&analysis, &options))
+        difference_grid(analysis, &options)
     })
 }
 
 /// Points with intervals, one small axis an attribute, the widest apart first.
 fn means_drawing(desk: Desk) -> Drawing {
-    Arc::new(move |form: Form| {
-        let analysis = desk.derived.analysis.get()?;
-        let shown = desk.ground.shown_samples.get();
+    followed(desk, |analysis, wanted| {
         let options = MeansOptions {
-            width_px: form.width_px,
-            theme: form.theme,
-            heading: form.heading,
-            candidates: (!shown.is_empty()).then_some(shown),
-            highlight_sample: desk.derived.marked_sample.get(),
-            highlight_attribute: desk.derived.marked_attribute.get(),
+            width_px: wanted.form.width_px,
+            theme: wanted.form.theme,
+            heading: wanted.form.heading,
+            candidates: wanted.samples,
+            highlight_sample: wanted.marked_sample,
+            highlight_attribute: wanted.marked_attribute,
             ..MeansOptions::default()
         };
-        Some(means(&analysis, &options))
+        means(analysis, &options)
     })
 }
 
 /// All candidates that are shown, side by side, attributes in the order of the ballot as on the spider.
 fn differences_drawing(desk: Desk) -> Drawing {
-    Arc::new(move |form: Form| {
-        let analysis = desk.derived.analysis.get()?;
-        let shown = desk.ground.shown_samples.get();
+    followed(desk, |analysis, wanted| {
         let options = DifferencesOptions {
-            width_px: form.width_px,
-            theme: form.theme,
-            heading: form.heading,
-            candidates: (!shown.is_empty()).then_some(shown),
+            width_px: wanted.form.width_px,
+            theme: wanted.form.theme,
+            heading: wanted.form.heading,
+            candidates: wanted.samples,
             order: DifferenceOrder::Ballot,
-            highlight_sample: desk.derived.marked_sample.get(),
-            highlight_attribute: desk.derived.marked_attribute.get(),
+            highlight_sample: wanted.marked_sample,
+            highlight_attribute: wanted.marked_attribute,
             ..DifferencesOptions::default()
         };
-        Some(differences(&analysis, &options))
+        differences(analysis, &options)
     })
 }

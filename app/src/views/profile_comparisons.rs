@@ -1,9 +1,8 @@
 //! Which samples differ on each attribute: asked for, then worked out in slices, since many pairs take a while.
 
 use super::Desk;
-use super::matching_work::WorkLine;
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::LongWork;
+use crate::parts::long_work::{LongWork, WorkInProgress};
 use crate::parts::table::TableView;
 use crate::state::match_work::CompareWork;
 use crate::tables::comparisons::{AttributeComparisons, against_target, letters};
@@ -39,9 +38,9 @@ pub fn Comparisons() -> impl IntoView {
     view! {
         <section class="comparisons" data-test="comparisons">
             <h2>{say::WHICH_HEADING}</h2>
-            <WorkLine
+            <WorkInProgress
                 work
-                name="comparisons-work"
+                name="comparisons"
                 doing=say::COMPARING
                 not_defined=say::comparisons_not_defined
                 start_words=say::COMPARE_START

@@ -3,7 +3,7 @@
 use super::Desk;
 use super::report_details::Details;
 use crate::browser::{download, page};
-use crate::state::{Message, opening};
+use crate::state::{Message, actions, opening};
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
@@ -40,7 +40,7 @@ fn Saving() -> impl IntoView {
         let made = desk.ground.study.with_untracked(|study| study.as_ref().map(workbook_bytes));
         match made {
             Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
-            Some(Err(why)) => desk.ground.message.set(Some(Message::refused(why, own::WORKBOOK_HINT))),
+            Some(Err(why)) => actions::say(desk.ground, Message::refused(why, own::WORKBOOK_HINT)),
             None => {}
         }
     };

@@ -75,11 +75,11 @@ pub fn Messages() -> impl IntoView {
         Some(view! {
             <div class="message is-refused" role="alert" data-test="error-message">
                 <div>
-                    <p class="what">{name}" "{words::NOT_OPENED}</p>
+                    <p class="what">{name}" "{words::opening::NOT_OPENED}</p>
                     {notices.into_iter().map(|notice| view! {
                         <p><span>{notice.what}</span>" "<span class="hint">{notice.hint}</span></p>
                     }).collect_view()}
-                    {is_open.then(|| view! { <p>{words::OPEN_STUDY_UNTOUCHED}</p> })}
+                    {is_open.then(|| view! { <p>{words::opening::OPEN_STUDY_UNTOUCHED}</p> })}
                 </div>
                 <button type="button" class="small" on:click=move |_| opening::put_file_away(desk.ground)>{words::PUT_AWAY}</button>
             </div>

@@ -2,6 +2,8 @@
 //!
 //! What the answers say is computed anew by the tests of `state::demos`.
 
+use super::number;
+
 pub const LEARN: &str = "Learn and check";
 pub const LEARN_INTRO: &str =
     "Invented studies to explore, the keys of this page, and a check that this machine computes what was published.";
@@ -124,4 +126,17 @@ pub fn checks_in_words(agree: usize, all: usize) -> String {
             "{agree} of {all} figures agree. Don't use the results of this browser until it is known why; try another one."
         )
     }
+}
+
+/// A number with every digit that is known, as a check compares it.
+pub fn exact_number(value: f64) -> String {
+    let digits = format!("{value:.12}");
+    let short = digits.trim_end_matches('0').trim_end_matches('.');
+    let small = value.abs() < 1e-3 && value.abs() > 0.0;
+    if small { format!("{value:.10e}") } else { short.to_owned() }
+}
+
+/// The size of a small number: "0.5 \u{d7} 10^-9" is too much for a table, "5e-10" is enough.
+pub fn rough_number(value: f64) -> String {
+    if value.abs() < 1e-3 && value.abs() > 0.0 { format!("{value:.0e}") } else { number(value) }
 }

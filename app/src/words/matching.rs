@@ -147,12 +147,6 @@ fn moment(seen: bool) -> &'static str {
     if seen { AFTER_VERDICT } else { BEFORE_VERDICT }
 }
 
-pub const STOP: &str = "stop";
-
-pub fn doing(what: &str, done: usize, wanted: usize) -> String {
-    format!("{what}: {} of {}.", super::grouped(done), super::grouped(wanted))
-}
-
 pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
 
 // What this panel could show.

@@ -6,11 +6,10 @@ pub mod day;
 pub mod help;
 pub mod kept;
 pub mod learning;
-#[allow(dead_code)]
 pub mod map;
 pub mod matching;
-#[allow(dead_code)]
 pub mod numerals;
+pub mod opening;
 pub mod panel;
 pub mod plan;
 pub mod plan_orders;
@@ -18,11 +17,11 @@ pub mod plan_papers;
 pub mod plan_question;
 pub mod plan_short;
 pub mod plan_words;
-#[allow(dead_code)]
 pub mod profile;
 pub mod reading;
 pub mod report;
 pub mod scores;
+pub mod start;
 pub mod tables;
 pub mod typing;
 
@@ -46,73 +45,6 @@ pub const PUT_AWAY: &str = "Close this message";
 pub const NOTHING_LEAVES: &str = "Everything is computed on this machine. Nothing you open leaves the page.";
 pub const DROP_HERE: &str = "Drop the score file here";
 pub const NOT_SAVED: &str = "not kept by this browser: export the study file";
-
-// The start.
-pub const OPEN_FILE: &str = "Open a score file";
-pub const DROP_OR_PASTE: &str =
-    "or drop it anywhere on this page, or copy a table in your spreadsheet and paste it here with Ctrl+V.";
-pub const PASTE_LABEL: &str = "Paste a table";
-pub const PASTE_PLACEHOLDER: &str = "Click here and press Ctrl+V";
-pub const DEMO: &str = "Explore the invented mango nectar study";
-pub const DEMO_ABOUT: &str =
-    "Twelve assessors, fresh mango as the target, four candidates. Nobody tasted it: a program made the numbers up.";
-pub const MORE_DEMOS: &str = "Two more studies, exercises, keys, checks";
-pub const FILE_LOOKS: &str = "What a file looks like";
-pub const FILE_LOOKS_INTRO: &str = "A workbook (.xlsx, .ods) or text (CSV, semicolons, tabs) with a header row; several files open together, each as one session, and a key of codes beside them. Either of these shapes; the names of the columns are guessed and you can correct them.";
-pub const WIDE_TITLE: &str = "One row a serving";
-pub const LONG_TITLE: &str = "One row a score";
-pub const WIDE_EXAMPLE: [&[&str]; 4] = [
-    &["assessor", "sample", "replicate", "ripe", "green", "sweet"],
-    &["Anna", "target", "1", "62", "24", "56"],
-    &["Anna", "A", "1", "60", "27", "55"],
-    &["Ben", "target", "1", "71", "18", "60"],
-];
-pub const LONG_EXAMPLE: [&[&str]; 4] = [
-    &["assessor", "sample", "replicate", "attribute", "score"],
-    &["Anna", "target", "1", "ripe", "62"],
-    &["Anna", "target", "1", "green", "24"],
-    &["Ben", "target", "1", "ripe", "71"],
-];
-pub const GOOD_TO_KNOW: &str = "Good to know";
-/// The two figures are computed by `likeness_core::stats::planning`; the test at the end of this file holds them.
-pub const CAUTIONS: [&str; 4] = [
-    "A panel of ten can rarely prove a match: with 10 assessors, 2 replicates and a margin of 10 mm, a true match on one attribute is shown 64 times in 100 where assessors scatter little (5 mm between them, 9 mm between replicates), 19 times where they scatter more (8 and 12 mm). Not shown is not the same as different.",
-    "Decide the margin before you look at the scores. If you change it afterwards, the record says so.",
-    "Nobody is left out because they disagree: exclusions need a reason and stand in the report.",
-    "Where people taste: ask about allergens and consent, serve only what is food-grade and at permitted doses, keep the vapour of neat chemicals away, and keep personal data to yourselves. Local rules and the responsible professional decide.",
-];
-
-// Opening.
-pub const PASTED_NAME: &str = "pasted table";
-pub const PASTE_EMPTY: &str = "There was no text in what you pasted.";
-pub const PASTE_EMPTY_HINT: &str = "Copy the cells of the table, header row included, and paste again.";
-pub const FILE_UNREADABLE_BY_BROWSER: &str = "The browser could not read the file.";
-pub const FILE_UNREADABLE_HINT: &str =
-    "Check that it is still there and not open in another program, and open it again.";
-pub const NOT_OPENED: &str = "was not opened.";
-pub const OPEN_STUDY_UNTOUCHED: &str = "The study you had open is as it was.";
-pub const UNDERSTOOD: &str = "What was understood";
-pub const UNDERSTOOD_INTRO: &str =
-    "Check this before the scores are used. A column that was taken for the wrong thing can be changed in the table.";
-pub const FIRST_ROWS: &str = "First rows of the file";
-pub const LINE: &str = "line";
-pub const QUESTIONS: &str = "Please decide";
-pub const OFFERS: &str = "You may also";
-pub const BEFORE_LOOKING: &str = "Before you look";
-pub const BEFORE_LOOKING_INTRO: &str =
-    "Target and margin decided now stand in the record as decided before the verdict was seen.";
-pub const USE_SCORES: &str = "Use these scores";
-pub const USE_NOT_YET: &str = "These scores can't be used yet: see the questions and notices.";
-pub const KEEP_OPEN_STUDY: &str = "Keep the open study instead";
-pub const BACK_TO_START: &str = "Back to the start";
-pub const FILE: &str = "File";
-pub const ENCODING: &str = "Encoding";
-pub const SEPARATOR: &str = "Separator";
-pub const DECIMAL: &str = "Decimal mark";
-pub const SHAPE: &str = "Shape";
-pub const SCALE: &str = "Scale";
-pub const SCALE_TO: &str = "0 to";
-pub const UNKNOWN: &str = "not known";
 
 // Settings.
 pub const SETTINGS: &str = "What is judged";
@@ -458,33 +390,4 @@ pub const WITH_ASSESSORS: &str = "show each assessor";
 
 pub fn map_not_defined(because: &str) -> String {
     format!("A map is {NOT_DEFINED}, because {because}.")
-}
-
-/// A number with every digit that is known, as a check compares it.
-pub fn exact_number(value: f64) -> String {
-    let digits = format!("{value:.12}");
-    let short = digits.trim_end_matches('0').trim_end_matches('.');
-    let small = value.abs() < 1e-3 && value.abs() > 0.0;
-    if small { format!("{value:.10e}") } else { short.to_owned() }
-}
-
-/// The size of a small number: "0.5 \u{d7} 10^-9" is too much for a table, "5e-10" is enough.
-pub fn rough_number(value: f64) -> String {
-    if value.abs() < 1e-3 && value.abs() > 0.0 { format!("{value:.0e}") } else { number(value) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::CAUTIONS;
-    use likeness_core::stats::planning::{PanelPlan, PlannedTest, verdict_power};
-
-    #[test]
-    fn the_power_on_the_first_screen_is_what_the_engine_computes() {
-        for (sd_interaction, sd_error) in [(5.0, 9.0), (8.0, 12.0)] {
-            let plan = PanelPlan { assessors: 10, replicates: 2, sd_interaction, sd_error };
-            let power = verdict_power(plan, PlannedTest { margin: 10.0, alpha: 0.05 }, 0.0).expect("a sound plan");
-            let said = format!("{:.0} times", 100.0 * power.p_match);
-            assert!(CAUTIONS[0].contains(&said), "the engine says {said}");
-        }
-    }
 }

@@ -1,6 +1,7 @@
 //! The words of opening a file.
 
-use super::{UNKNOWN, counted, grouped};
+use super::opening::UNKNOWN;
+use super::{counted, grouped};
 use likeness_core::notice::Place;
 use likeness_core::read::{CellMap, ColumnRole, Counts, DecimalMark, PreviewSheet, SheetUse, TableShape};
 

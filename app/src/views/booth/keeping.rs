@@ -20,7 +20,7 @@ pub fn restore(ground: Ground) {
     let open = store::kept(OPEN_SHEET_KEPT_AS);
     let sheet = form.sheets.iter().position(|sheet| Some(sheet_name(&form, sheet)) == open);
     let kept = sheet.and_then(|index| kept_run(&form, &form.sheets[index]));
-    ground.booth.form.set(Some(form));
+    booth::restore_form(ground, form);
     if let Some(index) = sheet {
         booth::choose_sheet(ground, index, kept);
     }
@@ -31,7 +31,7 @@ pub fn keep_always(ground: Ground) {
     Effect::new(move |before: Option<()>| {
         let text = ground.booth.form.with(|form| form.as_ref().map(BoothForm::to_text));
         match (before, text) {
-            (_, Some(text)) => ground.booth.is_kept.set(store::keep(FORM_KEPT_AS, &text)),
+            (_, Some(text)) => booth::note_kept(ground, store::keep(FORM_KEPT_AS, &text)),
             (Some(()), None) => store::forget(FORM_KEPT_AS),
             (None, None) => {}
         }
@@ -40,7 +40,7 @@ pub fn keep_always(ground: Ground) {
         let sheet = ground.booth.run.with(|run| run.as_ref().map(|run| (run_name(run), serde_json::to_string(run))));
         match (before, sheet) {
             (_, Some((name, Ok(text)))) => {
-                ground.booth.is_kept.set(store::keep(&name, &text) && store::keep(OPEN_SHEET_KEPT_AS, &name));
+                booth::note_kept(ground, store::keep(&name, &text) && store::keep(OPEN_SHEET_KEPT_AS, &name));
             }
             (Some(()), None) => store::forget(OPEN_SHEET_KEPT_AS),
             _ => {}

@@ -76,13 +76,13 @@ fn CheckTable(checks: Vec<CheckValue>) -> impl IntoView {
 
 fn check_row(check: &CheckValue) -> impl IntoView + use<> {
     let agrees = check.agrees();
-    let got = check.got.map_or_else(|| say::NOTHING_CAME.to_owned(), words::exact_number);
+    let got = check.got.map_or_else(|| say::NOTHING_CAME.to_owned(), words::learning::exact_number);
     view! {
         <tr>
             <th scope="row" class="row-head">{check.what.clone()}<span class="source">{check.source}</span></th>
-            <td class="number">{words::exact_number(check.expected)}</td>
+            <td class="number">{words::learning::exact_number(check.expected)}</td>
             <td class="number">{got}</td>
-            <td class="number">{words::rough_number(check.tolerance)}</td>
+            <td class="number">{words::learning::rough_number(check.tolerance)}</td>
             <td class=if agrees { "" } else { "refused" }>{if agrees { say::YES } else { say::NO }}</td>
         </tr>
     }

@@ -25,7 +25,7 @@ fn keep_whenever(ground: Ground, file: RwSignal<Option<KeyingFile>>, name: &'sta
         let text = file.with(|file| file.as_ref().map(KeyingFile::to_text));
         // What was just read need not be written.
         if let (Some(()), Some(text)) = (before, text) {
-            ground.typing.is_kept.set(store::keep(name, &text));
+            typing::note_kept(ground, store::keep(name, &text));
         }
     });
 }

@@ -168,7 +168,7 @@ fn Guards() -> impl IntoView {
                 <input
                     type="checkbox"
                     prop:checked=ground.typing.sounds
-                    on:change=move |event| ground.typing.sounds.set(event_target_checked(&event))
+                    on:change=move |event| typing::use_sounds(ground, event_target_checked(&event))
                 />
                 <span>{say::SOUNDS}</span>
             </label>
