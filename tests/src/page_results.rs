@@ -15,7 +15,7 @@ pub fn results(browser: &Browser) -> Value {
     serde_json::from_str(text.as_str().expect("text")).expect("the page writes JSON")
 }
 
-/// Equal words, and numbers that differ by rounding only.
+/// Equal words, and numbers that differ by rounding only: the page runs as WebAssembly with a logarithm of its own.
 ///
 /// # Panics
 /// When they are not alike, naming the place.

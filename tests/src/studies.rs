@@ -2,9 +2,41 @@
 
 pub use crate::reference::expected;
 use likeness_core::numeric::random::Random;
+use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use std::fs;
 use std::path::Path;
+
+/// Three assessors, two samples, two replicates, two attributes.
+pub const PANEL: &str = "\
+assessor,sample,replicate,green,ripe
+Anna,A,1,45,62
+Anna,A,2,47,60
+Anna,B,1,21,80
+Anna,B,2,25,78
+Ben,A,1,51,58
+Ben,A,2,55,57
+Ben,B,1,30,71
+Ben,B,2,33,74
+Eva,A,1,40,66
+Eva,A,2,44,61
+Eva,B,1,18,83
+Eva,B,2,22,88
+";
+
+/// The invented study that ships, its target named, settled as the page settles it.
+///
+/// # Panics
+/// When the shipped file can't be read, which is a failed test.
+#[must_use]
+pub fn invented_nectar() -> Study {
+    let bytes = include_bytes!("../../public/demo/invented-mango-nectar.csv");
+    let reading = read_text("invented-mango-nectar.csv", bytes, &ReadOptions::default());
+    let mut study = reading.study.expect("the demo is sound");
+    study.settings.target = Some("Fresh mango".to_owned());
+    study.decided_at = Some("2026-03-14 09:00".to_owned());
+    study
+}
 
 /// Sizes and standard deviations of a random study; all effects are normal, nothing is rounded or cut off.
 #[derive(Clone, Copy, Debug)]

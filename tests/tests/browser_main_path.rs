@@ -6,6 +6,7 @@ use likeness_core::stats::{Analysis, analyse};
 use likeness_core::write::json::analysis_json;
 use likeness_core::write::sentences::candidate_sentence;
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
+use likeness_tests::page_results::{assert_alike, results};
 use likeness_tests::reference::path;
 use serde_json::Value;
 use std::path::Path;
@@ -43,37 +44,6 @@ fn open_real_panel(browser: &Browser) {
     assert!(!browser.has("[data-test=verdict-sentence]"), "the verdict must not be seen before it is asked for");
     browser.find("[data-test=show-verdict]").click();
     browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
-}
-
-/// The hidden script in the report holds the results; its text is read, not what a person sees.
-fn results(browser: &Browser) -> Value {
-    browser.find("[data-test=view-report]").click();
-    browser.wait_until("the results", PATIENCE, || browser.has("[data-test=results-json]"));
-    let text = browser.find("[data-test=results-json]").script("return this_element.textContent", &[]);
-    serde_json::from_str(text.as_str().expect("text")).expect("the page writes JSON")
-}
-
-/// Equal words, and numbers that differ by rounding only: the page runs as WebAssembly with a logarithm of its own.
-fn assert_alike(got: &Value, expected: &Value, place: &str) {
-    match (got, expected) {
-        (Value::Number(got), Value::Number(expected)) => {
-            let (got, expected) = (got.as_f64().unwrap(), expected.as_f64().unwrap());
-            let close = (got - expected).abs() <= 1e-10 * expected.abs().max(1e-6);
-            assert!(close, "{place}: the page says {got}, the engine {expected}");
-        }
-        (Value::Array(got), Value::Array(expected)) => {
-            assert_eq!(got.len(), expected.len(), "{place}");
-            for (index, (got, expected)) in got.iter().zip(expected).enumerate() {
-                assert_alike(got, expected, &format!("{place}[{index}]"));
-            }
-        }
-        (Value::Object(got), Value::Object(expected)) => {
-            for (name, expected) in expected {
-                assert_alike(&got[name], expected, &format!("{place}.{name}"));
-            }
-        }
-        _ => assert_eq!(got, expected, "{place}"),
-    }
 }
 
 #[test]

@@ -7,8 +7,7 @@ use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField,
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::sentences::candidate_sentence;
 use likeness_core::write::study_file::study_file_text;
-
-const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
+use likeness_tests::studies::invented_nectar;
 
 /// Every tag that the writer of the report and the painter of figures know.
 const TAGS: &[&str] = &[
@@ -55,14 +54,6 @@ const TAGS: &[&str] = &[
     "text",
     "g",
 ];
-
-fn demo() -> Study {
-    let mut study =
-        read_text("invented-mango-nectar.csv", DEMO, &ReadOptions::default()).study.expect("the demo is sound");
-    study.settings.target = Some("Fresh mango".to_owned());
-    study.decided_at = Some("2026-03-14 09:00".to_owned());
-    study
-}
 
 fn hostile() -> Study {
     let csv = "assessor,sample,replicate,<script>alert(1)</script>,\"a\"\"b' & <i>c</i>\"\n\
@@ -120,7 +111,7 @@ fn nothing_that_was_typed_becomes_markup() {
 
 #[test]
 fn the_document_asks_for_nothing_and_runs_nothing() {
-    let html = report_html(&demo());
+    let html = report_html(&invented_nectar());
     for word in ["<script", "http:", "https:", "src=", "href=", "@import", "url("] {
         let found: Vec<&str> =
             html.match_indices(word).map(|(place, _)| &html[place..(place + 60).min(html.len())]).collect();
@@ -134,7 +125,7 @@ fn the_document_asks_for_nothing_and_runs_nothing() {
 
 #[test]
 fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     let before = report_html(&study).matches("not stated").count();
     for (number, field) in ReportField::ALL.into_iter().enumerate() {
         study.report.state(field, &format!("statement {number} of fourteen"));
@@ -148,7 +139,7 @@ fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() 
 
 #[test]
 fn every_part_of_such_a_report_has_its_place() {
-    let html = report_html(&demo());
+    let html = report_html(&invented_nectar());
     // The list of methods, section 14, in words: purpose, samples and lots, and so on to version and checksum.
     for heading in [
         "<h2>Verdict</h2>",
@@ -180,7 +171,7 @@ fn every_part_of_such_a_report_has_its_place() {
     ] {
         assert_eq!(html.matches(heading).count(), 1, "{heading}");
     }
-    let study = demo();
+    let study = invented_nectar();
     assert!(html.contains(&study.files[0].fingerprint) && html.contains("Likeness 0."));
     let analysis = analyse(&study);
     for candidate in &analysis.candidates {
@@ -190,7 +181,7 @@ fn every_part_of_such_a_report_has_its_place() {
 
 #[test]
 fn the_same_study_gives_the_same_bytes_also_through_its_file() {
-    let study = demo();
+    let study = invented_nectar();
     let html = report_html(&study);
     assert_eq!(report_html(&study), html);
     let again = study_in(&study_file_text(&study)).expect("a sound file");
@@ -199,7 +190,7 @@ fn the_same_study_gives_the_same_bytes_also_through_its_file() {
 
 #[test]
 fn assessors_by_number_leave_no_name_behind() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     let names: Vec<String> = study.assessors.iter().map(|assessor| assessor.name.clone()).collect();
     let scope = ExclusionScope::Assessor(3);
     study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
@@ -216,7 +207,7 @@ fn assessors_by_number_leave_no_name_behind() {
 
 #[test]
 fn exclusions_repairs_and_late_decisions_are_told() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     assert!(report_html(&study).contains("No late change is on record."));
     study.correct_score(7, 2, Some(33.5), "read <wrongly>", "2026-03-14 09:28").expect("a new score");
     study.exclusions.push(Exclusion {
@@ -235,7 +226,7 @@ fn exclusions_repairs_and_late_decisions_are_told() {
 
 #[test]
 fn no_verdict_is_told_before_it_is_settled_what_counts_as_a_match() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     study.decided_at = None;
     let html = report_html(&study);
     assert!(html.contains("No verdict is shown before they are."));

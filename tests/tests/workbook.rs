@@ -5,9 +5,9 @@ use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 use likeness_core::write::workbook::workbook_bytes;
+use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
 
-const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
 const SHEETS: [&str; 11] = [
     "Verdicts",
     "Differences",
@@ -21,14 +21,6 @@ const SHEETS: [&str; 11] = [
     "Log",
     "About",
 ];
-
-fn demo() -> Study {
-    let mut study =
-        read_text("invented-mango-nectar.csv", DEMO, &ReadOptions::default()).study.expect("the demo is sound");
-    study.settings.target = Some("Fresh mango".to_owned());
-    study.decided_at = Some("2026-03-14 09:00".to_owned());
-    study
-}
 
 fn opened(study: &Study) -> Xlsx<Cursor<Vec<u8>>> {
     Xlsx::new(Cursor::new(workbook_bytes(study).expect("it can be written"))).expect("it can be read")
@@ -58,14 +50,14 @@ fn assert_close(got: f64, expected: f64) {
 
 #[test]
 fn every_sheet_is_there_and_the_same_study_gives_the_same_bytes() {
-    let study = demo();
+    let study = invented_nectar();
     assert_eq!(opened(&study).sheet_names(), SHEETS);
     assert!(workbook_bytes(&study).unwrap() == workbook_bytes(&study.clone()).unwrap());
 }
 
 #[test]
 fn numbers_are_numbers_and_those_of_the_engine() {
-    let study = demo();
+    let study = invented_nectar();
     let analysis = analyse(&study);
     let verdicts = sheet(&study, "Verdicts");
     let (name, distance) = (column(&verdicts, "candidate"), column(&verdicts, "distance of the profiles as measured"));
@@ -97,7 +89,7 @@ fn numbers_are_numbers_and_those_of_the_engine() {
 
 #[test]
 fn all_scores_stand_in_it_with_what_was_left_out() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     let scope = ExclusionScope::Assessor(2);
     study.exclusions.push(Exclusion { scope, reason: "blocked nose".to_owned(), when: "2026-03-14 09:26".to_owned() });
     let scores = sheet(&study, "Scores");
@@ -138,7 +130,7 @@ fn no_name_becomes_a_formula() {
 
 #[test]
 fn settings_and_versions_stand_in_it_and_names_leave_it_where_numbers_are_wanted() {
-    let mut study = demo();
+    let mut study = invented_nectar();
     study.settings.margin.width_mm = 7.5;
     let about = |study: &Study| -> Vec<(String, String)> {
         sheet(study, "About").rows().skip(1).map(|row| (row[0].to_string(), row[1].to_string())).collect()

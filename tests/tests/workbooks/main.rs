@@ -11,24 +11,8 @@ mod sheets;
 
 use likeness_core::notice::Severity;
 use likeness_core::read::{GivenFile, ReadOptions, Reading, read_file, read_files};
+use likeness_tests::studies::PANEL;
 use std::sync::Arc;
-
-/// Three assessors, two samples, two replicates, two attributes.
-const PANEL: &str = "\
-assessor,sample,replicate,green,ripe
-Anna,A,1,45,62
-Anna,A,2,47,60
-Anna,B,1,21,80
-Anna,B,2,25,78
-Ben,A,1,51,58
-Ben,A,2,55,57
-Ben,B,1,30,71
-Ben,B,2,33,74
-Eva,A,1,40,66
-Eva,A,2,44,61
-Eva,B,1,18,83
-Eva,B,2,22,88
-";
 
 fn read(bytes: &[u8]) -> Reading {
     read_file("panel.xlsx", bytes, &ReadOptions::default())
