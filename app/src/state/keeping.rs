@@ -1,7 +1,9 @@
 //! The studies that the browser keeps: what the list says of each, and what is done to one that is not open. It does
 //! not know where they lie.
 
+use super::ground::Ground;
 use super::study_file::study_in;
+use leptos::prelude::*;
 use likeness_core::study::Study;
 use likeness_core::write::study_file::study_file_text;
 use serde::{Deserialize, Serialize};
@@ -85,6 +87,15 @@ pub fn renamed(text: &str, key: &str, title: &str, when: &str) -> Result<(KeptSt
     study.note_in_log(when, crate::words::report::log_renamed(&before, title.trim()));
     let text = study_file_text(&study);
     Ok((KeptStudy::of(&study, key, when, text.len()), text))
+}
+
+/// Tells the open study under which key it is kept. Nobody is told: nothing that is shown follows from it.
+pub fn give_key(ground: Ground, key: String) {
+    ground.study.update_untracked(|study| {
+        if let Some(study) = study {
+            study.kept_as = Some(key);
+        }
+    });
 }
 
 #[cfg(test)]

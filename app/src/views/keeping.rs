@@ -30,12 +30,15 @@ pub struct Deleted {
 /// Brings back what was open, lists what is kept, and keeps every change from now on.
 pub fn start(desk: Desk) {
     keep_always(desk);
+    // Read before anything waits: what the user opens meanwhile is noted under a key that is not in the store yet.
+    let noted = store::kept(OPEN_NOTE);
     spawn_local(async move {
         if let Some(text) = store::kept(EARLIER_NOTE) {
             take_over_earlier(desk, &text).await;
         }
         refresh(desk).await;
-        if let Some(key) = store::kept(OPEN_NOTE) {
+        // What an earlier version kept has got its key just now.
+        if let Some(key) = noted.or_else(|| store::kept(OPEN_NOTE)) {
             bring_back(desk, key, true).await;
         }
     });
@@ -142,11 +145,7 @@ fn with_key(desk: Desk, mut study: Study) -> Study {
     if study.kept_as.is_none() {
         let key = desk.kept.with_untracked(|list| keeping::new_key(list, clock::epoch_milliseconds()));
         study.kept_as = Some(key.clone());
-        desk.ground.study.update_untracked(|study| {
-            if let Some(study) = study {
-                study.kept_as = Some(key);
-            }
-        });
+        keeping::give_key(desk.ground, key);
     }
     study
 }
@@ -180,11 +179,16 @@ async fn refresh(desk: Desk) {
 }
 
 async fn bring_back(desk: Desk, key: String, is_start: bool) {
+    // On a visit's start the user may have been faster, before the store answers or after.
+    let user_was_faster = move || {
+        is_start
+            && (desk.ground.study.with_untracked(Option::is_some) || desk.ground.opened.with_untracked(Option::is_some))
+    };
+    if user_was_faster() {
+        return;
+    }
     let Some(text) = found(desk, &key).await else { return };
-    // On a visit's start the user may have been faster.
-    if is_start
-        && (desk.ground.study.with_untracked(Option::is_some) || desk.ground.opened.with_untracked(Option::is_some))
-    {
+    if user_was_faster() {
         return;
     }
     match study_file::study_in(&text) {
