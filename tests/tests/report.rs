@@ -2,7 +2,8 @@
 
 use likeness_core::read::study_file::study_in;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::analyse;
+use likeness_core::stats::drawn::{Drawn, DrawnRun};
+use likeness_core::stats::{NotDefined, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField, Study};
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::sentences::candidate_sentence;
@@ -80,6 +81,10 @@ fn hostile() -> Study {
 }
 
 /// Names of all tags in the document, lower case, in order.
+fn report_of(study: &Study) -> String {
+    report_html(study, &Drawn::of(study))
+}
+
 fn tags(html: &str) -> Vec<String> {
     let name_of = |after: &str| -> String {
         let after = after.trim_start_matches('/');
@@ -90,7 +95,7 @@ fn tags(html: &str) -> Vec<String> {
 
 #[test]
 fn nothing_that_was_typed_becomes_markup() {
-    let html = report_html(&hostile());
+    let html = report_of(&hostile());
     for tag in tags(&html) {
         assert!(TAGS.contains(&tag.as_str()), "<{tag}> stands in the report");
     }
@@ -111,7 +116,7 @@ fn nothing_that_was_typed_becomes_markup() {
 
 #[test]
 fn the_document_asks_for_nothing_and_runs_nothing() {
-    let html = report_html(&invented_nectar());
+    let html = report_of(&invented_nectar());
     for word in ["<script", "http:", "https:", "src=", "href=", "@import", "url("] {
         let found: Vec<&str> =
             html.match_indices(word).map(|(place, _)| &html[place..(place + 60).min(html.len())]).collect();
@@ -126,11 +131,11 @@ fn the_document_asks_for_nothing_and_runs_nothing() {
 #[test]
 fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() {
     let mut study = invented_nectar();
-    let before = report_html(&study).matches("not stated").count();
+    let before = report_of(&study).matches("not stated").count();
     for (number, field) in ReportField::ALL.into_iter().enumerate() {
         study.report.state(field, &format!("statement {number} of fourteen"));
     }
-    let html = report_html(&study);
+    let html = report_of(&study);
     for number in 0..ReportField::ALL.len() {
         assert_eq!(html.matches(&format!("statement {number} of fourteen")).count(), 1, "statement {number}");
     }
@@ -139,7 +144,7 @@ fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() 
 
 #[test]
 fn every_part_of_such_a_report_has_its_place() {
-    let html = report_html(&invented_nectar());
+    let html = report_of(&invented_nectar());
     // The list of methods, section 14, in words: purpose, samples and lots, and so on to version and checksum.
     for heading in [
         "<h2>Verdict</h2>",
@@ -180,12 +185,45 @@ fn every_part_of_such_a_report_has_its_place() {
 }
 
 #[test]
+fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
+    let study = invented_nectar();
+    let drawn = Drawn::of(&study);
+    let html = report_html(&study, &drawn);
+    let distances = drawn.distances.as_ref().expect("a target is settled");
+    assert!(html.contains(&format!("<caption>Closeness to {}, in mm; closest first</caption>", distances.target)));
+    for candidate in &distances.candidates {
+        let interval = candidate.interval.as_ref().expect("the panel is large enough");
+        let cells =
+            format!("<td class=\"number\">{:.1}</td><td class=\"number\">{:.1}</td>", interval.lower, interval.upper);
+        assert!(html.contains(&cells), "{} {cells}", candidate.sample);
+    }
+    assert!(html.contains("The target against itself, its first cups against its second: "));
+    let without = Drawn { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
+    let plain = report_html(&study, &without);
+    assert!(plain.contains("No ellipses, because nobody drew them."));
+    let shapes = |html: &str| html.matches("<polygon").count() + html.matches("<polyline").count();
+    assert!(shapes(&html) >= shapes(&plain) + study.samples.len(), "an ellipse for every sample");
+}
+
+#[test]
+fn what_is_drawn_does_not_depend_on_the_slices() {
+    let study = invented_nectar();
+    let mut run = DrawnRun::start(&study);
+    assert_eq!(run.wanted(), 3000);
+    while !run.is_done() {
+        run.advance(17);
+    }
+    assert_eq!(run.done(), 3000);
+    assert!(run.finish() == Drawn::of(&study));
+}
+
+#[test]
 fn the_same_study_gives_the_same_bytes_also_through_its_file() {
     let study = invented_nectar();
-    let html = report_html(&study);
-    assert_eq!(report_html(&study), html);
+    let html = report_of(&study);
+    assert_eq!(report_of(&study), html);
     let again = study_in(&study_file_text(&study)).expect("a sound file");
-    assert_eq!(report_html(&again), html);
+    assert_eq!(report_of(&again), html);
 }
 
 #[test]
@@ -196,9 +234,9 @@ fn assessors_by_number_leave_no_name_behind() {
     study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
     study.note_in_log("", format!("Left out assessor {}: had a cold.", names[3]));
     study.report.state(ReportField::Deviations, &format!("{} came late.", names[5]));
-    assert!(names.iter().all(|name| report_html(&study).contains(name)));
+    assert!(names.iter().all(|name| report_of(&study).contains(name)));
     study.report.assessors_as_numbers = true;
-    let html = report_html(&study);
+    let html = report_of(&study);
     for name in &names {
         assert!(!html.contains(name), "{name} is in the report");
     }
@@ -208,7 +246,7 @@ fn assessors_by_number_leave_no_name_behind() {
 #[test]
 fn exclusions_repairs_and_late_decisions_are_told() {
     let mut study = invented_nectar();
-    assert!(report_html(&study).contains("No late change is on record."));
+    assert!(report_of(&study).contains("No late change is on record."));
     study.correct_score(7, 2, Some(33.5), "read <wrongly>", "2026-03-14 09:28").expect("a new score");
     study.exclusions.push(Exclusion {
         scope: ExclusionScope::Score { serving: 0, attribute: 0 },
@@ -216,7 +254,7 @@ fn exclusions_repairs_and_late_decisions_are_told() {
         when: "2026-03-14 09:26".to_owned(),
     });
     study.note_in_log("2026-03-14 09:30", "Margin changed after the scores were loaded: 10 to 12 mm.");
-    let html = report_html(&study);
+    let html = report_of(&study);
     let mark = format!("the mark for {} of {}", study.attributes[0].name, study.assessors[0].name);
     assert!(html.contains(&mark) && html.contains("slipped by a line"));
     assert!(html.contains("<h3>Decided late</h3>"));
@@ -228,7 +266,7 @@ fn exclusions_repairs_and_late_decisions_are_told() {
 fn no_verdict_is_told_before_it_is_settled_what_counts_as_a_match() {
     let mut study = invented_nectar();
     study.decided_at = None;
-    let html = report_html(&study);
+    let html = report_of(&study);
     assert!(html.contains("No verdict is shown before they are."));
     for word in ["is off:", "matches the target", "is not shown to match", "Differences to the target"] {
         assert!(!html.contains(word), "{word}");

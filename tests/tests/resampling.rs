@@ -1,6 +1,7 @@
 //! Distance by resampling: what must hold, and how often its intervals hold the truth.
 
 use likeness_core::numeric::random::Random;
+use likeness_core::stats::replicate_floor::replicate_floor;
 use likeness_core::stats::resampling::{DistanceResampling, DistanceRun, ResamplingOptions};
 use likeness_core::stats::{Defined, analyse};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
@@ -70,6 +71,53 @@ fn shares_of_pairs_add_up_to_one_and_ranks_go_from_close_to_far() {
         assert!(interval.lower <= one.distance_adjusted && one.distance_adjusted <= interval.upper, "{one:?}");
         assert!(one.sign_flip.as_ref().unwrap().exact);
     }
+}
+
+/// A target T scored as `[attribute][assessor][replicate]` says, and a candidate C beside it.
+fn target_in_replicates(attributes: &[&[&[Option<f64>]]]) -> Study {
+    let mut builder = StudyBuilder::new(Scale::default());
+    for (number, assessors) in attributes.iter().enumerate() {
+        for (assessor, replicates) in assessors.iter().enumerate() {
+            for (replicate, score) in replicates.iter().enumerate() {
+                let name = format!("J{assessor}");
+                let address = |sample| ScoreAddress {
+                    assessor: &name,
+                    sample,
+                    replicate: replicate as u32 + 1,
+                    ..ScoreAddress::default()
+                };
+                let attribute = format!("k{number}");
+                builder.add(address("C"), &attribute, 50.0).unwrap();
+                if let Some(score) = score {
+                    builder.add(address("T"), &attribute, *score).unwrap();
+                }
+            }
+        }
+    }
+    builder.finish("replicates")
+}
+
+#[test]
+fn the_target_against_itself_is_the_distance_between_its_halves() {
+    // By hand. Two attributes, three assessors, two replicates: first minus second is 2, 4, 6 (mean 4) and 0, -3, -6
+    // (mean -3): 16 + 9 = 25, root 5. Whole means of two cups scatter by half the variance: root 12.5.
+    let two = target_in_replicates(&[
+        &[&[Some(12.0), Some(10.0)], &[Some(24.0), Some(20.0)], &[Some(36.0), Some(30.0)]],
+        &[&[Some(50.0), Some(50.0)], &[Some(50.0), Some(53.0)], &[Some(50.0), Some(56.0)]],
+    ]);
+    let floor = replicate_floor(&two, "T").unwrap();
+    close(floor.distance, 5.0, 1e-12, "halves");
+    close(floor.distance_of_means, 12.5_f64.sqrt(), 1e-12, "whole means");
+    assert_eq!((floor.n_attributes, floor.n_replicates), (2, 2));
+    // Three replicates, one assessor without the second: odd mean 15 less even 9 is 6 and counts alone. Variances:
+    // halves 1/2 + 1, whole means 2/3; the ratio is 4/9, so 6 becomes 4.
+    let three = target_in_replicates(&[&[&[Some(10.0), Some(9.0), Some(20.0)], &[Some(1.0), None, Some(90.0)]]]);
+    let floor = replicate_floor(&three, "T").unwrap();
+    close(floor.distance, 6.0, 1e-12, "halves of three");
+    close(floor.distance_of_means, 4.0, 1e-12, "whole means of three");
+    let once = target_in_replicates(&[&[&[Some(10.0)], &[Some(11.0)]]]);
+    assert_eq!(replicate_floor(&once, "T").unwrap_err().because, "no assessor scored the target more than once");
+    assert!(replicate_floor(&two, "X").unwrap_err().because.contains("no sample called"));
 }
 
 #[test]

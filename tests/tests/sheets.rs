@@ -1,13 +1,19 @@
 //! Reading of text tables: real panels load whole, and every kind of bad sheet gets its exact notice.
 
-use likeness_core::read::{ReadOptions, Reading, TableShape, read_text};
+use likeness_core::read::{Answer, ReadOptions, Reading, TableShape, read_text};
+use likeness_core::stats::map::{MapBasis, MapOptions, product_map};
+use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::Study;
 use std::path::Path;
 
 fn reference(name: &str) -> Reading {
+    reference_by(name, &ReadOptions::default())
+}
+
+fn reference_by(name: &str, options: &ReadOptions) -> Reading {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/data").join(name);
     let bytes = std::fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
-    read_text(name, &bytes, &ReadOptions::default())
+    read_text(name, &bytes, options)
 }
 
 fn study(name: &str) -> Study {
@@ -67,5 +73,31 @@ fn tables_without_assessors_say_what_is_missing() {
             reading.notices
         );
         assert!(!reading.preview.header.is_empty());
+    }
+}
+
+#[test]
+fn means_over_a_panel_can_be_opened_for_profile_and_map_and_give_no_verdict() {
+    let asked = &reference("oliveoil_sensory_long.csv").questions[0];
+    let answer = asked.choices.iter().find(|choice| choice.answer == Answer::MeansOfPanel).expect("it is offered");
+    assert_eq!(answer.label, "Nobody: these are means over a panel, for profile and map only");
+    let means = ReadOptions::default().answered(&answer.answer);
+    let reading = reference_by("oliveoil_sensory_long.csv", &means);
+    let told = |notice: &&likeness_core::notice::Notice| notice.what.contains("were read as means over a panel");
+    assert_eq!(reading.notices.iter().filter(told).count(), 1, "{:?}", reading.notices);
+    let mut study = reading.study.expect("16 oils, 6 attributes");
+    // 16 oils x 6 attributes: R package pls 2.8-1, data set oliveoil (Massart et al. 1998).
+    assert_eq!((study.assessors.len(), study.samples.len(), study.attributes.len()), (1, 16, 6));
+    assert_eq!(study.assessors[0].name, "mean of the panel");
+    study.settings.target = Some("G1".to_owned());
+    let analysis = analyse(&study);
+    assert_eq!(analysis.attributes[0].mean_of("G1"), Some(21.4));
+    assert!(analysis.candidates.iter().all(|one| one.verdict == Verdict::NotShown), "no verdict without assessors");
+    let states = ReadOptions { scale_maximum: Some(400.0), ..means };
+    let study = reference_by("usarrests_wide.csv", &states).study.expect("50 states, 4 figures");
+    let map = product_map(&study, MapOptions { basis: MapBasis::Correlation, ..MapOptions::default() }).unwrap();
+    // R 4.2.2: prcomp(USArrests, scale. = TRUE).
+    for (axis, sd) in map.axes.iter().zip([1.5749, 0.9949, 0.5971, 0.4164]) {
+        assert!((axis.variance.sqrt() - sd).abs() < 5e-5, "{axis:?}");
     }
 }

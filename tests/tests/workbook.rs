@@ -2,15 +2,17 @@
 
 use calamine::{Data, Range, Reader, Xlsx};
 use likeness_core::read::{ReadOptions, read_text};
+use likeness_core::stats::drawn::Drawn;
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
 
-const SHEETS: [&str; 11] = [
+const SHEETS: [&str; 12] = [
     "Verdicts",
     "Differences",
+    "Closeness",
     "Means",
     "ANOVA",
     "Panel",
@@ -23,7 +25,8 @@ const SHEETS: [&str; 11] = [
 ];
 
 fn opened(study: &Study) -> Xlsx<Cursor<Vec<u8>>> {
-    Xlsx::new(Cursor::new(workbook_bytes(study).expect("it can be written"))).expect("it can be read")
+    Xlsx::new(Cursor::new(workbook_bytes(study, &Drawn::of(study)).expect("it can be written")))
+        .expect("it can be read")
 }
 
 fn sheet(study: &Study, name: &str) -> Range<Data> {
@@ -49,10 +52,29 @@ fn assert_close(got: f64, expected: f64) {
 }
 
 #[test]
+fn closeness_is_told_as_numbers_and_shares_as_shares() {
+    let study = invented_nectar();
+    let distances = Drawn::of(&study).distances.expect("a target is settled");
+    let range = sheet(&study, "Closeness");
+    let (name, adjusted) = (column(&range, "candidate"), column(&range, "distance, noise off"));
+    let closest = column(&range, "closest in");
+    // Notes follow below the rows.
+    assert!(range.height() > distances.ranking.len());
+    for (row, ranked) in range.rows().skip(1).zip(&distances.ranking) {
+        assert_eq!(row[name].to_string(), ranked.sample);
+        assert_close(number(&row[adjusted]), ranked.distance_adjusted);
+        assert_close(number(&row[closest]), *ranked.share_closest.as_ref().expect("it was drawn"));
+    }
+}
+
+#[test]
 fn every_sheet_is_there_and_the_same_study_gives_the_same_bytes() {
     let study = invented_nectar();
     assert_eq!(opened(&study).sheet_names(), SHEETS);
-    assert!(workbook_bytes(&study).unwrap() == workbook_bytes(&study.clone()).unwrap());
+    assert!(
+        workbook_bytes(&study, &Drawn::of(&study)).unwrap()
+            == workbook_bytes(&study.clone(), &Drawn::of(&study.clone())).unwrap()
+    );
 }
 
 #[test]

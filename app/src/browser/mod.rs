@@ -2,6 +2,7 @@
 //! asks here. Nothing here knows what a study is.
 
 pub mod canvas;
+pub mod cells;
 pub mod clipboard;
 pub mod clock;
 pub mod download;

@@ -3,7 +3,7 @@
 use super::mark::VerdictMark;
 use super::marking::Marking;
 use super::numerals::{Numerals, readable};
-use crate::browser::{clipboard, download};
+use crate::browser::{cells, clipboard, download};
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
 use crate::words;
@@ -17,7 +17,15 @@ pub fn TableView(
     /// Is told the head of the row under the pointer, and nothing when the pointer leaves.
     #[prop(optional)]
     pointed: Option<Callback<Option<String>>>,
+    /// Whether each number can be pressed, and so be reached by arrow keys.
+    #[prop(optional)]
+    is_pressed: bool,
 ) -> impl IntoView {
+    let pressed = move |event| {
+        if is_pressed {
+            cells::go_by_key(&event);
+        }
+    };
     move || {
         table.get().map(|table| {
             let name = table.name;
@@ -28,8 +36,8 @@ pub fn TableView(
                         <h2>{table.caption.clone()}</h2>
                         <TableTools table=table.clone() for_saving/>
                     </div>
-                    <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone()>
-                        {grid(&table, pointed)}
+                    <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone() on:keydown=pressed>
+                        {grid(&table, pointed, is_pressed)}
                     </div>
                     {notes.into_iter().map(|note| view! { <p class="note">{note}</p> }).collect_view()}
                 </section>
@@ -75,13 +83,13 @@ fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl I
     }
 }
 
-fn grid(table: &Table, pointed: Option<Callback<Option<String>>>) -> impl IntoView + use<> {
+fn grid(table: &Table, pointed: Option<Callback<Option<String>>>, is_pressed: bool) -> impl IntoView + use<> {
     let has_groups = table.columns.iter().any(|column| !column.group.is_empty());
     let corner_rows = if has_groups { "2" } else { "1" };
     let corner = table.corner.clone();
     let lower = table.columns.iter().filter(|column| !column.group.is_empty()).map(lower_head).collect_view();
     view! {
-        <table class="results">
+        <table class="results" class:is-pressed=is_pressed>
             <thead>
                 <tr>
                     <th scope="col" rowspan=corner_rows class="row-head">{corner}</th>
@@ -89,7 +97,7 @@ fn grid(table: &Table, pointed: Option<Callback<Option<String>>>) -> impl IntoVi
                 </tr>
                 {has_groups.then(|| view! { <tr>{lower}</tr> })}
             </thead>
-            <tbody>{table.rows.iter().map(|row| line(row, &table.columns, pointed)).collect_view()}</tbody>
+            <tbody>{table.rows.iter().map(|row| line(row, &table.columns, pointed, is_pressed)).collect_view()}</tbody>
         </table>
     }
 }
@@ -122,7 +130,12 @@ fn lower_head(column: &Column) -> impl IntoView + use<> {
     view! { <th scope="col" class=warning_class(column)>{column.head.clone()}</th> }
 }
 
-fn line(row: &Row, columns: &[Column], pointed: Option<Callback<Option<String>>>) -> impl IntoView + use<> {
+fn line(
+    row: &Row,
+    columns: &[Column],
+    pointed: Option<Callback<Option<String>>>,
+    is_pressed: bool,
+) -> impl IntoView + use<> {
     let own = row.head.clone();
     let point = move |head: Option<String>| {
         if let Some(pointed) = pointed {
@@ -134,7 +147,8 @@ fn line(row: &Row, columns: &[Column], pointed: Option<Callback<Option<String>>>
     let marked = row.head.clone();
     let is_marked = move || marking.is_some_and(|marking| marking.holds(&marked));
     let head = row_head(&row.head, marking);
-    let cells = row.cells.iter().zip(columns).map(|(cell, column)| cell_view(cell, column, &row.head)).collect_view();
+    let cells = row.cells.iter().zip(columns);
+    let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, is_pressed)).collect_view();
     view! {
         <tr class:is-marked=is_marked on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
             <th scope="row" class="row-head">
@@ -172,7 +186,7 @@ fn marked_cell(cell: &Cell) -> impl Fn() -> bool + use<> {
     move || marking.is_some_and(|marking| marking.sample.with(|marked| marked.as_ref() == Some(&sample)))
 }
 
-fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + use<> {
+fn cell_view(cell: &Cell, column: &Column, attribute: &str, is_pressed: bool) -> impl IntoView + use<> {
     let marked = marked_cell(cell);
     let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
     let class = warning_class(column);
@@ -185,6 +199,7 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + u
         Content::Verdict(verdict) => {
             (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())
         }
+        Content::Words(words) => ("words".to_owned(), String::new(), words.clone().into_any()),
         Content::Missing { because } => {
             let because = because.clone();
             let why = format!("{}: {because}", words::NOT_DEFINED);
@@ -196,7 +211,7 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str) -> impl IntoView + u
         }
     };
     view! {
-        <td class=class class:is-marked=marked data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
+        <td class=class class:is-marked=marked tabindex=is_pressed.then_some("-1") data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
             {content}
         </td>
     }

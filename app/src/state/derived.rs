@@ -163,6 +163,7 @@ fn tasted_of(ground: Ground, before: Option<&Option<Shared<Study>>>) -> Option<S
         tasted.log.clear();
         tasted.notices.clear();
         tasted.decided_at = None;
+        tasted.report = Default::default();
         Some(tasted)
     })?;
     match before {

@@ -1,5 +1,6 @@
 //! Long work as the page does it: piece by piece. What is worked on lives in the engine; here it is only cut.
 
+use likeness_core::stats::drawn::{Drawn, DrawnRun};
 use likeness_core::stats::influence::{Influence, InfluenceRun};
 use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
 use likeness_core::stats::resampling::{DistanceResampling, DistanceRun};
@@ -122,6 +123,27 @@ impl Work for DistanceRun {
 
     fn finish(self) -> Defined<DistanceResampling> {
         Ok(DistanceRun::finish(self))
+    }
+}
+
+impl Work for DrawnRun {
+    type Found = Drawn;
+
+    fn step(&mut self) {
+        self.advance(ELLIPSE_DRAWS_A_STEP);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done(), wanted: self.wanted() }
+    }
+
+    /// Draws that could not be used count against a limit of their own.
+    fn is_done(&self) -> bool {
+        DrawnRun::is_done(self)
+    }
+
+    fn finish(self) -> Defined<Drawn> {
+        Ok(DrawnRun::finish(self))
     }
 }
 

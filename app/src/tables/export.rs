@@ -9,6 +9,7 @@ pub fn csv(table: &Table) -> String {
     text_of(table, ",", &|text| quoted(&harmless_cell(text)), &|cell| match &cell.content {
         Content::Number { value, .. } => value.to_string(),
         Content::Verdict(verdict) => verdict.word().to_owned(),
+        Content::Words(words) => quoted(&harmless_cell(words)),
         Content::Missing { .. } => String::new(),
     })
 }
@@ -19,6 +20,7 @@ pub fn clipboard(table: &Table, readable: &dyn Fn(&str) -> String) -> String {
     text_of(table, "\t", &|text| harmless_cell(text).replace(['\t', '\n'], " "), &|cell| match &cell.content {
         Content::Number { shown, .. } => readable(shown.trim_start_matches('+')),
         Content::Verdict(verdict) => verdict.in_words().to_owned(),
+        Content::Words(words) => harmless_cell(words).replace(['\t', '\n'], " "),
         Content::Missing { .. } => String::new(),
     })
 }

@@ -18,6 +18,7 @@ pub mod power;
 mod tests;
 
 use likeness_core::stats::Verdict;
+use likeness_core::write::tables::{ResultCell, ResultTable};
 
 /// A table with a name for its file, a heading, and notes that belong under it.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,10 +68,39 @@ pub enum Content {
         detail: String,
     },
     Verdict(Verdict),
+    Words(String),
     /// No number, and why.
     Missing {
         because: String,
     },
+}
+
+impl Table {
+    /// A table of the engine for the page: its first column names the rows. `fields` name the numbers of the other
+    /// columns, in order.
+    pub fn of_results(name: &'static str, found: &ResultTable, fields: &[&'static str]) -> Self {
+        let cell = |row: usize, column: usize| {
+            let field = fields.get(column - 1).copied().unwrap_or_default();
+            match &found.rows[row][column] {
+                ResultCell::Number(value) => Cell::number("", field, *value, found.shown(row, column)),
+                ResultCell::NotDefined(because) => Cell::missing("", field, because),
+                ResultCell::Words(words) => Cell::words(field, words),
+            }
+        };
+        let row = |row: usize| Row {
+            head: found.shown(row, 0),
+            aside: String::new(),
+            cells: (1..found.columns.len()).map(|column| cell(row, column)).collect(),
+        };
+        Table {
+            name,
+            caption: found.caption.clone(),
+            corner: found.columns.first().map(|column| column.head.clone()).unwrap_or_default(),
+            columns: found.columns.iter().skip(1).map(|column| Column::grouped(&column.group, &column.head)).collect(),
+            rows: (0..found.rows.len()).map(row).collect(),
+            notes: found.notes.clone(),
+        }
+    }
 }
 
 impl Column {
@@ -89,9 +119,13 @@ impl Cell {
         Cell { content, sample: sample.to_owned(), field }
     }
 
+    pub fn words(field: &'static str, words: &str) -> Self {
+        Cell { content: Content::Words(words.to_owned()), sample: String::new(), field }
+    }
+
     /// Whether it holds words rather than a number.
     pub fn is_words(&self) -> bool {
-        matches!(self.content, Content::Verdict(_))
+        matches!(self.content, Content::Verdict(_) | Content::Words(_))
     }
 
     pub fn missing(sample: &str, field: &'static str, because: &str) -> Self {

@@ -1,10 +1,10 @@
 //! Which candidate is closest: resampled in slices after the verdict stands on the screen.
 
-use super::Desk;
+use super::{Desk, drawn_again};
 use crate::parts::disclosure::HelpOn;
 use crate::parts::long_work::{LongWork, Progress};
 use crate::parts::table::TableView;
-use crate::state::{Shared, View};
+use crate::state::View;
 use crate::tables;
 use crate::words::{self, matching as say};
 use leptos::prelude::*;
@@ -15,22 +15,12 @@ use likeness_core::study::Study;
 #[derive(Clone, Copy)]
 struct Distances(LongWork<DistanceResampling>);
 
-/// Draws panels once Match is looked at, and anew only where the distances can change: a margin changes none.
+/// Draws panels once Match is looked at and settled.
 pub fn keep_distances(desk: Desk) {
     let work = LongWork::new();
     provide_context(Distances(work));
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Match && desk.derived.is_settled.get());
-    Effect::new(move |before: Option<Option<Shared<Study>>>| {
-        let drawn_for = before.flatten();
-        if !is_wanted.get() {
-            return drawn_for;
-        }
-        let tasted = desk.derived.tasted.get();
-        if tasted != drawn_for {
-            start(tasted.as_deref(), work);
-        }
-        tasted
-    });
+    drawn_again::keep(desk, is_wanted, move |study| start(study, work));
 }
 
 #[component]

@@ -12,11 +12,10 @@ use crate::words;
 use leptos::prelude::*;
 use likeness_core::figures::{SampleMapOptions, sample_map};
 use likeness_core::stats::Defined;
+use likeness_core::stats::drawn::ELLIPSE_DRAWS;
 use likeness_core::stats::map::{MapBasis, MapOptions, ProductMap, product_map};
 use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
 use std::sync::Arc;
-
-const DRAWS: usize = 1000;
 
 /// What is chosen in this view alone.
 #[derive(Clone, Copy)]
@@ -157,7 +156,11 @@ fn resample(desk: Desk, map: FoundMap, ellipses: LongWork<MapEllipses>) {
         let started = desk.ground.study.with_untracked(|study| {
             let study = study.as_ref()?;
             let seed = study.settings.seed;
-            Some(EllipseRun::start(study, map, DRAWS, seed).map(|run| Ellipses { run, wanted: DRAWS, seed }))
+            Some(EllipseRun::start(study, map, ELLIPSE_DRAWS, seed).map(|run| Ellipses {
+                run,
+                wanted: ELLIPSE_DRAWS,
+                seed,
+            }))
         });
         if let Some(work) = started {
             ellipses.start(work);

@@ -5,6 +5,7 @@ mod candidates;
 mod cell_map;
 mod closeness;
 mod day;
+mod drawn_again;
 mod empty;
 mod exclusions;
 mod keeping;
@@ -82,6 +83,7 @@ pub fn App() -> impl IntoView {
     marked::provide_marking(desk);
     numerals::provide(ground);
     closeness::keep_distances(desk);
+    report::keep_draws(desk);
     provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
     keeping::start(desk);
     plan::keeping::restore(ground);

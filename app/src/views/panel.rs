@@ -58,9 +58,9 @@ pub fn Panel() -> impl IntoView {
             <MarksDifferently/>
             <HangsOnOne/>
             <div class="panel-tables" on:click=move |event| picked_in_table(&event, close)>
-                <TableView table=from(tables::panel::assessors)/>
-                <TableView table=from(tables::panel::attributes)/>
-                <TableView table=from(tables::panel::grid)/>
+                <TableView table=from(tables::panel::assessors) is_pressed=true/>
+                <TableView table=from(tables::panel::attributes) is_pressed=true/>
+                <TableView table=from(tables::panel::grid) is_pressed=true/>
             </div>
             <RoundToRound/>
             <OrderLeftMark/>
@@ -85,7 +85,7 @@ fn grid_drawing(desk: Desk, close: Close) -> Drawing {
     })
 }
 
-/// A number of a table leads to the marks of its row and column. By keyboard the two lists beside the marks do that.
+/// A number of a table leads to the marks of its row and column.
 fn picked_in_table(event: &ev::MouseEvent, close: Close) {
     let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
     let cell = target.and_then(|target| target.closest("[data-test=number]").ok().flatten());

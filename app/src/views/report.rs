@@ -1,15 +1,33 @@
 //! Report: what the leader states, and the one document that is read here, printed and saved.
 
-use super::Desk;
 use super::report_details::Details;
+use super::{Desk, drawn_again};
 use crate::browser::{download, page};
-use crate::state::{Message, actions, opening};
+use crate::parts::long_work::{LongWork, WorkInProgress};
+use crate::state::{Message, View, actions, opening};
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
+use likeness_core::stats::drawn::{Drawn, DrawnRun};
+use likeness_core::study::Study;
 use likeness_core::write::report_html::{REPORT_STYLE, report_body, report_html};
 use likeness_core::write::tidy::tidy_csv;
 use likeness_core::write::workbook::workbook_bytes;
+
+/// What the report shows of panels drawn again; kept until scores or target change.
+#[derive(Clone, Copy)]
+struct Draws(LongWork<Drawn>);
+
+/// Draws panels once Report is looked at.
+pub fn keep_draws(desk: Desk) {
+    let work = LongWork::new();
+    provide_context(Draws(work));
+    let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Report);
+    drawn_again::keep(desk, is_wanted, move |study| match study {
+        Some(study) => work.start(Ok(DrawnRun::start(study))),
+        None => work.drop_result(),
+    });
+}
 
 #[component]
 pub fn Report() -> impl IntoView {
@@ -26,8 +44,11 @@ pub fn Report() -> impl IntoView {
 #[component]
 fn Saving() -> impl IntoView {
     let desk: Desk = expect_context();
+    let Draws(draws) = expect_context();
+    let waits = Signal::derive(move || draws.found().is_none());
     let save_report = move |_| {
-        if let Some(text) = desk.ground.study.with_untracked(|study| study.as_ref().map(report_html)) {
+        let made = with_draws(desk, draws, report_html);
+        if let Some(text) = made {
             download::save_text(own::REPORT_FILE, "text/html", &text);
         }
     };
@@ -36,13 +57,10 @@ fn Saving() -> impl IntoView {
             download::save_text(words::STUDY_FILE_NAME, "application/json", &text);
         }
     };
-    let save_workbook = move |_| {
-        let made = desk.ground.study.with_untracked(|study| study.as_ref().map(workbook_bytes));
-        match made {
-            Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
-            Some(Err(why)) => actions::say(desk.ground, Message::refused(why, own::WORKBOOK_HINT)),
-            None => {}
-        }
+    let save_workbook = move |_| match with_draws(desk, draws, workbook_bytes) {
+        Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
+        Some(Err(why)) => actions::say(desk.ground, Message::refused(why, own::WORKBOOK_HINT)),
+        None => {}
     };
     let save_scores = move |_| {
         if let Some(text) = desk.ground.study.with_untracked(|study| study.as_ref().map(tidy_csv)) {
@@ -59,9 +77,9 @@ fn Saving() -> impl IntoView {
         <div class="saving">
             <p>{own::INTRO}</p>
             <div class="tools">
-                <button type="button" class="button is-main" on:click=move |_| page::print()>{words::PRINT}</button>
-                <button type="button" class="button" on:click=save_report data-test="save-report">{own::SAVE_REPORT}</button>
-                <button type="button" class="button" on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
+                <button type="button" class="button is-main" disabled=waits on:click=move |_| page::print()>{words::PRINT}</button>
+                <button type="button" class="button" disabled=waits on:click=save_report data-test="save-report">{own::SAVE_REPORT}</button>
+                <button type="button" class="button" disabled=waits on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
                 <button type="button" class="button" on:click=save_scores data-test="save-scores">{own::SAVE_SCORES}</button>
                 <button type="button" class="button" on:click=save_study data-test="save-study">{words::SAVE_STUDY}</button>
                 <button type="button" class="button" on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
@@ -72,16 +90,42 @@ fn Saving() -> impl IntoView {
     }
 }
 
+/// Makes something of the study as it is and of what was drawn for it, once that is there.
+fn with_draws<T>(desk: Desk, draws: LongWork<Drawn>, make: impl Fn(&Study, &Drawn) -> T) -> Option<T> {
+    let drawn = untrack(|| draws.found())?;
+    desk.ground.study.with_untracked(|study| study.as_ref().map(|study| make(study, &drawn)))
+}
+
 /// The document itself, the same that is saved.
 #[component]
 fn Document() -> impl IntoView {
     let desk: Desk = expect_context();
-    let body = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(report_body)));
+    let Draws(draws) = expect_context();
+    let body = Memo::new(move |_| {
+        let drawn = draws.found()?;
+        desk.ground.study.with(|study| study.as_ref().map(|study| report_body(study, &drawn)))
+    });
+    let start = move |()| {
+        let run = desk.ground.study.with_untracked(|study| study.as_ref().map(DrawnRun::start));
+        if let Some(run) = run {
+            draws.start(Ok(run));
+        }
+    };
     view! {
         <style>{REPORT_STYLE}</style>
-        <section class="report-sheet" tabindex="0" aria-label=own::PREVIEW data-test="report">
-            // All text in it was escaped where it was written.
-            <div inner_html=move || body.get().unwrap_or_default()></div>
-        </section>
+        <WorkInProgress
+            work=draws
+            name="report"
+            doing=own::DRAWING
+            not_defined=own::draws_not_defined
+            start_words=own::DRAW_AGAIN
+            start=Callback::new(start)
+        />
+        {move || body.with(Option::is_some).then(|| view! {
+            <section class="report-sheet" tabindex="0" aria-label=own::PREVIEW data-test="report">
+                // All text in it was escaped where it was written.
+                <div inner_html=move || body.get().unwrap_or_default()></div>
+            </section>
+        })}
     }
 }

@@ -34,7 +34,10 @@ pub const KEY_SHEET: [(&str, &str); 11] = [
     ("1 to 7", "The first to the seventh view."),
     ("?", "This page, and back."),
     ("Arrow keys in a figure", "Read its values one by one; Escape stops."),
-    ("Arrow keys in a table", "Move from cell to cell where a table can be edited; in others, scroll."),
+    (
+        "Arrow keys in a table",
+        "Move from cell to cell where cells can be edited or lead to marks, as in Scores and Panel; Enter presses the cell. In other tables, scroll.",
+    ),
     ("Ctrl+P", "Print what is open; the record of what was done prints with it."),
     ("Escape", "Leave a field as it was."),
 ];

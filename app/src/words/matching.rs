@@ -199,28 +199,4 @@ pub fn integrated_draws(draws: usize, seed: u64) -> String {
 }
 
 // Distances.
-pub const DISTANCE_RAW: &str = "distance, noise in";
-pub const CLOSER_THAN_NEXT: &str = "closer than the next in";
-pub const WITHIN_NOISE: &str = "no farther than the target again in";
-pub const NONE_FARTHER: &str = "no candidate is farther";
-pub const NO_DISTANCE: &str = "no distance is defined";
 pub const CLOSENESS_HEADING: &str = "Which candidate is closest?";
-
-/// Whether the target tasted again says where noise ends.
-pub fn floor_by_duplicate(sample: &str, distance: &str, interval: Option<(&str, &str)>, unit: &str) -> String {
-    let interval = interval.map_or_else(String::new, |(low, high)| format!(" (95 % interval {low} to {high})"));
-    format!(
-        "Noise floor: {sample} is the target again and lies {distance} {unit} from it{interval}. A candidate no farther than that can't be told from the target by its distance."
-    )
-}
-
-pub fn floor_by_scatter(least: &str, most: &str, unit: &str) -> String {
-    let size = if least == most { least.to_owned() } else { format!("{least} to {most}") };
-    format!(
-        "Noise floor: the scatter between assessors alone would give a distance of {size} {unit} where there is no difference at all; it is taken off in the first column. Tasting the target twice under two codes would show the floor itself."
-    )
-}
-
-pub fn floor_not_defined(because: &str) -> String {
-    format!("The noise floor is not defined, because {because}.")
-}

@@ -5,6 +5,8 @@ use likeness_core::study::ReportField;
 
 pub const INTRO: &str =
     "One document with everything that belongs to the study. It prints on A4 and Letter, in grey too.";
+pub const DRAWING: &str = "Drawing panels again for the intervals of the report:";
+pub const DRAW_AGAIN: &str = "Make the report";
 pub const SAVE_REPORT: &str = "Save the report (HTML)";
 pub const REPORT_FILE: &str = "report.html";
 pub const SAVE_WORKBOOK: &str = "Workbook (.xlsx)";
@@ -85,4 +87,8 @@ pub fn log_assessors(by_number: bool) -> &'static str {
 
 pub fn log_renamed(before: &str, after: &str) -> String {
     format!("Study renamed: {before} to {after}.")
+}
+
+pub fn draws_not_defined(because: &str) -> String {
+    format!("The report is not made, because {because}.")
 }

@@ -73,28 +73,8 @@ fn percent(share: f64) -> String {
     format!("{} %", statistic(100.0 * share, 1))
 }
 
-pub const CANDIDATE: &str = "candidate";
-pub const DISTANCE_ADJUSTED: &str = "distance, noise off";
-pub const SHARE_CLOSEST: &str = "closest in";
-pub const P_PROFILE: &str = "p, whole profile alike";
-
-pub fn closeness(target: &str, unit: &str) -> String {
-    format!("Closeness to {target}, in {unit}; closest first")
-}
-
-pub fn interval_at(level: f64) -> String {
-    format!("{} interval", percent(level))
-}
-
 pub fn in_a_hundred(count: &str) -> String {
     format!("{count} of 100")
-}
-
-pub fn closeness_how(draws: usize, assessors: usize, seed: u64) -> String {
-    format!(
-        "From {draws} panels drawn with replacement from the {assessors} assessors (seed {seed}), the same draws for all \
-         candidates; intervals bias-corrected and accelerated. The last column flips the signs of whole assessors."
-    )
 }
 
 pub const ASSESSOR: &str = "assessor";

@@ -67,6 +67,10 @@ impl Reader<'_> {
         if scores.is_empty() {
             scores = whole;
         }
+        if scores.is_empty() && self.options.means_of_panel {
+            let is_mean = |index: &usize| looked[*index].missing == [NO_ASSESSOR] && looked[*index].has_scores();
+            scores = (0..looked.len()).find(is_mean).into_iter().collect();
+        }
         let reference = scores.first().copied();
         for (index, one) in looked.iter().enumerate() {
             let stated = self.options.sheet_uses.get(&index).copied();

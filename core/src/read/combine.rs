@@ -121,7 +121,11 @@ pub(super) fn combine(
 /// The rows of a table as one part, or as one part a group where an upper header row tells samples apart.
 fn parts_of<'l, 'a>(looked: &'l Looked<'a>, source: u16, choice: &Choice, options: &ReadOptions) -> Vec<Part<'l, 'a>> {
     let layout = &looked.layout;
-    let constants = constants_of(looked, choice);
+    let mut constants = constants_of(looked, choice);
+    if options.means_of_panel && looked.guess.roles.find(ColumnRole::Assessor).is_none() {
+        let (name, role) = (ColumnRole::Assessor.words().to_owned(), ColumnRole::Assessor);
+        constants.push(Constant { name, role, value: say::MEAN_OF_PANEL.to_owned() });
+    }
     let is_named = constants.iter().any(|constant| constant.role == ColumnRole::Sample);
     let taken = |from: usize| TakenColumn {
         from,

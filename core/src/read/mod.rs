@@ -144,7 +144,7 @@ impl Reader<'_> {
     fn tables(&mut self, mut looked: Vec<Looked<'_>>) {
         let choice = self.choose(&looked);
         looked.iter().enumerate().for_each(|(index, one)| self.tell_sheet(index, one, &choice));
-        let is_one = choice.scores.len() <= 1 && choice.keys.is_empty();
+        let is_one = choice.scores.len() <= 1 && choice.keys.is_empty() && !self.options.means_of_panel;
         let index = choice.scores.first().copied().or_else(|| {
             let filled = |index: &usize| !looked[*index].is_empty();
             (0..looked.len()).filter(filled).min_by_key(|index| choice.keys.contains(index))
@@ -182,6 +182,9 @@ impl Reader<'_> {
         }
         keys.check(&mut self.notes);
         let is_clear = self.confirm_parts(looked, choice);
+        if self.options.means_of_panel {
+            self.notes.of_file(say::means_of_panel());
+        }
         for one in &used {
             let is_split = one.is_split(self.options);
             self.tell_layout(&one.sheet.source.place(), &one.sheet.table, &one.layout, !is_split);

@@ -137,6 +137,8 @@ pub struct ReadOptions {
     pub groups_mean: Option<PartsMean>,
     /// Join a key without sessions to scores of several sessions in which the same codes occur.
     pub codes_hold_in_every_session: bool,
+    /// The table holds means over a panel, not scores of assessors: the panel's mean stands as its one assessor.
+    pub means_of_panel: bool,
     /// Files longer than this are refused.
     pub longest_file_bytes: usize,
 }
@@ -160,6 +162,7 @@ pub enum Answer {
         others: Vec<usize>,
     },
     CodesHoldInEverySession,
+    MeansOfPanel,
     /// The caller shows the columns and sends `ReadOptions::roles`.
     StateRoles,
     /// The caller asks for numbers and sends `ReadOptions::scale_maximum` or `scale_minimum`.
@@ -276,6 +279,7 @@ impl Default for ReadOptions {
             files_mean: None,
             groups_mean: None,
             codes_hold_in_every_session: false,
+            means_of_panel: false,
             longest_file_bytes: 50_000_000,
         }
     }
@@ -300,9 +304,14 @@ impl ReadOptions {
                 self.sheet_uses.extend(others.iter().map(|other| (*other, SheetUse::LeftOut)));
             }
             Answer::CodesHoldInEverySession => self.codes_hold_in_every_session = true,
+            Answer::MeansOfPanel => self.means_of_panel = true,
             Answer::StateRoles | Answer::StateScale => {}
         }
-        if let Answer::SheetsMean(_) | Answer::FilesMean(_) | Answer::GroupsMean(_) | Answer::OnlySheet { .. } = answer
+        if let Answer::SheetsMean(_)
+        | Answer::FilesMean(_)
+        | Answer::GroupsMean(_)
+        | Answer::OnlySheet { .. }
+        | Answer::MeansOfPanel = answer
         {
             // Other tables have other columns: their roles are found anew.
             self.roles = None;

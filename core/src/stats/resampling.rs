@@ -5,6 +5,7 @@
 //! clock and no page.
 
 use super::profiles::Profiles;
+use super::replicate_floor::{ReplicateFloor, replicate_floor};
 use super::results::{Defined, Interval, NotDefined};
 use super::sign_flip::{SignFlip, of_profiles};
 use crate::numeric::bootstrap::{NoInterval, bca_interval};
@@ -30,6 +31,7 @@ pub struct DistanceRun {
     options: ResamplingOptions,
     target: String,
     candidates: Vec<Candidate>,
+    target_replicates: Defined<ReplicateFloor>,
     n_assessors: usize,
     random: Random,
     done: usize,
@@ -53,6 +55,8 @@ pub struct DistanceResampling {
     /// From close to far.
     pub ranking: Vec<Ranked>,
     pub noise_floor: Option<Defined<NoiseFloor>>,
+    /// The target's own replicates against each other.
+    pub target_replicates: Defined<ReplicateFloor>,
     pub model: String,
 }
 
@@ -153,6 +157,7 @@ impl DistanceRun {
         Ok(DistanceRun {
             random: Random::seeded_for(options.seed, "assessors"),
             target: target.to_owned(),
+            target_replicates: replicate_floor(study, target),
             n_assessors: profiles.assessors.len(),
             options,
             candidates,
@@ -203,6 +208,7 @@ impl DistanceRun {
             ranking: self.ranking(),
             noise_floor: self.options.blind_duplicate.as_ref().map(|name| self.noise_floor(name, &results)),
             candidates: results,
+            target_replicates: self.target_replicates,
             target: self.target,
             draws: self.done,
             redrawn: self.redrawn,

@@ -3,10 +3,12 @@
 
 use super::numbers::{fixed, p_value, score, signed_score, statistic};
 
+mod closeness;
 mod differences;
 mod model;
 mod panel;
 
+pub use closeness::{TARGET_AGAIN, closeness};
 pub(in crate::write) use differences::percent;
 pub use differences::{differences, verdicts};
 pub use model::{means, means_long, variance};
@@ -47,6 +49,8 @@ pub enum ColumnKind {
     /// Always this many decimals.
     Fixed(usize),
     Count,
+    /// A share, as a count of a hundred.
+    OfHundred,
     /// All digits that the number has.
     AsGiven,
 }
@@ -120,6 +124,7 @@ fn shown_number(value: f64, kind: ColumnKind, scale_maximum: f64) -> String {
         ColumnKind::Probability => p_value(value),
         ColumnKind::Statistic(decimals) => statistic(value, decimals),
         ColumnKind::Fixed(decimals) => fixed(value, decimals),
+        ColumnKind::OfHundred => format!("{} of 100", statistic(100.0 * value, 0)),
         ColumnKind::AsGiven => value.to_string(),
         ColumnKind::Count | ColumnKind::Words => statistic(value, 3),
     }

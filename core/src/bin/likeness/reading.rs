@@ -3,7 +3,7 @@
 use clap::{Args, ValueEnum};
 use likeness_core::notice::{Notice, Severity};
 use likeness_core::read::{
-    DuplicateChoice, GivenFile, PartsMean, Question, ReadOptions, Reading, SheetUse, read_files,
+    Answer, DuplicateChoice, GivenFile, PartsMean, Question, ReadOptions, Reading, SheetUse, read_files,
 };
 use likeness_core::study::Study;
 use std::path::PathBuf;
@@ -39,6 +39,9 @@ pub struct ReadingArguments {
     /// Join a key without sessions to several sessions that share codes.
     #[arg(long)]
     codes_hold_in_every_session: bool,
+    /// No column names the assessor because the numbers are means over a panel: no verdict, profile and map only.
+    #[arg(long)]
+    means_of_panel: bool,
     /// Put lost zeros back in front of codes: 12 becomes 012.
     #[arg(long)]
     pad_codes: bool,
@@ -120,6 +123,7 @@ fn read_options(arguments: &ReadingArguments) -> ReadOptions {
         files_mean: meaning(arguments.files_are),
         groups_mean: meaning(arguments.upper_header_is),
         codes_hold_in_every_session: arguments.codes_hold_in_every_session,
+        means_of_panel: arguments.means_of_panel,
         pad_codes: arguments.pad_codes,
         fill_names_down: arguments.fill_names_down,
         ..ReadOptions::default()
@@ -154,6 +158,9 @@ fn question_text(question: &Question) -> String {
         "codes_hold_in_every_session" => " Answer with --codes-hold-in-every-session.",
         "pad_codes" => " Answer with --pad-codes.",
         "fill_names_down" => " Answer with --fill-names-down.",
+        "roles" if question.choices.iter().any(|choice| choice.answer == Answer::MeansOfPanel) => {
+            " Answer with --means-of-panel if nobody's scores but means are in it, or open the file in the page."
+        }
         _ => " Open the file in the page to answer.",
     };
     let at = if places.is_empty() { String::new() } else { format!(" ({})", places.join("; ")) };

@@ -80,6 +80,16 @@ pub(in crate::read) fn groups_mean(meaning: PartsMean) -> Note {
     check(Kind::Parts, what, "Confirm it, or say what the upper row names.")
 }
 
+pub(in crate::read) fn means_of_panel() -> Note {
+    let what = format!(
+        "No column names the assessor: the numbers were read as means over a panel, called \"{MEAN_OF_PANEL}\"."
+    );
+    check(Kind::Parts, what, "They show profiles and a map. For a verdict open the scores of each assessor.")
+}
+
+/// What stands in place of the assessor.
+pub(in crate::read) const MEAN_OF_PANEL: &str = "mean of the panel";
+
 pub(in crate::read) fn column_of_sheets(role: ColumnRole) -> String {
     format!("{} (by the sheet)", role.words())
 }

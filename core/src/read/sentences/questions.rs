@@ -15,7 +15,11 @@ pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Qu
 pub(in crate::read) fn ask_roles(missing: &[&str]) -> Question {
     let items: Vec<String> = missing.iter().map(|word| (*word).to_owned()).collect();
     let what = format!("Which column holds {}?", listed(&items, 5));
-    stops(what, Vec::new(), vec![choice("Say what each column holds", Answer::StateRoles)], "roles")
+    let mut choices = vec![choice("Say what each column holds", Answer::StateRoles)];
+    if missing == ["the assessor"] {
+        choices.push(choice("Nobody: these are means over a panel, for profile and map only", Answer::MeansOfPanel));
+    }
+    stops(what, Vec::new(), choices, "roles")
 }
 
 pub(in crate::read) fn ask_scale(places: Vec<Place>, minimum: bool) -> Question {

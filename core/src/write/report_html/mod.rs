@@ -11,16 +11,17 @@ mod record;
 mod results;
 
 use crate::stats::StudyResults;
+use crate::stats::drawn::Drawn;
 use crate::study::{ReportField, Study};
 use html::Html;
 
 /// The style of the report. Every rule holds inside `.likeness-report` only, except the paper's margins.
 pub const REPORT_STYLE: &str = include_str!("report.css");
 
-/// The whole document.
-pub fn report_html(study: &Study) -> String {
+/// The whole document, with what was drawn from the same study.
+pub fn report_html(study: &Study, drawn: &Drawn) -> String {
     let title = crate::figures::escape(&study.title);
-    let body = report_body(study);
+    let body = report_body(study, drawn);
     format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
@@ -32,7 +33,7 @@ pub fn report_html(study: &Study) -> String {
 }
 
 /// What stands in the body of the document: one `article`, to be shown with `REPORT_STYLE`.
-pub fn report_body(study: &Study) -> String {
+pub fn report_body(study: &Study, drawn: &Drawn) -> String {
     let study = super::people::as_shown(study);
     let found = StudyResults::of(&study);
     let mut html = Html::default();
@@ -41,7 +42,7 @@ pub fn report_body(study: &Study) -> String {
     results::verdicts(&mut html, &study, &found);
     about_study::sections(&mut html, &study);
     results::method(&mut html, &study, &found);
-    results::sections(&mut html, &study, &found);
+    results::sections(&mut html, &study, &found, drawn);
     record::sections(&mut html, &study, &found);
     format!("<article class=\"likeness-report\">\n{}</article>\n", html.into_text())
 }

@@ -6,6 +6,7 @@ use crate::figures::{
     DifferencesOptions, MeansOptions, PanelGridOptions, SampleMapOptions, SpiderOptions, ThemeKind,
     VerdictStripOptions, differences, means, panel_grid, sample_map, spider, verdict_strip,
 };
+use crate::stats::drawn::Drawn;
 use crate::stats::{Analysis, CandidateAnalysis, StudyResults, Verdict};
 use crate::study::{ReportField, Study};
 use crate::write::sentences::candidate_sentence;
@@ -76,11 +77,20 @@ pub(super) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
 }
 
 /// Tables and figures.
-pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults, drawn: &Drawn) {
     let analysis = &found.analysis;
     if analysis.target.is_some() {
         html.section("Differences to the target", |html| {
             html.results(&tables::verdicts(analysis));
+            match &drawn.distances {
+                Ok(distances) => {
+                    html.results(&tables::closeness(analysis, distances));
+                    html.note(&distances.model);
+                }
+                Err(reason) => {
+                    html.paragraph(&format!("How sure the distances are is not defined, because {}.", reason.because));
+                }
+            }
             for candidate in &analysis.candidates {
                 candidate_part(html, analysis, candidate);
             }
@@ -114,7 +124,7 @@ pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
         html.results(&tables::panel_attributes(analysis, &found.panel));
         html.note(&found.panel.model);
     });
-    html.section("Map", |html| map(html, found));
+    html.section("Map", |html| map(html, found, drawn));
 }
 
 fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAnalysis) {
@@ -132,12 +142,16 @@ fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAna
     html.results(&tables::differences(analysis, Some(&candidate.sample)));
 }
 
-fn map(html: &mut Html, found: &StudyResults) {
+fn map(html: &mut Html, found: &StudyResults, drawn: &Drawn) {
     match &found.map {
         Ok(map) => {
             let options = SampleMapOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() };
-            html.figure(&sample_map(&found.analysis, map, None, &options));
+            html.figure(&sample_map(&found.analysis, map, drawn.ellipses.as_ref().ok(), &options));
             html.note(&map.model);
+            match &drawn.ellipses {
+                Ok(ellipses) => html.note(&format!("{} draws. {}", ellipses.draws, ellipses.model)),
+                Err(reason) => html.note(&format!("No ellipses, because {}.", reason.because)),
+            }
             map.cautions.iter().for_each(|caution| html.note(caution));
             let left_out: Vec<String> = map
                 .left_out

@@ -103,6 +103,7 @@ fn number_format(kind: ColumnKind, scale_maximum: f64) -> String {
         ColumnKind::Statistic(_) => "0.##".to_owned(),
         ColumnKind::Fixed(decimals) => format!("0.{}", "0".repeat(decimals)),
         ColumnKind::Count => "0".to_owned(),
+        ColumnKind::OfHundred => "0%".to_owned(),
         ColumnKind::Words | ColumnKind::AsGiven => "General".to_owned(),
     }
 }
