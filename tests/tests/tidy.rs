@@ -1,9 +1,10 @@
 //! The tidy table of scores: what it says by hand, and that reading it again gives the same scores.
 
-use likeness_core::read::{ReadOptions, read_text};
+use likeness_core::read::{PartsMean, ReadOptions, read_file, read_text};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 use likeness_core::write::tidy::tidy_csv;
 use likeness_tests::studies::RandomStudy;
+use likeness_tests::workbooks::{Sheet, xlsx};
 use std::collections::BTreeMap;
 
 const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
@@ -64,6 +65,24 @@ fn a_small_table_reads_as_it_would_be_written_by_hand() {
         Ben,T,1,Day 1,1,\"green, raw\",,FALSE,,panel.csv,3,6\n\
         Ben,T,1,Day 1,1,sweet,0,FALSE,,panel.csv,3,7\n";
     assert_eq!(tidy_csv(&study), expected);
+}
+
+#[test]
+fn a_score_from_a_workbook_tells_its_sheet() {
+    let day = |name: &str, score: u32| {
+        Sheet::of(name, &format!("assessor,sample,sweet\nAnna,T,{score}\nAnna,C,2\nBen,T,3\nBen,C,4\n"))
+    };
+    let options = ReadOptions { sheets_mean: Some(PartsMean::Sessions), ..ReadOptions::default() };
+    let reading = read_file("panel.xlsx", &xlsx(&[day("Day 1", 11), day("Day 2", 22)]), &options);
+    let study = reading.study.unwrap_or_else(|| panic!("{:?}", reading.notices));
+    let text = tidy_csv(&study);
+    assert!(text.starts_with("assessor,sample,replicate,session,position,attribute,score,excluded,reason,source_file,source_sheet,source_row,source_column\n"), "{text}");
+    assert!(text.contains("Anna,T,1,Day 1,,sweet,11,FALSE,,panel.xlsx,Day 1,2,3\n"), "{text}");
+    assert!(text.contains("Anna,T,2,Day 2,,sweet,22,FALSE,,panel.xlsx,Day 2,2,3\n"), "{text}");
+    let of_second_day = study.servings.iter().position(|one| one.session == Some(1)).expect("two sessions");
+    let place = study.place_of(of_second_day, 0).expect("it came from the file");
+    assert_eq!(place.to_string(), "panel.xlsx, sheet Day 2, row 2, column C");
+    assert_comes_back(&study);
 }
 
 #[test]

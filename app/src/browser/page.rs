@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::HtmlElement;
+use web_sys::{HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
 
 /// What stands behind the # of the address, without it.
 pub fn fragment() -> String {
@@ -62,6 +62,20 @@ fn focus_when_drawn(find: impl FnOnce(web_sys::Document) -> Option<web_sys::Node
 /// Whether the keyboard is in the element with this hook for tests, which names what a field is for.
 pub fn is_focused_on(hook: &str) -> bool {
     document().active_element().and_then(|element| element.get_attribute("data-test")).as_deref() == Some(hook)
+}
+
+/// Scrolls a strip that is wider than the screen to what the selector names, once the page has caught up.
+pub fn show_in_strip(selector: &'static str) {
+    set_timeout(
+        move || {
+            let Ok(Some(element)) = document().query_selector(selector) else { return };
+            let options = ScrollIntoViewOptions::new();
+            options.set_block(ScrollLogicalPosition::Nearest);
+            options.set_inline(ScrollLogicalPosition::Nearest);
+            element.scroll_into_view_with_scroll_into_view_options(&options);
+        },
+        std::time::Duration::ZERO,
+    );
 }
 
 /// Scrolls to the element with this id.

@@ -200,10 +200,10 @@ pub fn look_at_place(ground: Ground, place: MarkPlace) {
 /// Notices of the reading that speak of one cell of a file, for the mark that came from there.
 pub fn notices_on(study: &Study, serving: usize, attribute: usize) -> Vec<&Notice> {
     let Some(origin) = study.origin(serving, attribute).filter(|origin| origin.row > 0) else { return Vec::new() };
-    let file = study.files.get(usize::from(origin.file)).map(|file| file.name.as_str());
+    let file = study.files.get(usize::from(origin.file));
     let speaks_of_it = |notice: &&Notice| {
         let place = &notice.place;
-        let is_file = study.files.len() == 1 || place.file.as_deref() == file;
+        let is_file = study.files.len() == 1 || file.is_some_and(|file| place.file.is_some() && file.holds(place));
         let is_column = place.column.is_none_or(|column| column == u32::from(origin.column));
         is_file && place.row == Some(origin.row) && is_column
     };
@@ -219,8 +219,7 @@ fn attributes(study: &Study, filter: &MarkFilter) -> impl Iterator<Item = usize>
 fn to_check(study: &Study) -> BTreeSet<(usize, usize)> {
     let mut wanted: BTreeMap<(usize, u32), Vec<Option<u32>>> = BTreeMap::new();
     for notice in study.notices.iter().filter(|notice| notice.severity >= Severity::Check) {
-        let file = notice.place.file.as_deref();
-        let file = study.files.iter().position(|known| file.is_none_or(|name| name == known.name));
+        let file = study.files.iter().position(|known| known.holds(&notice.place));
         if let (Some(file), Some(row)) = (file, notice.place.row) {
             wanted.entry((file, row)).or_default().push(notice.place.column);
         }

@@ -6,7 +6,7 @@ use super::work::{EachAttribute, Work};
 use super::{Ground, actions, edits, exclusions, study_file};
 use leptos::prelude::{Get, GetUntracked, With, WithUntracked};
 use likeness_core::notice::{Notice, Place, Severity};
-use likeness_core::study::{ExclusionScope, Study};
+use likeness_core::study::{ExclusionScope, SourceFile, Study};
 
 fn study_of(ground: Ground) -> Study {
     ground.study.get_untracked().expect("open")
@@ -100,6 +100,14 @@ fn filters_find_what_is_corrected_left_out_missing_or_to_check() {
     study.notices.push(Notice::new(Severity::Check, place, "Strange.", "Look."));
     assert_eq!(shown(&study, only(Condition::ToCheck), None), [5]);
     assert_eq!((notices_on(&study, 5, 3).len(), notices_on(&study, 5, 2).len()), (1, 0));
+    // The same row and column of another sheet of the same workbook is another mark.
+    let mut of_sheets = study.clone();
+    of_sheets.files.push(SourceFile { sheet: Some("Day 2".to_owned()), ..study.files[0].clone() });
+    of_sheets.files[0].sheet = Some("Day 1".to_owned());
+    of_sheets.notices[study.notices.len() - 1].place.sheet = Some("Day 2".to_owned());
+    assert!(shown(&of_sheets, only(Condition::ToCheck), None).is_empty() && notices_on(&of_sheets, 5, 3).is_empty());
+    of_sheets.notices[study.notices.len() - 1].place.sheet = Some("Day 1".to_owned());
+    assert_eq!((shown(&of_sheets, only(Condition::ToCheck), None), notices_on(&of_sheets, 5, 3).len()), (vec![5], 1));
     let one = MarkFilter { assessor: Some(1), sample: Some(0), replicate: Some(2), ..MarkFilter::default() };
     let found = shown(&study, one, None);
     assert_eq!(found.len(), 1, "one page an assessor, sample and replicate");

@@ -26,7 +26,7 @@ pub fn Start() -> impl IntoView {
             <h1>{words::JOB}</h1>
             <p class="lead">{words::JOB_MORE}</p>
             <div class="ways">
-                <OpenButton label=words::start::OPEN_FILE is_main=true/>
+                <OpenButton label=|| words::start::OPEN_FILE is_main=true/>
                 <p>{words::start::DROP_OR_PASTE}</p>
                 <textarea
                     class="paste"

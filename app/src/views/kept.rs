@@ -1,5 +1,6 @@
 //! The list of kept studies: on the start, and in a menu of the header.
 
+use super::shell::by_width;
 use super::{Desk, keeping};
 use crate::state::keeping::KeptStudy;
 use crate::words::kept as own;
@@ -26,7 +27,7 @@ pub fn KeptOnStart() -> impl IntoView {
 #[component]
 pub fn KeptMenu() -> impl IntoView {
     let desk: Desk = expect_context();
-    let count = move || own::kept_count(desk.kept.with(Vec::len));
+    let count = move || by_width(own::kept_count(desk.kept.with(Vec::len)));
     let menu: NodeRef<html::Details> = NodeRef::new();
     let pressed = move |event: ev::KeyboardEvent| {
         if event.key() == "Escape"

@@ -62,20 +62,24 @@ pub fn Map() -> impl IntoView {
                         {(!cautions.is_empty()).then(|| view! {
                             <ul class="cautions">{cautions.into_iter().map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
                         })}
-                        <div class="figures is-single">
-                            <FigureView name="map" drawing=drawing(desk, choices, map, ellipses) chosen/>
+                        <div class="map-and-numbers">
+                            <div>
+                                <FigureView name="map" drawing=drawing(desk, choices, map, ellipses) chosen/>
+                                <HelpOn help=&words::help::MAP/>
+                            </div>
+                            <div>
+                                <TableView table=axes/>
+                                <TableView table=attributes pointed/>
+                            </div>
                         </div>
                     }
                     .into_any()
                 }
-                Some(Err(reason)) => view! { <p class="quiet">{words::map_not_defined(&reason.because)}</p> }.into_any(),
+                Some(Err(reason)) => {
+                    view! { <p class="quiet">{words::map_not_defined(&reason.because)}</p><HelpOn help=&words::help::MAP/> }.into_any()
+                }
                 None => ().into_any(),
             }}
-            <HelpOn help=&words::help::MAP/>
-            <div class="figures">
-                <TableView table=axes/>
-                <TableView table=attributes pointed/>
-            </div>
         </div>
     }
 }

@@ -69,13 +69,7 @@ fn mark_facts(study: &Study, serving: usize, attribute: usize) -> impl IntoView 
     let unit = &study.scale.unit;
     let name = study.attributes.get(attribute).map_or_else(String::new, |attribute| attribute.name.clone());
     let score = say::mark_with_unit(study.score(serving, attribute), unit);
-    let came = study.origin(serving, attribute).filter(|origin| origin.row > 0).map_or_else(
-        || say::TYPED.to_owned(),
-        |origin| {
-            let file = study.files.get(usize::from(origin.file)).map_or("", |file| file.name.as_str());
-            say::file_place(file, origin.row, origin.column)
-        },
-    );
+    let came = study.place_of(serving, attribute).map_or_else(|| say::TYPED.to_owned(), |place| place.to_string());
     let edits: Vec<(String, String, String)> = study
         .edits_of(serving, attribute)
         .map(|edit| (edit.when.clone(), say::change_in_words(edit, unit), edit.reason.clone()))

@@ -126,6 +126,7 @@ pub fn App() -> impl IntoView {
         ground.plan_part.track();
         ground.learning.is_open.track();
         page::scroll_to_top();
+        page::show_in_strip(".views [aria-current=page]");
     });
     let has_form = Memo::new(move |_| ground.booth.form.with(Option::is_some));
     move || {

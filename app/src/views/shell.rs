@@ -38,14 +38,19 @@ fn LearnButton() -> impl IntoView {
         move |_| if is_open.get_untracked() { learning::close(desk.ground) } else { learning::open(desk.ground) };
     view! {
         <button type="button" class="small learn-button" data-test="learn-open" aria-pressed=move || is_open.get().to_string() on:click=press>
-            {words::learning::LEARN}
+            {by_width([words::learning::LEARN, words::learning::LEARN_SHORT])}
         </button>
     }
 }
 
+/// The longer of two texts where there is room, the shorter on a phone.
+pub fn by_width<T: IntoView + 'static>([long, short]: [T; 2]) -> impl IntoView {
+    view! { <span class="where-wide">{long}</span><span class="where-narrow">{short}</span> }
+}
+
 /// Picks one file or several; looks like a button.
 #[component]
-pub fn OpenButton(label: &'static str, #[prop(optional)] is_main: bool) -> impl IntoView {
+pub fn OpenButton(#[prop(into)] label: ViewFn, #[prop(optional)] is_main: bool) -> impl IntoView {
     let desk: Desk = expect_context();
     let input: NodeRef<html::Input> = NodeRef::new();
     let picked = move |_| {
@@ -56,7 +61,7 @@ pub fn OpenButton(label: &'static str, #[prop(optional)] is_main: bool) -> impl 
     view! {
         <label class=if is_main { "button is-main" } else { "button" }>
             <input type="file" multiple=true class="heard" node_ref=input accept=words::FILE_KINDS data-test="open-file" on:change=picked/>
-            <span>{label}</span>
+            <span>{label.run()}</span>
         </label>
     }
 }
@@ -172,8 +177,8 @@ fn StudyTools() -> impl IntoView {
                 {words::REDO}
             </button>
             <KeptMenu/>
-            <OpenButton label=words::OPEN_ANOTHER/>
-            <button type="button" class="small" on:click=move |_| opening::close_study(desk.ground)>{words::CLOSE_STUDY}</button>
+            <OpenButton label=|| by_width(words::OPEN_ANOTHER)/>
+            <button type="button" class="small" on:click=move |_| opening::close_study(desk.ground)>{by_width(words::CLOSE_STUDY)}</button>
         </div>
     }
 }
@@ -185,7 +190,7 @@ fn StartTools() -> impl IntoView {
     let to_start = move |_| actions::look_at(desk.ground, View::Match);
     view! {
         <div class="top-tools is-alone">
-            <OpenButton label=words::plan::OPEN_SCORES_OR_PLAN/>
+            <OpenButton label=|| words::plan::OPEN_SCORES_OR_PLAN/>
             {move || (desk.ground.view.get() == View::Plan).then(|| view! {
                 <button type="button" class="small" on:click=to_start>{words::plan::TO_START}</button>
             })}

@@ -41,8 +41,9 @@ pub fn when_and_size(study: &KeptStudy) -> String {
     format!("{}, {}\u{a0}kB", study.when, grouped(study.bytes.div_ceil(1000)))
 }
 
-pub fn kept_count(count: usize) -> String {
-    format!("{KEPT} ({count})")
+/// On a wide screen, and on a phone.
+pub fn kept_count(count: usize) -> [String; 2] {
+    [format!("{KEPT} ({count})"), format!("Kept ({count})")]
 }
 
 pub fn deleted(title: &str) -> String {

@@ -5,6 +5,7 @@
 use super::number;
 
 pub const LEARN: &str = "Learn and check";
+pub const LEARN_SHORT: &str = "Learn";
 pub const LEARN_INTRO: &str =
     "Invented studies to explore, the keys of this page, and a check that this machine computes what was published.";
 pub const BACK: &str = "Back";

@@ -38,7 +38,8 @@ pub const UNDO: &str = "Undo";
 pub const REDO: &str = "Redo";
 pub const UNDO_KEY: &str = "Ctrl+Z";
 pub const REDO_KEY: &str = "Ctrl+Shift+Z";
-pub const OPEN_ANOTHER: &str = "Open another file";
+// What stands on a wide screen, and on a phone.
+pub const OPEN_ANOTHER: [&str; 2] = ["Open another file", "Open"];
 pub const VIEWS: &str = "Views of the study";
 pub const STATE_OF_STUDY: &str = "State of the study";
 pub const PUT_AWAY: &str = "Close this message";
@@ -104,7 +105,7 @@ pub const LOG_RESTORED: &str = "Restored what this browser had kept.";
 pub const STEP_CLOSED: &str = "closing the study";
 pub const RESTORED_TITLE: &str = "This is the study you had open last time.";
 pub const RESTORED_HINT: &str = "This browser kept it. Close the study to see all that is kept, or to start anew.";
-pub const CLOSE_STUDY: &str = "Close the study";
+pub const CLOSE_STUDY: [&str; 2] = ["Close the study", "Close"];
 
 pub fn verdict_mark(verdict: Verdict) -> &'static str {
     match verdict {

@@ -90,10 +90,6 @@ pub fn mark_with_unit(score: Option<f64>, unit: &str) -> String {
     score.map_or_else(|| NO_MARK.to_owned(), |score| format!("{} {unit}", number(score)))
 }
 
-pub fn file_place(file: &str, row: u32, column: u16) -> String {
-    format!("{file}, row {row}, column {column}")
-}
-
 pub fn change_in_words(edit: &Edit, unit: &str) -> String {
     format!("{} \u{2192} {}", mark_with_unit(edit.before, unit), mark_with_unit(edit.after, unit))
 }

@@ -168,12 +168,13 @@ fn associate(
 }
 
 fn sentence(whole: &str, name: &str, correlation: f64, interval: Interval, same: f64) -> String {
+    let size = format!("{correlation:.2}").replace('-', "\u{2212}");
     if !interval.excludes_zero() {
-        return format!("“{whole}” shows no steady association with “{name}” (correlation {correlation:.2}).");
+        return format!("“{whole}” shows no steady association with “{name}” (correlation {size}).");
     }
     let direction = if correlation > 0.0 { "more" } else { "less" };
     format!(
-        "More “{name}” goes with {direction} “{whole}” (correlation {correlation:.2}, same direction in {:.0} % of \
+        "More “{name}” goes with {direction} “{whole}” (correlation {size}, same direction in {:.0} % of \
          resampled panels); an association, not a cause.",
         100.0 * same
     )

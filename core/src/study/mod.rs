@@ -20,7 +20,7 @@ pub use report_details::{ReportDetails, ReportField};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
 
-use crate::notice::Notice;
+use crate::notice::{Notice, Place};
 use serde::{Deserialize, Serialize};
 
 /// One person of the panel.
@@ -115,6 +115,14 @@ pub struct SourceFile {
     /// What `read::fingerprint` makes of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no
     /// seal against forgery.
     pub fingerprint: String,
+}
+
+impl SourceFile {
+    /// Whether a place lies in this file, and in this sheet of it. What the place leaves open fits.
+    pub fn holds(&self, place: &Place) -> bool {
+        let is_file = place.file.as_ref().is_none_or(|name| *name == self.name);
+        is_file && place.sheet.as_ref().is_none_or(|name| Some(name) == self.sheet.as_ref())
+    }
 }
 
 /// One line of the record of what was done.
@@ -223,6 +231,14 @@ impl Study {
     /// Where that score stands in its file.
     pub fn origin(&self, serving: usize, attribute: usize) -> Option<Origin> {
         self.columns.get(attribute)?.origins.get(serving).copied()
+    }
+
+    /// The cell of the file that a mark came from; `None` where it was typed into the page or never given.
+    pub fn place_of(&self, serving: usize, attribute: usize) -> Option<Place> {
+        let origin = self.origin(serving, attribute).filter(|origin| origin.row > 0)?;
+        let file = self.files.get(usize::from(origin.file))?;
+        let place = Place { sheet: file.sheet.clone(), ..Place::file(&file.name) };
+        Some(Place { row: Some(origin.row), column: Some(u32::from(origin.column)), ..place })
     }
 
     /// Sets or clears one score and keeps no record of it: what a person corrects goes through `correct_score`.

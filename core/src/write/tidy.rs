@@ -19,14 +19,17 @@ pub struct TidyRow<'a> {
     /// Why it does not count; empty where it does.
     pub excluded_because: Vec<&'a str>,
     pub file: &'a str,
+    /// The sheet, where the file is a workbook.
+    pub sheet: Option<&'a str>,
     /// From 1; 0 where the score was typed into the page.
     pub row: u32,
     /// From 1; 0 where the score was typed into the page.
     pub column: u16,
 }
 
-/// Heads of the columns, in order. `label` stands there only where a study is about labels.
-pub const TIDY_COLUMNS: [&str; 13] = [
+/// Heads of the columns, in order. `label` stands there only where a study is about labels, and `source_sheet` only where
+/// scores came from a workbook.
+const TIDY_COLUMNS: [&str; 14] = [
     "assessor",
     "sample",
     "replicate",
@@ -38,6 +41,7 @@ pub const TIDY_COLUMNS: [&str; 13] = [
     "excluded",
     "reason",
     "source_file",
+    "source_sheet",
     "source_row",
     "source_column",
 ];
@@ -45,7 +49,9 @@ pub const TIDY_COLUMNS: [&str; 13] = [
 /// The table as CSV text, lines ended by LF. What is missing is an empty cell.
 pub fn tidy_csv(study: &Study) -> String {
     let labels = has_labels(study);
-    let heads = TIDY_COLUMNS.iter().filter(|head| labels || **head != "label");
+    let sheets = has_sheets(study);
+    let is_there = |head: &&&str| (labels || **head != "label") && (sheets || **head != "source_sheet");
+    let heads = TIDY_COLUMNS.iter().filter(is_there);
     let mut text = heads.copied().collect::<Vec<_>>().join(",");
     text.push('\n');
     for row in tidy_rows(study) {
@@ -59,7 +65,11 @@ pub fn tidy_csv(study: &Study) -> String {
         cells.push(number(row.score));
         cells.push(if row.excluded_because.is_empty() { "FALSE" } else { "TRUE" }.to_owned());
         cells.push(words(&row.excluded_because.join("; ")));
-        cells.extend([words(row.file), row.row.to_string(), row.column.to_string()]);
+        cells.push(words(row.file));
+        if sheets {
+            cells.push(words(row.sheet.unwrap_or_default()));
+        }
+        cells.extend([row.row.to_string(), row.column.to_string()]);
         text.push_str(&cells.join(","));
         text.push('\n');
     }
@@ -73,6 +83,7 @@ pub fn tidy_rows(study: &Study) -> Vec<TidyRow<'_>> {
     for (index, serving) in study.servings.iter().enumerate() {
         for (place, attribute) in study.attributes.iter().enumerate() {
             let origin = study.origin(index, place).unwrap_or_default();
+            let file = study.files.get(origin.file as usize);
             rows.push(TidyRow {
                 assessor: study.assessors.get(serving.assessor as usize).map_or("", |assessor| &assessor.name),
                 sample: study.samples.get(serving.sample as usize).map_or("", |sample| &sample.name),
@@ -83,7 +94,8 @@ pub fn tidy_rows(study: &Study) -> Vec<TidyRow<'_>> {
                 attribute: &attribute.name,
                 score: study.score(index, place),
                 excluded_because: reasons.of_score(study, index, place),
-                file: study.files.get(origin.file as usize).map_or("", |file| &file.name),
+                file: file.map_or("", |file| &file.name),
+                sheet: file.and_then(|file| file.sheet.as_deref()),
                 row: origin.row,
                 column: origin.column,
             });
@@ -94,6 +106,10 @@ pub fn tidy_rows(study: &Study) -> Vec<TidyRow<'_>> {
 
 pub(super) fn has_labels(study: &Study) -> bool {
     study.servings.iter().any(|serving| serving.label.is_some())
+}
+
+fn has_sheets(study: &Study) -> bool {
+    study.files.iter().any(|file| file.sheet.is_some())
 }
 
 /// Reasons by what they hide, so that a long list of exclusions does not make every score slow.

@@ -72,6 +72,7 @@ fn scores(study: &Study) -> ResultTable {
             ResultCell::words(if row.excluded_because.is_empty() { "no" } else { "yes" }),
             ResultCell::words(row.excluded_because.join("; ")),
             ResultCell::words(row.file),
+            ResultCell::words(row.sheet.unwrap_or_default()),
             ResultCell::Number(f64::from(row.row)),
             ResultCell::Number(f64::from(row.column)),
         ]
@@ -91,6 +92,7 @@ fn scores(study: &Study) -> ResultTable {
             words("left out"),
             words("reason"),
             words("source file"),
+            words("source sheet"),
             count("source row"),
             count("source column"),
         ],
