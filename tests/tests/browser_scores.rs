@@ -219,6 +219,28 @@ fn from_a_number_to_its_mark(size: Size) {
 }
 
 #[test]
+fn a_number_of_the_panel_is_reached_and_pressed_by_keyboard() {
+    let browser = demo(DESKTOP);
+    view(&browser, "panel");
+    let table = "[data-test=assessor-grid-table] .table-place";
+    browser.wait_until("the grid of numbers", PATIENCE, || browser.has(table));
+    browser.find(table).script("this_element.focus()", &[]);
+    // Into the table, two rows down to the third attribute, two columns right to the third assessor, past neither end.
+    browser.press("\u{e015}\u{e012}\u{e015}\u{e015}\u{e014}\u{e014}");
+    let focused = browser.script(
+        "const cell = document.activeElement; return cell.dataset.attribute + ' / ' + cell.dataset.sample",
+        &[],
+    );
+    assert_eq!(focused, json!("cooked / Chiyo"));
+    browser.press("\u{e007}");
+    browser.wait_until("the marks behind it", PATIENCE, || {
+        browser.find("[data-test=close-assessor]").value() == "Chiyo"
+            && browser.find("[data-test=close-attribute]").value() == "cooked"
+    });
+    browser.assert_quiet();
+}
+
+#[test]
 fn a_number_of_the_panel_leads_to_a_raw_mark_in_three_clicks() {
     from_a_number_to_its_mark(DESKTOP);
 }

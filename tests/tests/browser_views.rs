@@ -25,13 +25,18 @@ fn views(browser: &Browser) -> Vec<String> {
     buttons.iter().filter_map(|button| button.attribute("data-test")).collect()
 }
 
-fn walk(size: Size) {
-    let browser = page_with_real_panel(size);
-    for view in views(&browser) {
+fn walk(browser: &Browser, size: Size) {
+    for view in views(browser) {
         browser.find(&format!("[data-test={view}]")).click();
         let is_here = || browser.find(&format!("[data-test={view}]")).attribute("aria-current").is_some();
         browser.wait_until(&view, PATIENCE, is_here);
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{view}: a person would have to scroll sideways");
+        let tab = "const strip = document.querySelector('.views ol').getBoundingClientRect(); \
+                   const tab = document.querySelector('.views [aria-current=page]').getBoundingClientRect(); \
+                   return tab.left >= strip.left - 1 && tab.right <= strip.right + 1;";
+        browser.wait_until(&format!("{view} in sight among the views"), PATIENCE, || {
+            browser.script(tab, &[]) == serde_json::Value::Bool(true)
+        });
         let printed = std::fs::read(browser.print_pdf(&format!("{view}-{}", size.width_px))).expect("a PDF");
         assert!(printed.starts_with(b"%PDF-") && printed.len() > 5_000, "{view}: {} bytes", printed.len());
         browser.assert_quiet();
@@ -41,12 +46,12 @@ fn walk(size: Size) {
 
 #[test]
 fn every_view_of_a_real_panel_fits_and_prints_on_a_desktop() {
-    walk(SIZES[0]);
+    walk(&page_with_real_panel(SIZES[0]), SIZES[0]);
 }
 
 #[test]
 fn every_view_of_a_real_panel_fits_and_prints_on_a_phone() {
-    walk(SIZES[2]);
+    walk(&page_with_real_panel(SIZES[2]), SIZES[2]);
 }
 
 #[test]
@@ -64,11 +69,40 @@ fn a_reload_brings_the_study_back_with_what_was_decided() {
     browser.wait_until("the verdict", PATIENCE, || browser.text().contains(TARGET));
 }
 
-#[test]
-fn means_without_assessors_are_refused_with_the_reason() {
+/// Means of 16 olive oils over a panel, opened as what they are.
+fn page_with_means(size: Size) -> Browser {
     let browser = Browser::start();
+    browser.resize(size);
     browser.open(&file_address(&bundle("likeness.html")));
-    browser.find("[data-test=open-file]").set_files(&[&path("data/oliveoil_wide.csv")]);
+    browser.wait_until("the start", PATIENCE, || browser.has("[data-test=open-file]"));
+    browser.find("[data-test=open-file]").set_files(&[&path("data/oliveoil_sensory_long.csv")]);
     browser.wait_until("the reason", PATIENCE, || browser.text().contains("Means over assessors can't be judged"));
     assert!(browser.find_all("[data-test=use-scores]:not(:disabled)").is_empty(), "there is nothing to judge");
+    browser.find_text("Nobody: these are means over a panel, for profile and map only").click();
+    browser.wait_until("the means", PATIENCE, || browser.has("[data-test=use-scores]:not(:disabled)"));
+    assert!(browser.text().contains("were read as means over a panel"));
+    browser.find("[data-test=preview-target]").choose("G1");
+    browser.find("[data-test=use-scores]").click();
+    browser.wait_until("the study", PATIENCE, || browser.has("nav.views button[aria-current=page]"));
+    browser
+}
+
+#[test]
+fn means_without_assessors_show_profile_and_map_and_no_verdict() {
+    let browser = page_with_means(SIZES[0]);
+    walk(&browser, SIZES[0]);
+    browser.find("[data-test=view-match]").click();
+    browser.find("[data-test=show-verdict]").click();
+    browser.wait_until("the verdicts", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
+    let sentences = browser.find_all("[data-test=verdict-sentence]");
+    assert_eq!(sentences.len(), 15);
+    assert!(sentences.iter().all(|one| one.text().contains("not shown to match")), "{}", sentences[0].text());
+    browser.find("[data-test=view-map]").click();
+    browser.wait_until("the map", PATIENCE, || browser.text().contains("Map of 16 samples"));
+    browser.assert_quiet();
+}
+
+#[test]
+fn means_without_assessors_fit_a_phone() {
+    walk(&page_with_means(SIZES[2]), SIZES[2]);
 }

@@ -10,7 +10,34 @@ pub type Shows = fn(&PlanDraft) -> String;
 /// How a field puts into the draft what was typed; text that can't be taken gives the reason and changes nothing.
 pub type Takes = fn(&mut PlanDraft, &str) -> Result<(), String>;
 
-/// One line of text.
+/// A field of text, of one line or of several.
+#[component]
+pub fn Typed(
+    label: &'static str,
+    hook: &'static str,
+    hint: &'static str,
+    shown: Memo<String>,
+    #[prop(into)] typed: Callback<String>,
+    #[prop(optional)] class: &'static str,
+    /// Lines that are seen; one line where nothing is said.
+    #[prop(optional_no_strip)]
+    rows: Option<&'static str>,
+) -> impl IntoView {
+    let typed = move |event| typed.run(event_target_value(&event));
+    view! {
+        <label class=format!("field {class}")>
+            <span>{label}</span>
+            {match rows {
+                None => view! { <input type="text" data-test=hook placeholder=hint prop:value=shown on:input=typed/> }.into_any(),
+                Some(rows) => {
+                    view! { <textarea rows=rows data-test=hook placeholder=hint prop:value=shown on:input=typed></textarea> }.into_any()
+                }
+            }}
+        </label>
+    }
+}
+
+/// Text of the draft.
 #[component]
 pub fn TextField(
     label: &'static str,
@@ -19,43 +46,17 @@ pub fn TextField(
     set: fn(&mut PlanDraft, String),
     #[prop(optional)] hint: &'static str,
     #[prop(optional)] is_wide: bool,
+    #[prop(optional)] rows: Option<&'static str>,
 ) -> impl IntoView {
     let desk: Desk = expect_context();
     let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
-    let typed = move |event| {
-        let text = event_target_value(&event);
-        plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
+    let typed = move |text| plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
+    let class = match (rows, is_wide) {
+        (Some(_), _) => "is-area",
+        (None, true) => "is-wide",
+        (None, false) => "",
     };
-    view! {
-        <label class=if is_wide { "field is-wide" } else { "field" }>
-            <span>{label}</span>
-            <input type="text" data-test=hook placeholder=hint prop:value=shown on:input=typed/>
-        </label>
-    }
-}
-
-/// Several lines of text.
-#[component]
-pub fn TextArea(
-    label: &'static str,
-    hook: &'static str,
-    shows: Shows,
-    set: fn(&mut PlanDraft, String),
-    #[prop(optional)] hint: &'static str,
-    rows: &'static str,
-) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
-    let typed = move |event| {
-        let text = event_target_value(&event);
-        plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
-    };
-    view! {
-        <label class="field is-area">
-            <span>{label}</span>
-            <textarea rows=rows data-test=hook placeholder=hint prop:value=shown on:input=typed></textarea>
-        </label>
-    }
+    view! { <Typed label hook hint shown typed class rows/> }
 }
 
 /// A number, with its unit behind it.

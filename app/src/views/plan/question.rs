@@ -2,7 +2,7 @@
 
 use super::super::Desk;
 use super::super::settings::OriginSelect;
-use super::fields::{ChoiceField, NumberField, TextArea, TextField};
+use super::fields::{ChoiceField, NumberField, TextField};
 use super::power::Power;
 use super::samples::Samples;
 use crate::parts::notices::NoticeList;
@@ -86,7 +86,7 @@ fn Asked() -> impl IntoView {
                     set=|draft, text| draft.brief.asked_by = text
                 />
             </div>
-            <TextArea
+            <TextField
                 label=say::ASKED
                 hook="plan-question"
                 hint=say::ASKED_HINT
@@ -189,7 +189,7 @@ fn People() -> impl IntoView {
             <h2>{say::PEOPLE_HEADING}</h2>
             <div class="fields">
                 <div class="plan-people">
-                    <TextArea
+                    <TextField
                         label=say::ASSESSORS
                         hook="plan-assessors"
                         hint=say::ASSESSORS_HINT

@@ -1,6 +1,7 @@
 //! Short tests: choosing one, laying it out, its sheets, ticking in answers, the result by the right test.
 
 use super::super::Desk;
+use super::fields::Typed;
 use super::sheet_view::{SheetTools, SheetView};
 use crate::state::plan_short::{self, ShortResult};
 use crate::words::plan_short as say;
@@ -53,8 +54,8 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
                 })}
             </div>
             <div class="fields">
-                <Lines label=say::SAMPLES hook="short-samples" hint=say::SAMPLES_HINT shows=|test| test.samples_typed.clone() set=|test, text| test.samples_typed = text/>
-                <Lines label=say::PEOPLE hook="short-people" hint=say::PEOPLE_HINT shows=|test| test.assessors_typed.clone() set=|test, text| test.assessors_typed = text/>
+                <Text rows="3" label=say::SAMPLES hook="short-samples" hint=say::SAMPLES_HINT shows=|test| test.samples_typed.clone() set=|test, text| test.samples_typed = text/>
+                <Text rows="3" label=say::PEOPLE hook="short-people" hint=say::PEOPLE_HINT shows=|test| test.assessors_typed.clone() set=|test, text| test.assessors_typed = text/>
                 <Number label=say::SETS hook="short-sets" shows=|test| test.sets.to_string() set=|test, number| test.sets = number as usize/>
                 <Number label=say::SEED hook="short-seed" shows=|test| test.seed.to_string() set=|test, number| test.seed = number/>
             </div>
@@ -101,41 +102,12 @@ fn Text(
     #[prop(optional)] hint: &'static str,
     shows: fn(&ShortTest) -> String,
     set: fn(&mut ShortTest, String),
+    #[prop(optional)] rows: Option<&'static str>,
 ) -> impl IntoView {
     let desk: Desk = expect_context();
     let shown = Memo::new(move |_| desk.ground.short_test.with(shows));
-    let typed = move |event| {
-        let text = event_target_value(&event);
-        plan_short::type_into(desk.ground, |test| set(test, text));
-    };
-    view! {
-        <label class="field">
-            <span>{label}</span>
-            <input type="text" data-test=hook placeholder=hint prop:value=shown on:input=typed/>
-        </label>
-    }
-}
-
-#[component]
-fn Lines(
-    label: &'static str,
-    hook: &'static str,
-    hint: &'static str,
-    shows: fn(&ShortTest) -> String,
-    set: fn(&mut ShortTest, String),
-) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let shown = Memo::new(move |_| desk.ground.short_test.with(shows));
-    let typed = move |event| {
-        let text = event_target_value(&event);
-        plan_short::type_into(desk.ground, |test| set(test, text));
-    };
-    view! {
-        <label class="field">
-            <span>{label}</span>
-            <textarea rows="3" data-test=hook placeholder=hint prop:value=shown on:input=typed></textarea>
-        </label>
-    }
+    let typed = move |text| plan_short::type_into(desk.ground, |test| set(test, text));
+    view! { <Typed label hook hint shown typed rows/> }
 }
 
 #[component]
