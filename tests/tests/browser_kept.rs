@@ -20,7 +20,7 @@ fn open_demo(browser: &Browser) {
 }
 
 fn close(browser: &Browser) {
-    browser.find_text("Close the study").click();
+    browser.find("[data-test=close-study]").click();
     browser.wait_until("the start", PATIENCE, || browser.has("[data-test=open-demo]"));
 }
 

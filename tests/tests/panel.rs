@@ -1,12 +1,14 @@
 //! Panel performance against outside figures, and what must hold for any study.
 
+use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::stats::panel::{PanelPerformance, performance};
+use likeness_core::stats::sessions::{session_performance, sessions_known};
 use likeness_core::stats::{Defined, NotDefined, analyse};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::studies::{RandomStudy, close, expected, wide};
 
 fn sample_p(study: &Study) -> Vec<Defined<f64>> {
-    analyse(study).attributes.into_iter().map(|attribute| attribute.anova.map(|anova| anova.p)).collect()
+    analyse(study).sample_p()
 }
 
 fn perform(study: &Study) -> PanelPerformance {
@@ -234,4 +236,35 @@ fn a_flat_assessor_a_single_replicate_and_a_single_assessor_say_why() {
     assert!(because.contains("on no attribute the panel finds differences"), "{because}");
     let empty = performance(&StudyBuilder::new(Scale::default()).finish("empty"), &[]);
     assert!(empty.attributes.is_empty() && empty.assessors.is_empty());
+}
+
+#[test]
+fn a_session_is_judged_as_if_it_were_the_whole_study() {
+    // Identity: the real panel, 8 assessors x 12 samples x 2 replicates, as one of two sessions gives what it gives alone.
+    let path = likeness_tests::reference::path("data/tvbo8_wide.csv");
+    let text = std::fs::read_to_string(path).expect("the reference is there");
+    let mut lines = text.lines();
+    let mut both = format!("session,{}\n", lines.next().expect("a header"));
+    let rows: Vec<&str> = lines.collect();
+    rows.iter().for_each(|row| both += &format!("first,{row}\n"));
+    // The second session: three assessors, one replicate.
+    let of_few = |row: &&&str| ["1,", "2,", "3,"].iter().any(|who| row.starts_with(who));
+    rows.iter().filter(of_few).step_by(2).for_each(|row| both += &format!("second,{row}\n"));
+    let reading = read_text("both.csv", both.as_bytes(), &ReadOptions::default());
+    let study = reading.study.unwrap_or_else(|| panic!("{:?} {:?}", reading.questions, reading.notices));
+    let alone = wide("tvbo8_wide.csv");
+    let expected = perform(&alone);
+    let first = session_performance(&study, 0);
+    assert_eq!((first.session.as_str(), first.n_assessors, first.n_samples, first.n_pages), ("first", 8, 12, 192));
+    assert_eq!(first.n_tested, 8);
+    assert_eq!(first.n_discriminated, expected.attributes.iter().filter(|one| one.panel_discriminates).count());
+    let sds: Vec<f64> = expected.attributes.iter().map(|one| one.repeatability.as_ref().unwrap().sd).collect();
+    let root_mean = (sds.iter().map(|sd| sd * sd).sum::<f64>() / sds.len() as f64).sqrt();
+    close(*first.repeatability_sd.as_ref().unwrap(), root_mean, 1e-12, "scatter");
+    let r: Vec<f64> = expected.assessors.iter().map(|one| *one.mean_correlation.as_ref().unwrap()).collect();
+    close(*first.mean_correlation.as_ref().unwrap(), r.iter().sum::<f64>() / 8.0, 1e-12, "agreement");
+    let second = session_performance(&study, 1);
+    assert_eq!((second.n_assessors, second.n_tested), (3, 8));
+    assert!(second.repeatability_sd.unwrap_err().because.contains("marked twice within the session"));
+    assert!(sessions_known(&alone).unwrap_err().because.contains("no sessions"));
 }

@@ -2,7 +2,7 @@
 
 use super::marks::{Condition, MarkColumn, MarkFilter, MarkOrder, Peculiar, columns, notices_on, servings};
 use super::tests::{log_of, page_with_demo};
-use super::work::{EachAttribute, Work};
+use super::work::{EachOf, Work};
 use super::{Ground, actions, edits, exclusions, study_file};
 use leptos::prelude::{Get, GetUntracked, With, WithUntracked};
 use likeness_core::notice::{Notice, Place, Severity};
@@ -147,7 +147,7 @@ fn sorting_goes_both_ways_with_what_is_missing_last_and_equal_ones_as_in_the_fil
 fn a_question_asked_of_each_attribute_is_answered_in_their_order() {
     let (_owner, ground, _derived) = page_with_demo();
     let study = study_of(ground);
-    let mut work = EachAttribute::of(&study, |study, index| study.attributes[index].name.clone());
+    let mut work = EachOf::attributes(&study, |study, index| study.attributes[index].name.clone());
     while !work.is_done() {
         work.step();
     }

@@ -45,36 +45,41 @@ pub struct Ellipses {
     pub seed: u64,
 }
 
-/// The same question asked of each attribute in turn; the answers stand in the order of the score sheet.
-pub struct EachAttribute<T> {
+/// The same question asked of each attribute, or of each session, in turn; the answers stand in their order.
+pub struct EachOf<T> {
     study: Study,
-    attributes: Vec<usize>,
+    asked: Vec<usize>,
     ask: fn(&Study, usize) -> T,
     answers: Vec<T>,
 }
 
-impl<T> EachAttribute<T> {
+impl<T> EachOf<T> {
     /// Asks of every attribute that counts.
-    pub fn of(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
-        EachAttribute { attributes: study.active_attributes(), study: study.clone(), ask, answers: Vec::new() }
+    pub fn attributes(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
+        EachOf { asked: study.active_attributes(), study: study.clone(), ask, answers: Vec::new() }
+    }
+
+    /// Asks of every session.
+    pub fn sessions(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
+        EachOf { asked: (0..study.sessions.len()).collect(), study: study.clone(), ask, answers: Vec::new() }
     }
 }
 
-impl<T: Send + Sync + 'static> Work for EachAttribute<T> {
+impl<T: Send + Sync + 'static> Work for EachOf<T> {
     type Found = Vec<T>;
 
     fn step(&mut self) {
-        if let Some(attribute) = self.attributes.get(self.answers.len()) {
-            self.answers.push((self.ask)(&self.study, *attribute));
+        if let Some(asked) = self.asked.get(self.answers.len()) {
+            self.answers.push((self.ask)(&self.study, *asked));
         }
     }
 
     fn reached(&self) -> Reached {
-        Reached { done: self.answers.len(), wanted: self.attributes.len() }
+        Reached { done: self.answers.len(), wanted: self.asked.len() }
     }
 
     fn finish(self) -> Defined<Vec<T>> {
-        if self.answers.is_empty() { Err(NotDefined::because("every attribute is left out")) } else { Ok(self.answers) }
+        if self.answers.is_empty() { Err(NotDefined::because("everything is left out")) } else { Ok(self.answers) }
     }
 }
 

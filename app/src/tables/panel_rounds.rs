@@ -5,8 +5,9 @@ use crate::words::panel as say;
 use crate::words::tables as words;
 use likeness_core::stats::order::{Effect, EffectGroup, LabelEffect, OrderEffects};
 use likeness_core::stats::replicates::{ReplicateAnalysis, RoundFinding};
+use likeness_core::stats::sessions::SessionPerformance;
 use likeness_core::stats::{Analysis, Defined, FTest};
-use likeness_core::write::numbers::{p_value, signed_score, statistic};
+use likeness_core::write::numbers::{fixed, p_value, score, signed_score, statistic};
 
 /// Drift, positions and samples before, one line an attribute.
 pub fn order(analysis: &Analysis, found: &[OrderEffects]) -> Table {
@@ -126,5 +127,49 @@ pub fn rounds(names: &[String], found: &[Defined<ReplicateAnalysis>]) -> Table {
         columns: columns.chain(last).collect(),
         rows: names.iter().zip(found).map(row).collect(),
         notes: vec![say::ROUNDS_HOW.to_owned()],
+    }
+}
+
+/// The panel in each session, in the order of the sessions.
+pub fn sessions(analysis: &Analysis, found: &[SessionPerformance]) -> Table {
+    let scale = analysis.scale_maximum;
+    let count = |field, count: usize| Cell::number("", field, count as f64, count.to_string());
+    let maybe = |field, value: &Defined<f64>, show: &dyn Fn(f64) -> String| match value {
+        Ok(value) => Cell::number("", field, *value, show(*value)),
+        Err(reason) => Cell::missing("", field, &reason.because),
+    };
+    let row = |one: &SessionPerformance| Row {
+        head: one.session.clone(),
+        aside: String::new(),
+        cells: vec![
+            count("n_assessors", one.n_assessors),
+            count("n_samples", one.n_samples),
+            count("n_pages", one.n_pages),
+            Cell::number(
+                "",
+                "n_discriminated",
+                one.n_discriminated as f64,
+                words::count_of(one.n_discriminated, one.n_tested),
+            ),
+            maybe("repeatability_sd", &one.repeatability_sd, &|sd| score(sd, scale)),
+            maybe("mean_correlation", &one.mean_correlation, &|r| fixed(r, 2)),
+            maybe("mean_score", &one.mean_score, &|mean| score(mean, scale)),
+        ],
+    };
+    Table {
+        name: "sessions",
+        caption: say::SESSIONS_CAPTION.to_owned(),
+        corner: say::SESSION.to_owned(),
+        columns: vec![
+            Column::plain(say::ASSESSORS),
+            Column::plain(say::SAMPLES),
+            Column::plain(say::PAGES),
+            Column::plain(say::TOLD_APART_ON),
+            Column::plain(words::repeatability(&analysis.unit)),
+            Column::plain(say::AGREEMENT),
+            Column::plain(say::mean_mark(&analysis.unit)),
+        ],
+        rows: found.iter().map(row).collect(),
+        notes: vec![say::SESSIONS_HOW.to_owned()],
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Desk;
 use super::panel_marks::{Close, MarksBehind};
-use super::panel_questions::{HangsOnOne, LineUse, OrderLeftMark, RoundToRound};
+use super::panel_questions::{HangsOnOne, LineUse, OrderLeftMark, RoundToRound, SessionBySession};
 use super::panel_slips::MarksDifferently;
 use super::panel_work::PanelWork;
 use crate::parts::disclosure::HelpOn;
@@ -62,6 +62,7 @@ pub fn Panel() -> impl IntoView {
                 <TableView table=from(tables::panel::attributes) is_pressed=true/>
                 <TableView table=from(tables::panel::grid) is_pressed=true/>
             </div>
+            <SessionBySession/>
             <RoundToRound/>
             <OrderLeftMark/>
             <LineUse/>

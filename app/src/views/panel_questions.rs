@@ -106,6 +106,32 @@ pub fn RoundToRound() -> impl IntoView {
     }
 }
 
+/// The panel in each session, side by side.
+#[component]
+pub fn SessionBySession() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let work: PanelWork = expect_context();
+    let table = Signal::derive(move || {
+        let found = work.sessions.found()?;
+        desk.derived
+            .analysis
+            .with(|analysis| analysis.as_ref().map(|analysis| panel_rounds::sessions(analysis, &found)))
+    });
+    view! {
+        <Question
+            heading=say::SESSIONS
+            work=work.sessions
+            name="sessions"
+            doing=say::COMPARING_SESSIONS
+            not_defined=say::no_sessions
+            start_words=say::COMPARE_SESSIONS
+            start=move |()| work.compare_sessions()
+            tables=vec![table]
+            help=&say::SESSIONS_HELP
+        />
+    }
+}
+
 /// One question: its work, with what is said while it runs, the tables of what was found, help on them.
 #[component]
 fn Question<T: Send + Sync + 'static>(

@@ -45,7 +45,7 @@ fn report(found: &SlipReport) -> impl IntoView + use<> {
     view! {
         {off}
         {if found.suspicions.is_empty() {
-            view! { <p data-test="no-slips">{say::no_slips(found.n_pages)}</p> }.into_any()
+            (found.n_pages > 0).then(|| view! { <p data-test="no-slips">{say::no_slips(found.n_pages)}</p> }).into_any()
         } else {
             view! {
                 <ul class="suspicions" data-test="suspicions">{lines}</ul>

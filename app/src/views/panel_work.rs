@@ -2,13 +2,14 @@
 
 use super::Desk;
 use crate::parts::long_work::{LongWork, Progress};
-use crate::state::work::EachAttribute;
+use crate::state::work::EachOf;
 use leptos::prelude::*;
 use likeness_core::stats::Defined;
 use likeness_core::stats::influence::{Influence, InfluenceRun};
 use likeness_core::stats::order::{OrderEffects, order_effects_on, positions_known};
 use likeness_core::stats::replicates::{ReplicateAnalysis, ReplicateOptions, Round, replicate_check};
 use likeness_core::stats::scale_use::{ScaleUse, scale_use};
+use likeness_core::stats::sessions::{SessionPerformance, session_performance, sessions_known};
 use likeness_core::stats::slips::{SlipReport, SlipSearch};
 use likeness_core::study::{ExclusionScope, SourceFile, Study};
 
@@ -26,6 +27,7 @@ pub struct PanelWork {
     pub lines: LongWork<Vec<Defined<ScaleUse>>>,
     pub order: LongWork<Vec<OrderEffects>>,
     pub rounds: LongWork<Vec<Defined<ReplicateAnalysis>>>,
+    pub sessions: LongWork<Vec<SessionPerformance>>,
 }
 
 /// What the marks that count are: two states that are equal here give the same results.
@@ -47,6 +49,7 @@ impl PanelWork {
             lines: LongWork::new(),
             order: LongWork::new(),
             rounds: LongWork::new(),
+            sessions: LongWork::new(),
         };
         let basis = Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map(basis_of)));
         let settings =
@@ -63,6 +66,7 @@ impl PanelWork {
             work.lines.drop_result();
             work.order.drop_result();
             work.rounds.drop_result();
+            work.sessions.drop_result();
         });
         work
     }
@@ -77,17 +81,23 @@ impl PanelWork {
 
     pub fn compare_lines(self) {
         let ask = |study: &Study, index: usize| scale_use(&study.attribute_scores(index), study.settings.alpha);
-        self.with_study(|study| self.lines.start(Ok(EachAttribute::of(study, ask))));
+        self.with_study(|study| self.lines.start(Ok(EachOf::attributes(study, ask))));
     }
 
     pub fn look_at_order(self) {
         self.with_study(|study| {
-            self.order.start(positions_known(study).map(|()| EachAttribute::of(study, order_effects_on)));
+            self.order.start(positions_known(study).map(|()| EachOf::attributes(study, order_effects_on)));
         });
     }
 
     pub fn compare_rounds(self) {
-        self.with_study(|study| self.rounds.start(Ok(EachAttribute::of(study, rounds_of))));
+        self.with_study(|study| self.rounds.start(Ok(EachOf::attributes(study, rounds_of))));
+    }
+
+    pub fn compare_sessions(self) {
+        self.with_study(|study| {
+            self.sessions.start(sessions_known(study).map(|()| EachOf::sessions(study, session_performance)));
+        });
     }
 
     /// Starts what is short and not yet begun. Reads signals, so that it is asked again when something changes.
@@ -111,6 +121,9 @@ impl PanelWork {
             }
             if is_idle(self.rounds) {
                 self.compare_rounds();
+            }
+            if is_idle(self.sessions) {
+                self.compare_sessions();
             }
         }
     }

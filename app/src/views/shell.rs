@@ -178,7 +178,7 @@ fn StudyTools() -> impl IntoView {
             </button>
             <KeptMenu/>
             <OpenButton label=|| by_width(words::OPEN_ANOTHER)/>
-            <button type="button" class="small" on:click=move |_| opening::close_study(desk.ground)>{by_width(words::CLOSE_STUDY)}</button>
+            <button type="button" class="small" data-test="close-study" on:click=move |_| opening::close_study(desk.ground)>{by_width(words::CLOSE_STUDY)}</button>
         </div>
     }
 }

@@ -69,6 +69,35 @@ pub const P_WITH: &str = "p with rounds";
 pub const P_WITHOUT: &str = "p without";
 pub const ROUNDS_HOW: &str = "A round is a replicate, or a session where there is one replicate only. Assessors who each shift their own way between rounds swell the error of the usual model; the last columns show whether that changes the answer.";
 
+pub const SESSIONS: &str = "Session by session";
+pub const COMPARING_SESSIONS: &str = "Comparing the sessions:";
+pub const COMPARE_SESSIONS: &str = "Compare the sessions";
+pub const SESSIONS_CAPTION: &str = "The panel in each session by itself";
+pub const SESSION: &str = "session";
+pub const ASSESSORS: &str = "assessors";
+pub const SAMPLES: &str = "samples";
+pub const PAGES: &str = "pages";
+pub const TOLD_APART_ON: &str = "samples told apart on";
+pub const AGREEMENT: &str = "agreement, mean r";
+pub const SESSIONS_HOW: &str = "Each session is judged as if it were the whole study: on how many attributes the panel told its samples apart, how marks of the same sample scattered within it, how assessors agreed. A session with few samples gives rough figures.";
+
+pub static SESSIONS_HELP: Help = Help {
+    question: "What do sessions show?",
+    answers: &[
+        "A panel that tires, or drifts apart after training, shows it here: fewer attributes told apart, more scatter, less agreement from one session to the next. So does a panel that still learns, the other way round.",
+        "It can't say why. Other samples in a session, or fewer of them, change the figures as well: compare sessions with the same samples.",
+    ],
+    source: "ISO 11132, the words for discrimination, agreement and repeatability, named from memory.",
+};
+
+pub fn no_sessions(because: &str) -> String {
+    format!("Sessions can't be compared, because {because}.")
+}
+
+pub fn mean_mark(unit: &str) -> String {
+    format!("mean mark, {unit}")
+}
+
 pub static MARKS_HELP: Help = Help {
     question: "What is shown here?",
     answers: &[

@@ -38,6 +38,7 @@ pub mod resampling;
 pub mod results;
 mod sample_effect;
 pub mod scale_use;
+pub mod sessions;
 pub mod sign_flip;
 mod slip_detectors;
 mod slip_pages;

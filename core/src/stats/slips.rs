@@ -79,6 +79,7 @@ pub struct Reading {
 pub struct SlipReport {
     /// The strongest evidence first.
     pub suspicions: Vec<Suspicion>,
+    /// Pages that were searched; none where all checks are off.
     pub n_pages: usize,
     /// Chance that a clean study raises any suspicion at all.
     pub false_alarm: f64,
@@ -170,7 +171,8 @@ impl SlipSearch {
             self.found.extend(mirrored(&self.pages, &self.turned, ALARM_A_DETECTOR));
         }
         self.found.sort_by(|a, b| b.evidence.log10_times_likelier.total_cmp(&a.evidence.log10_times_likelier));
-        report(self.found, &self.pages, self.off)
+        let n_pages = if self.wanted() > 0 { self.pages.pages.len() } else { 0 };
+        report(self.found, n_pages, self.off)
     }
 
     fn search(&mut self, piece: usize) {
@@ -187,10 +189,10 @@ impl SlipSearch {
     }
 }
 
-fn report(suspicions: Vec<Suspicion>, pages: &Pages, off: Vec<String>) -> SlipReport {
+fn report(suspicions: Vec<Suspicion>, n_pages: usize, off: Vec<String>) -> SlipReport {
     SlipReport {
         suspicions,
-        n_pages: pages.pages.len(),
+        n_pages,
         false_alarm: FALSE_ALARM,
         off,
         model: format!(

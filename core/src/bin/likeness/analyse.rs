@@ -16,6 +16,7 @@ use likeness_core::stats::panel::performance;
 use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
 use likeness_core::stats::resampling::{DistanceRun, ResamplingOptions};
 use likeness_core::stats::scale_use::scale_use;
+use likeness_core::stats::sessions::{session_performance, sessions_known};
 use likeness_core::stats::slips::suspected_slips;
 use likeness_core::stats::{Analysis, analyse};
 use likeness_core::study::Study;
@@ -74,6 +75,10 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
     value["map"] = plain_json(&map);
     value["map_ellipses"] = plain_json(&ellipses);
     value["suspected_slips"] = plain_json(&suspected_slips(study));
+    value["sessions"] =
+        plain_json(&sessions_known(study).map(|()| {
+            (0..study.sessions.len()).map(|session| session_performance(study, session)).collect::<Vec<_>>()
+        }));
     value["order"] = plain_json(&order_effects(study));
     value["labels"] = plain_json(&label_effects(study));
     value["integrated"] = plain_json(&integrated_explained(study));
@@ -83,7 +88,7 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
             draws: arguments.draws,
             seed: study.settings.seed,
             level: 1.0 - analysis.alpha,
-            blind_duplicate: arguments.blind_duplicate.clone(),
+            blind_duplicate: arguments.blind_duplicate.clone().or_else(|| study.settings.blind_duplicate.clone()),
         };
         value["distance"] = plain_json(&DistanceRun::start(study, target, options).map(DistanceRun::finish));
     }
