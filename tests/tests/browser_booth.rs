@@ -259,5 +259,22 @@ fn a_closed_tab_loses_no_mark_and_nothing_is_skipped_silently() {
     tablet.find("[data-test=sheet-0]").click();
     go_on_after_rest(&tablet);
     assert_eq!(tablet.find("[data-test=code]").text(), plan.servings()[1].code);
+    // Back on the page, what the tablet kept is named, and removed when that is said twice.
+    tablet.find("[data-test=leave]").click();
+    tablet.find("[data-test=leave-sure]").click();
+    tablet.wait_until("the page", PATIENCE, || tablet.has("[data-test=open-file]"));
+    open_plan(&tablet, &plan);
+    let kept = || tablet.find("[data-test=kept-marks]").text();
+    tablet.wait_until("what is kept", PATIENCE, || tablet.has("[data-test=kept-marks]"));
+    assert!(kept().contains("session 1: 1 of 3 samples finished"), "{}", kept());
+    tablet.screenshot("kept-marks");
+    tablet.find("[data-test=remove-marks]").click();
+    assert!(kept().contains("They can't be had back") && kept().contains("None of them was saved"), "{}", kept());
+    tablet.find("[data-test=keep-marks]").click();
+    tablet.find("[data-test=remove-marks]").click();
+    tablet.find("[data-test=remove-marks-sure]").click();
+    tablet.wait_until("nothing kept", PATIENCE, || !tablet.has("[data-test=kept-marks]"));
+    let left = "return Object.keys(localStorage).filter(name => name.startsWith('likeness-booth-sheet')).length";
+    assert_eq!(tablet.script(left, &[]), serde_json::json!(0));
     tablet.assert_quiet();
 }

@@ -12,6 +12,15 @@ pub fn keep(name: &str, text: &str) -> bool {
     store().is_some_and(|store| store.set_item(name, text).is_ok())
 }
 
+/// The names that begin so, in order.
+pub fn names_beginning(start: &str) -> Vec<String> {
+    let Some(store) = store() else { return Vec::new() };
+    let names = (0..store.length().unwrap_or(0)).filter_map(|index| store.key(index).ok().flatten());
+    let mut found: Vec<String> = names.filter(|name| name.starts_with(start)).collect();
+    found.sort();
+    found
+}
+
 pub fn forget(name: &str) {
     if let Some(store) = store() {
         let _ = store.remove_item(name);

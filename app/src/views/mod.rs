@@ -10,6 +10,7 @@ mod empty;
 mod exclusions;
 mod keeping;
 mod kept;
+mod kept_marks;
 mod learn;
 mod map;
 mod mark_card;

@@ -1,6 +1,7 @@
 //! The leader's side of the on-screen ballot: booth files to hand out, and the results files that come back.
 
 use super::Desk;
+use super::kept_marks::KeptMarks;
 use crate::browser::download;
 use crate::state::booth;
 use crate::words::booth as say;
@@ -25,6 +26,7 @@ pub fn ScreenForms() -> impl IntoView {
                 }.into_any()
             }}
             <Refused/>
+            <KeptMarks/>
         </section>
     }
 }

@@ -32,6 +32,12 @@ pub const COLLECTED_BROKEN_HINT: &str = "Open the files again.";
 pub const COLLECTED_NEED_PLAN: &str = "Results files are here, and no plan is open. Open the plan that they belong to.";
 pub const BOOTH_FILE_HINT: &str = "Save the booth file again from the plan.";
 
+pub const KEPT_MARKS: &str = "Marks kept on this device";
+pub const KEPT_MARKS_ABOUT: &str = "A tablet keeps the marks of each form until they are removed here, so that nothing is lost. They are personal data: remove them once the leader has the results files.";
+pub const REMOVE_MARKS: &str = "Remove these marks";
+pub const REMOVE: &str = "Remove";
+pub const KEEP: &str = "Keep";
+
 // The form.
 pub const WHO: &str = "Who are you?";
 pub const BEFORE_TASTING: &str = "Before you taste";
@@ -90,6 +96,16 @@ pub fn progress(progress: Progress) -> String {
         Progress::Done => "finished, not saved yet".to_owned(),
         Progress::Saved => "finished and saved".to_owned(),
     }
+}
+
+pub fn remove_sure(sheets: usize, unsaved: usize) -> String {
+    let what = if sheets == 1 { "one sheet".to_owned() } else { format!("{sheets} sheets") };
+    let unsaved = match unsaved {
+        0 => String::new(),
+        count if count == sheets => " None of them was saved as a results file.".to_owned(),
+        count => format!(" {count} of them were never saved as a results file."),
+    };
+    format!("Remove {what} of marks? They can't be had back; results files that were saved stay.{unsaved}")
 }
 
 pub fn session(number: u32) -> String {

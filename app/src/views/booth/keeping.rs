@@ -60,6 +60,17 @@ pub fn kept_run(form: &BoothForm, sheet: &BoothSheet) -> Option<BoothRun> {
     serde_json::from_str::<BoothRun>(&text).ok().filter(|run| run.belongs_to(form, sheet))
 }
 
+/// Every sheet that this device keeps, of any form.
+pub fn kept_runs() -> Vec<BoothRun> {
+    let names = store::names_beginning(SHEET_KEPT_AS);
+    names.iter().filter_map(|name| serde_json::from_str(&store::kept(name)?).ok()).collect()
+}
+
+/// Removes every sheet from this device. There is no way back.
+pub fn forget_runs() {
+    store::names_beginning(SHEET_KEPT_AS).iter().for_each(|name| store::forget(name));
+}
+
 fn sheet_name(form: &BoothForm, sheet: &BoothSheet) -> String {
     name_of(&form.study, sheet)
 }
