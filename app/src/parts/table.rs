@@ -193,7 +193,10 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str, is_pressed: bool) ->
     let (class, value, content) = match &cell.content {
         Content::Number { value, shown, detail } => {
             let (shown, detail) = (readable(shown.clone()), detail.clone());
-            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{readable(detail)}</span> });
+            let detail = (!detail.is_empty()).then(|| {
+                let detail = readable(detail);
+                view! { <span class="detail">{move || typeset(&detail())}</span> }
+            });
             (format!("number {class}"), value.to_string(), view! { {move || typeset(&shown())}{detail} }.into_any())
         }
         Content::Verdict(verdict) => {

@@ -5,11 +5,12 @@
 //! PAGE is an address or a file, such as target/quick/likeness.html (made by `cargo xtask bundle --quick`).
 //! SCRIPT.js, when given, runs in the page before each picture, as the body of an async function: it may click, await and
 //! `return` something to be printed. Two files come out for each size: OUT-PREFIX-WIDTH.png is what the window shows, and
-//! OUT-PREFIX-WIDTH-whole.png the page from top to bottom. Environment: LOOK_DARK=1 prefers the dark scheme.
+//! OUT-PREFIX-WIDTH-whole.png the page from top to bottom. Environment: LOOK_DARK=1 prefers the dark scheme,
+//! LOOK_4K=1 takes one picture of 3840x2160 instead.
 //!
 //! It must not know what Likeness computes.
 
-use likeness_tests::browser::{Browser, SIZES, file_address};
+use likeness_tests::browser::{Browser, SIZES, Size, file_address};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -30,7 +31,9 @@ fn main() {
     if std::env::var_os("LOOK_DARK").is_some() {
         browser.prefer("prefers-color-scheme", "dark");
     }
-    for size in SIZES {
+    let wide = [Size { width_px: 3840, height_px: 2160 }];
+    let sizes: &[Size] = if std::env::var_os("LOOK_4K").is_some() { &wide } else { &SIZES };
+    for size in sizes.iter().copied() {
         browser.resize(size);
         // Away first: an address that differs only behind its # would not load the page again.
         browser.open("about:blank");
