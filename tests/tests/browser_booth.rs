@@ -20,23 +20,8 @@ enum Hand {
 fn page() -> Browser {
     let browser = Browser::start();
     browser.open(&file_address(&bundle("likeness.html")));
-    catch_saved_files(&browser);
+    browser.catch_saved_files();
     browser
-}
-
-/// Keeps the text of each file that the page saves, besides saving it.
-fn catch_saved_files(browser: &Browser) {
-    browser.script(
-        "window.saved = []; const make = URL.createObjectURL.bind(URL); \
-         URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved.push(text)); return make(blob); };",
-        &[],
-    );
-}
-
-fn last_saved(browser: &Browser) -> String {
-    browser
-        .wait_until("a saved file", PATIENCE, || browser.script("return window.saved.length > 0", &[]) == json!(true));
-    browser.script("return window.saved.at(-1)", &[]).as_str().expect("text").to_owned()
 }
 
 fn drop_text(browser: &Browser, files: &[(&str, &str)]) {
@@ -64,7 +49,7 @@ fn booth_file(plan: &TastingPlan) -> String {
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}");
     }
     browser.find("[data-test=save-booth]").click();
-    let text = last_saved(&browser);
+    let text = browser.next_saved_file();
     for sample in &plan.brief.samples {
         assert!(!text.contains(&sample.name), "{} is in the booth file", sample.name);
     }
@@ -134,7 +119,7 @@ fn taste(browser: &Browser, plan: &TastingPlan, marks: &[Vec<f64>], assessor: us
         browser.find("[data-test=finish-cup]").click();
     }
     browser.wait_until("the end", PATIENCE, || browser.has("[data-test=booth-done]"));
-    last_saved(browser)
+    browser.next_saved_file()
 }
 
 /// The marks in a results file, put where the plan says that their codes belong.

@@ -23,13 +23,8 @@ fn page() -> Browser {
     let browser = Browser::start();
     browser.open(&file_address(&bundle("likeness.html")));
     // Printing is caught, since no printer is there, and so is what is saved.
-    browser.script(
-        "window.printed = 0; window.print = () => { window.printed += 1; };
-         window.saved = [];
-         const make = URL.createObjectURL;
-         URL.createObjectURL = (blob) => { window.saved.push(blob); return make.call(URL, blob); };",
-        &[],
-    );
+    browser.script("window.printed = 0; window.print = () => { window.printed += 1; };", &[]);
+    browser.catch_saved_files();
     browser
 }
 
@@ -66,9 +61,7 @@ fn plan_by_keyboard(browser: &Browser) {
 /// The plan file as the page saves it.
 fn saved_plan(browser: &Browser) -> String {
     press(browser, "save-plan");
-    browser.wait_until("the saved file", PATIENCE, || browser.script("return window.saved.length", &[]) != json!(0));
-    let text = browser.script("return await window.saved[window.saved.length - 1].text()", &[]);
-    text.as_str().expect("text").to_owned()
+    browser.next_saved_file()
 }
 
 #[test]
@@ -118,11 +111,7 @@ fn a_tasting_is_planned_by_keyboard_saved_opened_and_restored() {
     browser.wait_until("the restored plan", PATIENCE, || browser.has("[data-test=plan]"));
     press(&browser, "plan-part-orders");
     browser.wait_until("the plan", PATIENCE, || browser.has("[data-test=plan-made]"));
-    browser.script(
-        "window.saved = []; const make = URL.createObjectURL;
-         URL.createObjectURL = (blob) => { window.saved.push(blob); return make.call(URL, blob); };",
-        &[],
-    );
+    browser.catch_saved_files();
     assert_eq!(TastingPlan::from_json(&saved_plan(&browser)), Ok(plan));
 }
 

@@ -219,6 +219,29 @@ fn from_a_number_to_its_mark(size: Size) {
 }
 
 #[test]
+fn what_is_shown_of_the_marks_and_behind_a_figure_is_saved_as_csv() {
+    let browser = demo(DESKTOP);
+    browser.catch_saved_files();
+    view(&browser, "scores");
+    browser.find("[data-test=filter-assessor]").choose("Chiyo");
+    browser.wait_until("Chiyo's pages", PATIENCE, || text_of(&browser, "pages-shown") == "10 of 120 pages");
+    press(&browser, "marks-csv");
+    let text = browser.next_saved_file();
+    let lines: Vec<&str> = text.lines().collect();
+    assert_eq!(lines.len(), 11, "{text}");
+    assert!(lines[0].starts_with("assessor,sample,"), "{}", lines[0]);
+    assert!(lines[1..].iter().all(|line| line.starts_with("Chiyo,")), "{text}");
+    view(&browser, "map");
+    browser.wait_until("the map", PATIENCE, || browser.has("[data-test=map-figure] canvas"));
+    browser.find("[data-test=map-figure] .figure-numbers summary").click();
+    press(&browser, "map-numbers-csv");
+    let text = browser.next_saved_file();
+    assert!(text.lines().any(|line| line.starts_with("Fresh mango,")), "{text}");
+    assert!(!text.contains('\u{2212}'), "numbers are for programs: {text}");
+    browser.assert_quiet();
+}
+
+#[test]
 fn a_number_of_the_panel_is_reached_and_pressed_by_keyboard() {
     let browser = demo(DESKTOP);
     view(&browser, "panel");

@@ -1,10 +1,12 @@
 //! A figure on a canvas: sharp at any pixel ratio, read by pointer and by keyboard, its numbers beside it, saved as
 //! SVG or PNG. It knows scenes, not studies.
 
+use super::leaving::CopyAndSave;
 use super::marking::Marking;
-use super::numerals::Numerals;
+use super::numerals::{Numerals, readable_now};
 use crate::browser::{canvas, download};
 use crate::state::Shared;
+use crate::tables::export;
 use crate::words;
 use leptos::{ev, html, prelude::*};
 use likeness_core::figures::{HitRegion, ReadingDirection, Scene, ThemeKind, to_svg};
@@ -50,6 +52,7 @@ pub fn FigureView(
     #[prop(into)] chosen: Callback<String>,
 ) -> impl IntoView {
     let screen: Screen = expect_context();
+    let as_computed = drawing.clone();
     let drawing = with_numerals(drawing);
     let width = RwSignal::new(0.0);
     let scene = {
@@ -75,6 +78,7 @@ pub fn FigureView(
                 <FigureTools name drawing/>
                 <details class="figure-numbers">
                     <summary>{words::NUMBERS}</summary>
+                    {number_tools(name, as_computed)}
                     <div class="table-place" tabindex="0" role="region" aria-label=title>{move || numbers(scene.get())}</div>
                 </details>
             </figcaption>
@@ -314,6 +318,16 @@ fn direction_of(key: &str) -> Option<ReadingDirection> {
 fn with_numerals(drawing: Drawing) -> Drawing {
     let Some(numerals) = use_context::<Numerals>() else { return drawing };
     Arc::new(move |form| drawing(form).map(|scene| numerals.scene(scene)))
+}
+
+/// Copies and saves the numbers, with points in files and the reader's own mark on the clipboard.
+fn number_tools(name: &'static str, drawing: Drawing) -> impl IntoView {
+    let readable = readable_now();
+    let form = Form { width_px: SAVED_WIDTH_PX, theme: ThemeKind::Light, heading: false };
+    let table = Callback::new(move |()| untrack(|| drawing(form)).map(|scene| scene.table).unwrap_or_default());
+    let csv = move |()| export::csv_of_rows(export::rows_of_figure(&table.run(())));
+    let for_clipboard = move |()| export::clipboard_of_rows(export::rows_of_figure(&table.run(())), &readable);
+    view! { <CopyAndSave name=format!("{name}-numbers") csv for_clipboard/> }
 }
 
 fn numbers(scene: Option<Shared<Scene>>) -> Option<impl IntoView> {

@@ -3,6 +3,7 @@
 pub mod disclosure;
 pub mod figure;
 pub mod grid;
+pub mod leaving;
 pub mod long_work;
 pub mod mark;
 pub mod marking;

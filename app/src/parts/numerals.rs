@@ -27,6 +27,12 @@ impl Numerals {
     }
 }
 
+/// The decimal mark of the reader at the moment it is asked for, for what is copied.
+pub fn readable_now() -> impl Fn(&str) -> String + Clone + Send + Sync {
+    let numerals = use_context::<Numerals>();
+    move |text| untrack(|| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)))
+}
+
 /// A text that follows how the reader of this page wants its numbers.
 pub fn readable(text: impl Into<String>) -> impl Fn() -> String + Clone + Send + Sync {
     let numerals = use_context::<Numerals>();

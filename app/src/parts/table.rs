@@ -1,9 +1,10 @@
 //! A table of results, with its copy and save buttons.
 
+use super::leaving::CopyAndSave;
 use super::mark::VerdictMark;
 use super::marking::Marking;
-use super::numerals::{Numerals, readable};
-use crate::browser::{cells, clipboard, download};
+use super::numerals::{readable, readable_now};
+use crate::browser::cells;
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
 use crate::words;
@@ -49,38 +50,15 @@ pub fn TableView(
 /// Copy and save.
 #[component]
 fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl IntoView {
-    let (said, set_said) = signal("");
-    let numerals = use_context::<Numerals>();
-    let readable_untracked =
-        move |text: &str| untrack(|| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)));
-    let name = table.name;
-    let saved = {
-        let table = table.clone();
-        move || {
-            let other = for_saving.and_then(|other| other.get_untracked());
-            export::csv(other.as_ref().unwrap_or(&table))
-        }
+    let readable = readable_now();
+    let name = table.name.to_owned();
+    let copied = table.clone();
+    let for_clipboard = move |()| export::clipboard(&copied, &readable);
+    let csv = move |()| {
+        let other = for_saving.and_then(|other| other.get_untracked());
+        export::csv(other.as_ref().unwrap_or(&table))
     };
-    let save = {
-        let saved = saved.clone();
-        move |_| download::save_text(&format!("{name}.csv"), "text/csv", &saved())
-    };
-    let copy = move |_| {
-        let saved = saved.clone();
-        clipboard::copy(export::clipboard(&table, &readable_untracked), move |copied| {
-            if !copied {
-                download::save_text(&format!("{name}.csv"), "text/csv", &saved());
-            }
-            set_said.set(if copied { words::COPIED } else { words::COPY_REFUSED });
-        });
-    };
-    view! {
-        <div class="tools">
-            <span class="said" role="status">{said}</span>
-            <button type="button" class="small" on:click=copy>{words::COPY_TABLE}</button>
-            <button type="button" class="small" on:click=save>{words::SAVE_CSV}</button>
-        </div>
-    }
+    view! { <CopyAndSave name csv for_clipboard/> }
 }
 
 fn grid(table: &Table, pointed: Option<Callback<Option<String>>>, is_pressed: bool) -> impl IntoView + use<> {

@@ -2,6 +2,7 @@
 //! a point; text that a spreadsheet would take for a formula is made harmless.
 
 use super::{Cell, Content, Table};
+use likeness_core::figures::FigureTable;
 use likeness_core::write::csv_text::{harmless_cell, quoted};
 
 /// Comma-separated text, UTF-8, with a header row; numbers as computed.
@@ -35,4 +36,37 @@ fn text_of(table: &Table, separator: &str, safe: &dyn Fn(&str) -> String, show: 
         lines.push([safe(&row.head)].into_iter().chain(aside(&row.aside)).chain(cells).collect());
     }
     lines.into_iter().map(|line| line.join(separator) + "\r\n").collect()
+}
+
+/// Rows of text as they stand on the screen, header first, as CSV. What is a number in them goes out as one.
+pub fn csv_of_rows(rows: impl Iterator<Item = Vec<String>>) -> String {
+    rows.map(|row| {
+        let cells = row.iter().map(|cell| number_in(cell).unwrap_or_else(|| quoted(&harmless_cell(cell))));
+        cells.collect::<Vec<_>>().join(",") + "\r\n"
+    })
+    .collect()
+}
+
+/// The same for the clipboard, numbers with the decimal mark of the reader.
+pub fn clipboard_of_rows(rows: impl Iterator<Item = Vec<String>>, readable: &dyn Fn(&str) -> String) -> String {
+    let cell = |cell: &String| match number_in(cell) {
+        Some(number) => readable(&number),
+        None => harmless_cell(cell).replace(['\t', '\n'], " "),
+    };
+    rows.map(|row| row.iter().map(cell).collect::<Vec<_>>().join("\t") + "\r\n").collect()
+}
+
+/// The table behind a figure as such rows.
+pub fn rows_of_figure(table: &FigureTable) -> impl Iterator<Item = Vec<String>> + '_ {
+    let heads = table.columns.iter().map(|column| column.heading.clone()).collect();
+    std::iter::once(heads).chain(table.rows.iter().cloned())
+}
+
+/// A cell that holds a number and nothing else, as programs read it: a plain hyphen for the minus sign, no plus sign.
+fn number_in(cell: &str) -> Option<String> {
+    let plain = cell.replace('\u{2212}', "-");
+    let plain = plain.strip_prefix('+').unwrap_or(&plain);
+    let is_number = plain.starts_with(|first: char| first.is_ascii_digit() || first == '-')
+        && plain.parse::<f64>().is_ok_and(f64::is_finite);
+    is_number.then(|| plain.to_owned())
 }

@@ -1,7 +1,7 @@
 //! Which marks are shown: by person, sample, replicate, session, attribute, and by what is peculiar about them.
 
 use super::Desk;
-use super::marks_table::ShownMarks;
+use super::marks_table::{MarkTools, ShownMarks};
 use crate::state::marks::{Condition, MarkFilter, change_filter};
 use crate::words;
 use crate::words::scores as say;
@@ -23,7 +23,10 @@ pub fn MarkFilters() -> impl IntoView {
     view! {
         <div class="part-head">
             <h2>{say::EVERY_MARK}</h2>
-            <p class="quiet" role="status" data-test="pages-shown">{count}</p>
+            <div class="part-tools">
+                <p class="quiet" role="status" data-test="pages-shown">{count}</p>
+                <MarkTools/>
+            </div>
         </div>
         <div class="fields mark-filters" role="group" aria-label=say::FILTERS>
             <Choice name="filter-assessor" label=words::ASSESSOR names=|study| names_of(study.assessors.iter().map(|one| &one.name))

@@ -4,8 +4,10 @@ use super::Desk;
 use super::mark_card::{REASON_ID, VALUE_ID};
 use crate::browser::page;
 use crate::parts::grid::{Cursor, Grid, GridCell, GridColumn, Hold};
-use crate::parts::numerals::readable;
+use crate::parts::leaving::CopyAndSave;
+use crate::parts::numerals::{readable, readable_now};
 use crate::state::marks::{self, MarkColumn, MarkPlace, Peculiar, assessor_name, look_at_place, sample_name, sort_by};
+use crate::tables::export;
 use crate::words;
 use crate::words::scores as say;
 use leptos::prelude::*;
@@ -41,6 +43,37 @@ impl ShownMarks {
         });
         ShownMarks { peculiar, columns, servings }
     }
+}
+
+/// Copies and saves the marks that are shown, in the order in which they are shown.
+#[component]
+pub fn MarkTools() -> impl IntoView {
+    let desk: Desk = expect_context();
+    let shown: ShownMarks = expect_context();
+    let readable = readable_now();
+    let csv = move |()| export::csv_of_rows(rows_shown(desk, shown).into_iter());
+    let for_clipboard = move |()| export::clipboard_of_rows(rows_shown(desk, shown).into_iter(), &readable);
+    view! { <CopyAndSave name="marks".to_owned() csv for_clipboard/> }
+}
+
+/// Heads and cells as text, numbers in full; a mark that is missing is an empty cell.
+fn rows_shown(desk: Desk, shown: ShownMarks) -> Vec<Vec<String>> {
+    let columns = shown.columns.get_untracked();
+    desk.ground.study.with_untracked(|study| {
+        let Some(study) = study else { return Vec::new() };
+        let row = |serving: &usize| {
+            let cell = |column: &MarkColumn| match column {
+                MarkColumn::Attribute(attribute) => {
+                    study.score(*serving, *attribute).map(|score| score.to_string()).unwrap_or_default()
+                }
+                other => name_in(study, *serving, *other),
+            };
+            columns.iter().map(cell).collect::<Vec<_>>()
+        };
+        let heads = columns.iter().map(|column| say::column(study, *column)).collect();
+        let rows = shown.servings.with_untracked(|servings| servings.iter().map(row).collect::<Vec<_>>());
+        std::iter::once(heads).chain(rows).collect()
+    })
 }
 
 #[component]
@@ -145,18 +178,10 @@ fn grid_column(study: &Study, column: MarkColumn, sorted: Option<bool>) -> GridC
 }
 
 fn cell_of(study: &Study, peculiar: &Peculiar, serving: usize, column: MarkColumn) -> GridCell {
-    let page = &study.servings[serving];
-    let text = match column {
-        MarkColumn::Attribute(attribute) => return mark_cell(study, peculiar, serving, attribute),
-        MarkColumn::Assessor => assessor_name(study, serving).to_owned(),
-        MarkColumn::Sample => sample_name(study, serving).to_owned(),
-        MarkColumn::Replicate => page.replicate.to_string(),
-        MarkColumn::Session => {
-            page.session.and_then(|session| study.sessions.get(session as usize)).cloned().unwrap_or_default()
-        }
-        MarkColumn::Position => page.position.map(|position| position.to_string()).unwrap_or_default(),
-        MarkColumn::Label => page.label.clone().unwrap_or_default(),
-    };
+    if let MarkColumn::Attribute(attribute) = column {
+        return mark_cell(study, peculiar, serving, attribute);
+    }
+    let text = name_in(study, serving, column);
     let is_number = matches!(column, MarkColumn::Replicate | MarkColumn::Position);
     let is_out = peculiar.page_is_left_out(study, serving);
     GridCell {
@@ -169,6 +194,22 @@ fn cell_of(study: &Study, peculiar: &Peculiar, serving: usize, column: MarkColum
             (false, true) => "is-hidden",
             (false, false) => "",
         },
+    }
+}
+
+/// What names a page: nothing in a column of marks.
+fn name_in(study: &Study, serving: usize, column: MarkColumn) -> String {
+    let page = &study.servings[serving];
+    match column {
+        MarkColumn::Attribute(_) => String::new(),
+        MarkColumn::Assessor => assessor_name(study, serving).to_owned(),
+        MarkColumn::Sample => sample_name(study, serving).to_owned(),
+        MarkColumn::Replicate => page.replicate.to_string(),
+        MarkColumn::Session => {
+            page.session.and_then(|session| study.sessions.get(session as usize)).cloned().unwrap_or_default()
+        }
+        MarkColumn::Position => page.position.map(|position| position.to_string()).unwrap_or_default(),
+        MarkColumn::Label => page.label.clone().unwrap_or_default(),
     }
 }
 

@@ -70,6 +70,25 @@ impl Browser {
         path
     }
 
+    /// Keeps the text of each file that the page saves from now on, besides saving it, until the page is loaded anew.
+    pub fn catch_saved_files(&self) {
+        self.script(
+            "window.saved = []; const make = URL.createObjectURL.bind(URL); \
+             URL.createObjectURL = (blob) => { blob.text().then((text) => window.saved.push(text)); return make(blob); };",
+            &[],
+        );
+    }
+
+    /// The text of the oldest caught file that was not asked for yet.
+    ///
+    /// # Panics
+    /// When none comes.
+    pub fn next_saved_file(&self) -> String {
+        let is_there = || self.script("return window.saved.length > 0", &[]) == json!(true);
+        self.wait_until("a saved file", super::PATIENCE, is_there);
+        self.script("return window.saved.shift()", &[]).as_str().expect("text").to_owned()
+    }
+
     /// What sticks out of the window on the right, innermost elements only: empty when nobody must scroll sideways.
     #[must_use]
     pub fn sticks_out(&self) -> Vec<String> {
