@@ -229,8 +229,18 @@ fn what_is_shown_of_the_marks_and_behind_a_figure_is_saved_as_csv() {
     let text = browser.next_saved_file();
     let lines: Vec<&str> = text.lines().collect();
     assert_eq!(lines.len(), 11, "{text}");
-    assert!(lines[0].starts_with("assessor,sample,"), "{}", lines[0]);
-    assert!(lines[1..].iter().all(|line| line.starts_with("Chiyo,")), "{text}");
+    assert!(lines[0].starts_with("assessor,sample,") && lines[0].ends_with(",left out"), "{}", lines[0]);
+    assert!(lines[1..].iter().all(|line| line.starts_with("Chiyo,") && line.ends_with(',')), "{text}");
+    for what in ["sample Candidate A", "attribute cooked"] {
+        browser.find("[data-test=leave-out]").choose(what);
+        fill(&browser, "reason", "wrong cup");
+        press(&browser, "leave-out-button");
+    }
+    press(&browser, "marks-csv");
+    let text = browser.next_saved_file();
+    let ends = |line: &&str| line.contains(",Candidate A,") == line.ends_with(",the whole page");
+    assert!(text.lines().skip(1).all(|line| ends(&line)), "{text}");
+    assert_eq!(text.lines().filter(|line| line.ends_with(",cooked")).count(), 8, "{text}");
     view(&browser, "map");
     browser.wait_until("the map", PATIENCE, || browser.has("[data-test=map-figure] canvas"));
     browser.find("[data-test=map-figure] .figure-numbers summary").click();

@@ -56,7 +56,8 @@ pub fn MarkTools() -> impl IntoView {
     view! { <CopyAndSave name="marks".to_owned() csv for_clipboard/> }
 }
 
-/// Heads and cells as text, numbers in full; a mark that is missing is an empty cell.
+/// Heads and cells as text, numbers in full; a mark that is missing is an empty cell. The last column tells what of the
+/// page is left out.
 fn rows_shown(desk: Desk, shown: ShownMarks) -> Vec<Vec<String>> {
     let columns = shown.columns.get_untracked();
     desk.ground.study.with_untracked(|study| {
@@ -68,12 +69,24 @@ fn rows_shown(desk: Desk, shown: ShownMarks) -> Vec<Vec<String>> {
                 }
                 other => name_in(study, *serving, *other),
             };
-            columns.iter().map(cell).collect::<Vec<_>>()
+            let left_out = shown.peculiar.with_untracked(|peculiar| left_out_of(study, peculiar, *serving));
+            columns.iter().map(cell).chain([left_out]).collect::<Vec<_>>()
         };
-        let heads = columns.iter().map(|column| say::column(study, *column)).collect();
+        let left_out = say::IS_LEFT_OUT.to_owned();
+        let heads = columns.iter().map(|column| say::column(study, *column)).chain([left_out]).collect();
         let rows = shown.servings.with_untracked(|servings| servings.iter().map(row).collect::<Vec<_>>());
         std::iter::once(heads).chain(rows).collect()
     })
+}
+
+/// The attributes whose marks on a page are left out, or that all of them are.
+fn left_out_of(study: &Study, peculiar: &Peculiar, serving: usize) -> String {
+    if peculiar.page_is_left_out(study, serving) {
+        return say::WHOLE_PAGE.to_owned();
+    }
+    let is_out = |attribute: &usize| peculiar.is_left_out(study, serving, *attribute);
+    let names = (0..study.attributes.len()).filter(is_out).map(|index| study.attributes[index].name.as_str());
+    names.collect::<Vec<_>>().join(", ")
 }
 
 #[component]

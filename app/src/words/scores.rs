@@ -27,6 +27,7 @@ pub const NO_MARK: &str = "no mark";
 pub const AS_IT_CAME: &str = "as it came";
 pub const CAME_FROM: &str = "came from";
 pub const TYPED: &str = "typed into this page";
+pub const WHOLE_PAGE: &str = "the whole page";
 pub const IS_LEFT_OUT: &str = "left out";
 pub const WAS_SAID: &str = "said on reading";
 pub const REASON: &str = "Reason (needed)";
