@@ -20,3 +20,10 @@ pub fn run(mut step: impl FnMut() -> bool + 'static, mut between: impl FnMut() -
         set_timeout(move || run(step, between), Duration::ZERO);
     }
 }
+
+/// Calls `then` once the page as it now is has been painted.
+pub fn after_painting(then: impl FnOnce() + 'static) {
+    request_animation_frame(move || {
+        set_timeout(then, Duration::ZERO);
+    });
+}

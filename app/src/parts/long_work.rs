@@ -100,15 +100,12 @@ impl<T: Send + Sync + 'static> LongWork<T> {
             }
             is_wanted
         };
-        // The first slice waits its turn, so that what started it is painted first.
-        set_timeout(
-            move || {
-                if self.latest.try_get_untracked() == Some(this) {
-                    slices::run(step, between);
-                }
-            },
-            std::time::Duration::ZERO,
-        );
+        // What started the work is painted first: the first slice comes after the next frame.
+        slices::after_painting(move || {
+            if self.latest.try_get_untracked() == Some(this) {
+                slices::run(step, between);
+            }
+        });
     }
 }
 

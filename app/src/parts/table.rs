@@ -3,7 +3,7 @@
 use super::leaving::CopyAndSave;
 use super::mark::VerdictMark;
 use super::marking::Marking;
-use super::numerals::{readable, readable_now};
+use super::numerals::{Numerals, readable_now};
 use crate::browser::cells;
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
@@ -27,8 +27,17 @@ pub fn TableView(
             cells::go_by_key(&event);
         }
     };
+    let (numerals, marking) = (use_context::<Numerals>(), use_context::<Marking>());
     move || {
         table.get().map(|table| {
+            // Read once for the whole table: a signal for each cell would cost more than making the table anew.
+            let how = Shown {
+                readable: &|text| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)),
+                marked_sample: marking.and_then(|marking| marking.sample.get()),
+                marking,
+                pointed,
+                is_pressed,
+            };
             let name = table.name;
             let notes = table.notes.clone();
             view! {
@@ -38,13 +47,23 @@ pub fn TableView(
                         <TableTools table=table.clone() for_saving/>
                     </div>
                     <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone() on:keydown=pressed>
-                        {grid(&table, pointed, is_pressed)}
+                        {grid(&table, &how)}
                     </div>
                     {notes.into_iter().map(|note| view! { <p class="note">{note}</p> }).collect_view()}
                 </section>
             }
         })
     }
+}
+
+/// How a table is shown.
+struct Shown<'h> {
+    /// Numbers with the decimal mark of the reader.
+    readable: &'h dyn Fn(&str) -> String,
+    marked_sample: Option<String>,
+    marking: Option<Marking>,
+    pointed: Option<Callback<Option<String>>>,
+    is_pressed: bool,
 }
 
 /// Copy and save.
@@ -61,13 +80,13 @@ fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl I
     view! { <CopyAndSave name csv for_clipboard/> }
 }
 
-fn grid(table: &Table, pointed: Option<Callback<Option<String>>>, is_pressed: bool) -> impl IntoView + use<> {
+fn grid(table: &Table, how: &Shown<'_>) -> impl IntoView + use<> {
     let has_groups = table.columns.iter().any(|column| !column.group.is_empty());
     let corner_rows = if has_groups { "2" } else { "1" };
     let corner = table.corner.clone();
     let lower = table.columns.iter().filter(|column| !column.group.is_empty()).map(lower_head).collect_view();
     view! {
-        <table class="results" class:is-pressed=is_pressed>
+        <table class="results" class:is-pressed=how.is_pressed>
             <thead>
                 <tr>
                     <th scope="col" rowspan=corner_rows class="row-head">{corner}</th>
@@ -75,7 +94,7 @@ fn grid(table: &Table, pointed: Option<Callback<Option<String>>>, is_pressed: bo
                 </tr>
                 {has_groups.then(|| view! { <tr>{lower}</tr> })}
             </thead>
-            <tbody>{table.rows.iter().map(|row| line(row, &table.columns, pointed, is_pressed)).collect_view()}</tbody>
+            <tbody>{table.rows.iter().map(|row| line(row, &table.columns, how)).collect_view()}</tbody>
         </table>
     }
 }
@@ -108,12 +127,8 @@ fn lower_head(column: &Column) -> impl IntoView + use<> {
     view! { <th scope="col" class=warning_class(column)>{column.head.clone()}</th> }
 }
 
-fn line(
-    row: &Row,
-    columns: &[Column],
-    pointed: Option<Callback<Option<String>>>,
-    is_pressed: bool,
-) -> impl IntoView + use<> {
+fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<> {
+    let (marking, pointed) = (how.marking, how.pointed);
     let own = row.head.clone();
     let point = move |head: Option<String>| {
         if let Some(pointed) = pointed {
@@ -121,12 +136,11 @@ fn line(
         }
     };
     let aside = row.aside.clone();
-    let marking = use_context::<Marking>();
     let marked = row.head.clone();
     let is_marked = move || marking.is_some_and(|marking| marking.holds(&marked));
     let head = row_head(&row.head, marking);
     let cells = row.cells.iter().zip(columns);
-    let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, is_pressed)).collect_view();
+    let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, how)).collect_view();
     view! {
         <tr class:is-marked=is_marked on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
             <th scope="row" class="row-head">
@@ -157,25 +171,16 @@ fn row_head(name: &str, marking: Option<Marking>) -> AnyView {
     .into_any()
 }
 
-/// Whether the cell's own sample is the marked one.
-fn marked_cell(cell: &Cell) -> impl Fn() -> bool + use<> {
-    let sample = cell.sample.clone();
-    let marking = use_context::<Marking>().filter(|_| !sample.is_empty());
-    move || marking.is_some_and(|marking| marking.sample.with(|marked| marked.as_ref() == Some(&sample)))
-}
-
-fn cell_view(cell: &Cell, column: &Column, attribute: &str, is_pressed: bool) -> impl IntoView + use<> {
-    let marked = marked_cell(cell);
+fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> impl IntoView + use<> {
+    let marked = !cell.sample.is_empty() && how.marked_sample.as_ref() == Some(&cell.sample);
+    let is_pressed = how.is_pressed;
     let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
     let class = warning_class(column);
     let (class, value, content) = match &cell.content {
         Content::Number { value, shown, detail } => {
-            let (shown, detail) = (readable(shown.clone()), detail.clone());
-            let detail = (!detail.is_empty()).then(|| {
-                let detail = readable(detail);
-                view! { <span class="detail">{move || typeset(&detail())}</span> }
-            });
-            (format!("number {class}"), value.to_string(), view! { {move || typeset(&shown())}{detail} }.into_any())
+            let text = |text: &str| typeset(&(how.readable)(text));
+            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{text(detail)}</span> });
+            (format!("number {class}"), value.to_string(), view! { {text(shown)}{detail} }.into_any())
         }
         Content::Verdict(verdict) => {
             (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())
