@@ -8,8 +8,8 @@ use crate::state::View;
 use crate::tables;
 use crate::words::{self, matching as say};
 use leptos::prelude::*;
-use likeness_core::stats::resampling::{DistanceResampling, DistanceRun, ResamplingOptions};
-use likeness_core::study::Study;
+use likeness_core::stats::drawn::start_distances;
+use likeness_core::stats::resampling::DistanceResampling;
 
 /// Draws that go on while other views are looked at, and are kept until scores or target change.
 #[derive(Clone, Copy)]
@@ -20,7 +20,10 @@ pub fn keep_distances(desk: Desk) {
     let work = LongWork::new();
     provide_context(Distances(work));
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Match && desk.derived.is_settled.get());
-    drawn_again::keep(desk, is_wanted, move |study| start(study, work));
+    drawn_again::keep(desk, is_wanted, move |study| match study {
+        Some(study) => work.start(start_distances(study)),
+        None => work.drop_result(),
+    });
 }
 
 #[component]
@@ -47,21 +50,5 @@ pub fn Closeness() -> impl IntoView {
                 <HelpOn help=&words::help::CLOSENESS/>
             </div>
         </section>
-    }
-}
-
-fn start(study: Option<&Study>, work: LongWork<DistanceResampling>) {
-    let run = study.and_then(|study| {
-        let target = study.settings.target.clone()?;
-        let options = ResamplingOptions {
-            seed: study.settings.seed,
-            blind_duplicate: study.settings.blind_duplicate.clone(),
-            ..ResamplingOptions::default()
-        };
-        Some(DistanceRun::start(study, &target, options))
-    });
-    match run {
-        None => work.drop_result(),
-        Some(run) => work.start(run),
     }
 }

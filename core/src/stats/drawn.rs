@@ -81,7 +81,10 @@ impl DrawnRun {
     }
 }
 
-fn start_distances(study: &Study) -> Defined<DistanceRun> {
+/// Prepares the draws for the distances by the study's own settings.
+///
+/// Errors: no target, or it is not settled yet what counts as a match; and those of `DistanceRun::start`.
+pub fn start_distances(study: &Study) -> Defined<DistanceRun> {
     let settings = &study.settings;
     let target = settings.target.as_ref().ok_or_else(|| NotDefined::because("no target is named"))?;
     if study.decided_at.is_none() {
