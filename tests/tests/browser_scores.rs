@@ -244,6 +244,7 @@ fn what_is_shown_of_the_marks_and_behind_a_figure_is_saved_as_csv() {
     view(&browser, "map");
     browser.wait_until("the map", PATIENCE, || browser.has("[data-test=map-figure] canvas"));
     browser.find("[data-test=map-figure] .figure-numbers summary").click();
+    browser.wait_until("what is folded", PATIENCE, || browser.has("[data-test=map-numbers-csv]"));
     press(&browser, "map-numbers-csv");
     let text = browser.next_saved_file();
     assert!(text.lines().any(|line| line.starts_with("Fresh mango,")), "{text}");

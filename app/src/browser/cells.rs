@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement, KeyboardEvent};
+use web_sys::{Element, Event, HtmlElement, HtmlTableRowElement, KeyboardEvent};
 
 /// Moves the focus by an arrow key, Home or End, from the table's place to its first cell and from cell to cell; Enter
 /// and Space press the cell. Other keys are left alone, and so are keys of anything that is used in the place.
@@ -33,6 +33,21 @@ pub fn go_by_key(event: &KeyboardEvent) {
         event.prevent_default();
         let _ = cell.focus();
     }
+}
+
+/// The row of a table's body in which something happened, from 0.
+pub fn row_of(event: &Event) -> Option<usize> {
+    let row: HtmlTableRowElement = around(event, "tbody > tr")?.dyn_into().ok()?;
+    usize::try_from(row.section_row_index()).ok()
+}
+
+/// Whether something happened in what the selector names.
+pub fn is_in(event: &Event, selector: &str) -> bool {
+    around(event, selector).is_some()
+}
+
+fn around(event: &Event, selector: &str) -> Option<Element> {
+    event.target()?.dyn_into::<Element>().ok()?.closest(selector).ok()?
 }
 
 /// The number cell at a row and column, both from 1; column 0 is the last of the row.

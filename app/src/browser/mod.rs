@@ -12,6 +12,7 @@ pub mod files;
 pub mod page;
 pub mod panic;
 pub mod shelf;
+pub mod sight;
 pub mod slices;
 pub mod sound;
 pub mod store;

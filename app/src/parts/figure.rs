@@ -1,6 +1,8 @@
 //! A figure on a canvas: sharp at any pixel ratio, read by pointer and by keyboard, its numbers beside it, saved as
 //! SVG or PNG. It knows scenes, not studies.
 
+use super::folded::Folded;
+use super::follow::follow;
 use super::leaving::CopyAndSave;
 use super::marking::Marking;
 use super::numerals::{Numerals, readable_now};
@@ -32,6 +34,9 @@ pub struct Form {
     pub heading: bool,
 }
 
+/// The figure as it is drawn; `None` before it has a width and where there is nothing to draw.
+type FoundScene = ReadSignal<Option<Shared<Scene>>>;
+
 /// Is told every region that is clicked, with all that it knows; handed down to the figures of one view.
 #[derive(Clone, Copy)]
 pub struct RegionPicked(pub Callback<HitRegion>);
@@ -55,15 +60,15 @@ pub fn FigureView(
     let as_computed = drawing.clone();
     let drawing = with_numerals(drawing);
     let width = RwSignal::new(0.0);
+    let place: NodeRef<html::Div> = NodeRef::new();
     let scene = {
         let drawing = drawing.clone();
-        Memo::new(move |_| {
+        follow(place, move || {
             let theme = if screen.dark.get() { ThemeKind::Dark } else { ThemeKind::Light };
             let width_px = width.get();
             (width_px >= 1.0).then(|| drawing(Form { width_px, theme, heading: false })).flatten().map(Shared::new)
         })
     };
-    let place: NodeRef<html::Div> = NodeRef::new();
     follow_width(place, width);
     let title = move || scene.with(|scene| scene.as_ref().map(|scene| scene.title.clone())).unwrap_or_default();
     let summary = move || scene.with(|scene| scene.as_ref().map(|scene| scene.summary.clone())).unwrap_or_default();
@@ -76,11 +81,10 @@ pub fn FigureView(
             <figcaption>
                 <p class="figure-summary">{summary}</p>
                 <FigureTools name drawing/>
-                <details class="figure-numbers">
-                    <summary>{words::NUMBERS}</summary>
-                    {number_tools(name, as_computed)}
+                <Folded summary=words::NUMBERS class="figure-numbers">
+                    {number_tools(name, as_computed.clone())}
                     <div class="table-place" tabindex="0" role="region" aria-label=title>{move || numbers(scene.get())}</div>
-                </details>
+                </Folded>
             </figcaption>
         </figure>
     }
@@ -89,7 +93,7 @@ pub fn FigureView(
 /// The canvas with what lies over it: the ring around the region being read, and its words.
 #[component]
 fn Drawn(
-    scene: Memo<Option<Shared<Scene>>>,
+    scene: FoundScene,
     screen: Screen,
     drawing: Drawing,
     width: RwSignal<f64>,
@@ -227,7 +231,7 @@ fn follow_width(place: NodeRef<html::Div>, width: RwSignal<f64>) {
 /// On paper a figure is drawn in grey, at once: the browser doesn't wait for reactive work.
 fn draw_for_print(
     surface: NodeRef<html::Canvas>,
-    scene: Memo<Option<Shared<Scene>>>,
+    scene: FoundScene,
     screen: Screen,
     drawing: Drawing,
     width: RwSignal<f64>,
@@ -251,7 +255,7 @@ fn draw_for_print(
 }
 
 /// The ring and the words of the region that is being read.
-fn over(scene: Memo<Option<Shared<Scene>>>, read: Option<usize>) -> Option<impl IntoView> {
+fn over(scene: FoundScene, read: Option<usize>) -> Option<impl IntoView> {
     let scene = scene.get()?;
     let region = scene.regions.get(read?)?;
     let center = region.shape.center();
@@ -275,7 +279,7 @@ fn over(scene: Memo<Option<Shared<Scene>>>, read: Option<usize>) -> Option<impl 
     })
 }
 
-fn lines_at(scene: Memo<Option<Shared<Scene>>>, read: Option<usize>) -> Vec<String> {
+fn lines_at(scene: FoundScene, read: Option<usize>) -> Vec<String> {
     let Some(index) = read else { return Vec::new() };
     scene
         .with(|scene| scene.as_ref().and_then(|scene| scene.regions.get(index).map(|region| region.lines.clone())))
@@ -283,7 +287,7 @@ fn lines_at(scene: Memo<Option<Shared<Scene>>>, read: Option<usize>) -> Vec<Stri
 }
 
 fn choose(
-    scene: Memo<Option<Shared<Scene>>>,
+    scene: FoundScene,
     index: Option<usize>,
     chosen: Callback<String>,
     marking: Option<Marking>,

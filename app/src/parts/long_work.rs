@@ -162,6 +162,7 @@ pub fn WorkInProgress<T: Send + Sync + 'static>(
                         <progress max=move || reached().wanted.to_string() value=move || reached().done.to_string()></progress>
                     </label>
                     <button type="button" class="small" data-test=format!("{name}-stop") on:click=move |_| work.stop()>{say::STOP}</button>
+                    <p class="print-only">{doing}": "{say::UNFINISHED_IN_PRINT}</p>
                 }
                 .into_any(),
                 2 => match work.progress() {

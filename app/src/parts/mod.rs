@@ -2,6 +2,8 @@
 
 pub mod disclosure;
 pub mod figure;
+pub mod folded;
+pub mod follow;
 pub mod grid;
 pub mod leaving;
 pub mod long_work;

@@ -1,14 +1,18 @@
 //! A table of results, with its copy and save buttons.
 
+use super::follow::follow;
 use super::leaving::CopyAndSave;
 use super::mark::VerdictMark;
 use super::marking::Marking;
 use super::numerals::{Numerals, readable_now};
 use crate::browser::cells;
+use crate::state::Shared;
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
 use crate::words;
-use leptos::prelude::*;
+use leptos::either::{Either, EitherOf4};
+use leptos::{html, prelude::*};
+use web_sys::{Event, KeyboardEvent};
 
 /// Shows a table; `None` shows nothing. `for_saving` replaces it when it is saved as a file.
 #[component]
@@ -22,11 +26,8 @@ pub fn TableView(
     #[prop(optional)]
     is_pressed: bool,
 ) -> impl IntoView {
-    let pressed = move |event| {
-        if is_pressed {
-            cells::go_by_key(&event);
-        }
-    };
+    let place: NodeRef<html::Section> = NodeRef::new();
+    let table = follow(place, move || table.get().map(Shared::new));
     let (numerals, marking) = (use_context::<Numerals>(), use_context::<Marking>());
     move || {
         table.get().map(|table| {
@@ -35,24 +36,76 @@ pub fn TableView(
                 readable: &|text| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)),
                 marked_sample: marking.and_then(|marking| marking.sample.get()),
                 marking,
-                pointed,
                 is_pressed,
             };
             let name = table.name;
             let notes = table.notes.clone();
+            let events = RowEvents { table: table.clone(), marking, pointed, is_pressed };
             view! {
-                <section class="table-part" data-test=format!("{name}-table")>
+                <section class="table-part" node_ref=place data-test=format!("{name}-table")>
                     <div class="part-head">
                         <h2>{table.caption.clone()}</h2>
                         <TableTools table=table.clone() for_saving/>
                     </div>
-                    <div class="table-place" tabindex="0" role="region" aria-label=table.caption.clone() on:keydown=pressed>
-                        {grid(&table, &how)}
-                    </div>
+                    {place_of(grid(&table, &how), table.caption.clone(), events)}
                     {notes.into_iter().map(|note| view! { <p class="note">{note}</p> }).collect_view()}
                 </section>
             }
         })
+    }
+}
+
+/// What happens in the rows of a table: heard once for the whole table, since listeners of each row would cost more than
+/// making the table anew.
+#[derive(Clone)]
+struct RowEvents {
+    table: Shared<Table>,
+    marking: Option<Marking>,
+    pointed: Option<Callback<Option<String>>>,
+    is_pressed: bool,
+}
+
+impl RowEvents {
+    fn head_at(&self, event: &Event) -> Option<String> {
+        Some(self.table.rows.get(cells::row_of(event)?)?.head.clone())
+    }
+
+    fn point(&self, head: Option<String>) {
+        if let Some(pointed) = self.pointed {
+            pointed.run(head);
+        }
+    }
+
+    fn click(&self, event: &Event) {
+        if let (true, Some(marking), Some(head)) = (cells::is_in(event, ".row-name"), self.marking, self.head_at(event))
+        {
+            marking.clicked.run(head);
+        }
+    }
+
+    fn press(&self, event: &KeyboardEvent) {
+        if self.is_pressed {
+            cells::go_by_key(event);
+        }
+    }
+}
+
+/// The place in which a table is scrolled, with what happens in its rows.
+fn place_of(grid: impl IntoView, caption: String, events: RowEvents) -> impl IntoView {
+    let (pointing, leaving, clicking) = (events.clone(), events.clone(), events.clone());
+    view! {
+        <div
+            class="table-place"
+            tabindex="0"
+            role="region"
+            aria-label=caption
+            on:keydown=move |event| events.press(&event)
+            on:pointerover=move |event| pointing.point(pointing.head_at(&event))
+            on:pointerleave=move |_| leaving.point(None)
+            on:click=move |event| clicking.click(&event)
+        >
+            {grid}
+        </div>
     }
 }
 
@@ -62,13 +115,12 @@ struct Shown<'h> {
     readable: &'h dyn Fn(&str) -> String,
     marked_sample: Option<String>,
     marking: Option<Marking>,
-    pointed: Option<Callback<Option<String>>>,
     is_pressed: bool,
 }
 
 /// Copy and save.
 #[component]
-fn TableTools(table: Table, for_saving: Option<Signal<Option<Table>>>) -> impl IntoView {
+fn TableTools(table: Shared<Table>, for_saving: Option<Signal<Option<Table>>>) -> impl IntoView {
     let readable = readable_now();
     let name = table.name.to_owned();
     let copied = table.clone();
@@ -128,13 +180,7 @@ fn lower_head(column: &Column) -> impl IntoView + use<> {
 }
 
 fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<> {
-    let (marking, pointed) = (how.marking, how.pointed);
-    let own = row.head.clone();
-    let point = move |head: Option<String>| {
-        if let Some(pointed) = pointed {
-            pointed.run(head);
-        }
-    };
+    let marking = how.marking;
     let aside = row.aside.clone();
     let marked = row.head.clone();
     let is_marked = move || marking.is_some_and(|marking| marking.holds(&marked));
@@ -142,7 +188,7 @@ fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<>
     let cells = row.cells.iter().zip(columns);
     let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, how)).collect_view();
     view! {
-        <tr class:is-marked=is_marked on:pointerenter=move |_| point(Some(own.clone())) on:pointerleave=move |_| point(None)>
+        <tr class:is-marked=is_marked>
             <th scope="row" class="row-head">
                 {head}
                 {(!aside.is_empty()).then(|| view! { <span class="aside">{aside}</span> })}
@@ -153,22 +199,15 @@ fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<>
 }
 
 /// The name of a row; a button where the page can mark what it names.
-fn row_head(name: &str, marking: Option<Marking>) -> AnyView {
+fn row_head(name: &str, marking: Option<Marking>) -> impl IntoView + use<> {
     let name = name.to_owned();
-    let Some(marking) = marking.filter(|marking| marking.can_mark(&name)) else { return name.into_any() };
-    let (own, clicked) = (name.clone(), name.clone());
-    view! {
-        <button
-            type="button"
-            class="row-name"
-            data-test="row-name"
-            aria-pressed=move || marking.holds(&own).to_string()
-            on:click=move |_| marking.clicked.run(clicked.clone())
-        >
+    let Some(marking) = marking.filter(|marking| marking.can_mark(&name)) else { return Either::Left(name) };
+    let own = name.clone();
+    Either::Right(view! {
+        <button type="button" class="row-name" data-test="row-name" aria-pressed=move || marking.holds(&own).to_string()>
             {name}
         </button>
-    }
-    .into_any()
+    })
 }
 
 fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> impl IntoView + use<> {
@@ -180,19 +219,21 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> 
         Content::Number { value, shown, detail } => {
             let text = |text: &str| typeset(&(how.readable)(text));
             let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{text(detail)}</span> });
-            (format!("number {class}"), value.to_string(), view! { {text(shown)}{detail} }.into_any())
+            (format!("number {class}"), value.to_string(), EitherOf4::A((text(shown), detail)))
         }
         Content::Verdict(verdict) => {
-            (class.to_owned(), verdict.word().to_owned(), view! { <VerdictMark verdict=*verdict/> }.into_any())
+            (class.to_owned(), verdict.word().to_owned(), EitherOf4::B(view! { <VerdictMark verdict=*verdict/> }))
         }
-        Content::Words(words) => ("words".to_owned(), String::new(), words.clone().into_any()),
+        Content::Words(words) => ("words".to_owned(), String::new(), EitherOf4::C(words.clone())),
         Content::Missing { because } => {
             let because = because.clone();
             let why = format!("{}: {because}", words::NOT_DEFINED);
             (
                 "missing".to_owned(),
                 String::new(),
-                view! { <abbr title=why><span aria-hidden="true">"\u{2013}"</span><span class="heard">{words::NOT_DEFINED}", "{because}</span></abbr> }.into_any(),
+                EitherOf4::D(
+                    view! { <abbr title=why><span aria-hidden="true">"\u{2013}"</span><span class="heard">{words::NOT_DEFINED}", "{because}</span></abbr> },
+                ),
             )
         }
     };

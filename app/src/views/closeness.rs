@@ -1,8 +1,9 @@
 //! Which candidate is closest: resampled in slices after the verdict stands on the screen.
 
-use super::{Desk, drawn_again};
+use super::Desk;
+use super::drawn_again::DrawnAgain;
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::{LongWork, Progress};
+use crate::parts::long_work::Progress;
 use crate::parts::table::TableView;
 use crate::state::View;
 use crate::tables;
@@ -13,25 +14,20 @@ use likeness_core::stats::resampling::DistanceResampling;
 
 /// Draws that go on while other views are looked at, and are kept until scores or target change.
 #[derive(Clone, Copy)]
-struct Distances(LongWork<DistanceResampling>);
+struct Distances(DrawnAgain<DistanceResampling>);
 
 /// Draws panels once Match is looked at and settled.
 pub fn keep_distances(desk: Desk) {
-    let work = LongWork::new();
-    provide_context(Distances(work));
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Match && desk.derived.is_settled.get());
-    drawn_again::keep(desk, is_wanted, move |study| match study {
-        Some(study) => work.start(start_distances(study)),
-        None => work.drop_result(),
-    });
+    provide_context(Distances(DrawnAgain::keep(desk, is_wanted, |work, study| work.start(start_distances(study)))));
 }
 
 #[component]
 pub fn Closeness() -> impl IntoView {
     let desk: Desk = expect_context();
-    let Distances(work) = expect_context();
+    let Distances(draws) = expect_context();
     let table = Signal::derive(move || {
-        let found = work.found()?;
+        let found = draws.found()?;
         desk.derived
             .analysis
             .with(|analysis| analysis.as_ref().map(|analysis| tables::closeness::closeness(analysis, &found)))
@@ -39,7 +35,7 @@ pub fn Closeness() -> impl IntoView {
     view! {
         <section class="closeness">
             <h2>{say::CLOSENESS_HEADING}</h2>
-            {move || match work.progress() {
+            {move || match draws.work.progress() {
                 Progress::Running(reached) => view! { <p class="quiet">{words::resampling(reached.done, reached.wanted)}</p> }.into_any(),
                 Progress::NotDefined(reason) => view! { <p class="quiet">{words::closeness_not_defined(&reason.because)}</p> }.into_any(),
                 _ => ().into_any(),

@@ -2,6 +2,7 @@
 
 use super::Desk;
 use crate::parts::disclosure::HelpOn;
+use crate::parts::folded::Folded;
 use crate::parts::table::TableView;
 use crate::state::Shared;
 use crate::tables;
@@ -27,7 +28,7 @@ pub fn RestsOn() -> impl IntoView {
     });
     let found: Memo<Option<Shared<Defined<Vec<IntegratedExplained>>>>> = Memo::new(move |_| {
         has_any.get().then_some(())?;
-        desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(integrated_explained(study))))
+        desk.derived.tasted.with(|study| study.as_ref().map(|study| Shared::new(integrated_explained(study))))
     });
     move || match found.get().as_deref() {
         None => view! { <p class="quiet">{say::NONE_INTEGRATED}</p> }.into_any(),
@@ -58,9 +59,8 @@ fn Explained(one: IntegratedExplained) -> impl IntoView {
         <h2>{heading}</h2>
         <ul class="said-list">{sentences.into_iter().map(|sentence| view! { <li>{sentence}</li> }).collect_view()}</ul>
         {none.then(|| view! { <p class="quiet">{say::NONE_STEADY}</p> })}
-        <details>
-            <summary>{say::ATTRIBUTE_BY_ATTRIBUTE}</summary>
+        <Folded summary=say::ATTRIBUTE_BY_ATTRIBUTE>
             <TableView table/>
-        </details>
+        </Folded>
     }
 }

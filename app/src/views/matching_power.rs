@@ -2,6 +2,7 @@
 
 use super::Desk;
 use crate::parts::disclosure::HelpOn;
+use crate::parts::folded::Folded;
 use crate::parts::long_work::{LongWork, WorkInProgress};
 use crate::parts::table::TableView;
 use crate::state::match_work::{PowerWork, all_at_once};
@@ -43,10 +44,9 @@ pub fn Power() -> impl IntoView {
                 start
             />
             {move || work.found().map(|found| view! { <p data-test="power-said">{said(desk, &found)}</p> })}
-            <details>
-                <summary>{say::ATTRIBUTE_BY_ATTRIBUTE}</summary>
+            <Folded summary=say::ATTRIBUTE_BY_ATTRIBUTE>
                 <TableView table pointed/>
-            </details>
+            </Folded>
             <HelpOn help=&words::help::POWER/>
         </section>
     }

@@ -1,6 +1,7 @@
 //! The record: files, decisions, repairs, exclusions, what was done.
 
 use super::Desk;
+use crate::browser::slices;
 use crate::state::exclusions::scope_in_words;
 use crate::words;
 use crate::words::day::NOTED;
@@ -15,10 +16,14 @@ pub fn Record() -> impl IntoView {
     move || desk.ground.study.with(|study| study.as_ref().map(record_of))
 }
 
-/// The record at the end of another view, on paper only.
+/// The record at the end of another view, on paper only: it is made once what is seen on the screen stands there.
 #[component]
 pub fn RecordForPrint() -> impl IntoView {
-    view! { <div class="print-only"><Record/></div> }
+    let desk: Desk = expect_context();
+    let paints = slices::paints_after(move || desk.ground.study.track());
+    let record =
+        move || (paints.get() > 0).then(|| desk.ground.study.with_untracked(|study| study.as_ref().map(record_of)));
+    view! { <div class="print-only">{record}</div> }
 }
 
 fn record_of(study: &Study) -> impl IntoView + use<> {

@@ -1,9 +1,10 @@
 //! Report: what the leader states, and the one document that is read here, printed and saved.
 
+use super::Desk;
+use super::drawn_again::DrawnAgain;
 use super::report_details::Details;
-use super::{Desk, drawn_again};
 use crate::browser::{download, page};
-use crate::parts::long_work::{LongWork, WorkInProgress};
+use crate::parts::long_work::WorkInProgress;
 use crate::state::{Message, View, actions, opening};
 use crate::words;
 use crate::words::report as own;
@@ -16,17 +17,12 @@ use likeness_core::write::workbook::workbook_bytes;
 
 /// What the report shows of panels drawn again; kept until scores or target change.
 #[derive(Clone, Copy)]
-struct Draws(LongWork<Drawn>);
+struct Draws(DrawnAgain<Drawn>);
 
 /// Draws panels once Report is looked at.
 pub fn keep_draws(desk: Desk) {
-    let work = LongWork::new();
-    provide_context(Draws(work));
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Report);
-    drawn_again::keep(desk, is_wanted, move |study| match study {
-        Some(study) => work.start(Ok(DrawnRun::start(study))),
-        None => work.drop_result(),
-    });
+    provide_context(Draws(DrawnAgain::keep(desk, is_wanted, |work, study| work.start(Ok(DrawnRun::start(study))))));
 }
 
 #[component]
@@ -91,7 +87,7 @@ fn Saving() -> impl IntoView {
 }
 
 /// Makes something of the study as it is and of what was drawn for it, once that is there.
-fn with_draws<T>(desk: Desk, draws: LongWork<Drawn>, make: impl Fn(&Study, &Drawn) -> T) -> Option<T> {
+fn with_draws<T>(desk: Desk, draws: DrawnAgain<Drawn>, make: impl Fn(&Study, &Drawn) -> T) -> Option<T> {
     let drawn = untrack(|| draws.found())?;
     desk.ground.study.with_untracked(|study| study.as_ref().map(|study| make(study, &drawn)))
 }
@@ -108,13 +104,13 @@ fn Document() -> impl IntoView {
     let start = move |()| {
         let run = desk.ground.study.with_untracked(|study| study.as_ref().map(DrawnRun::start));
         if let Some(run) = run {
-            draws.start(Ok(run));
+            draws.work.start(Ok(run));
         }
     };
     view! {
         <style>{REPORT_STYLE}</style>
         <WorkInProgress
-            work=draws
+            work=draws.work
             name="report"
             doing=own::DRAWING
             not_defined=own::draws_not_defined

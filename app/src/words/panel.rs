@@ -7,6 +7,8 @@ use likeness_core::stats::slips::{Evidence, SlipKind, Suspicion};
 use likeness_core::write::numbers::{fixed, score};
 
 pub const STOP: &str = "Stop";
+pub const UNFINISHED_IN_PRINT: &str =
+    "not finished when this page was printed. Wait until it is done, then print again.";
 
 pub const BELIEVED: &str = "Can this panel be believed?";
 pub const BELIEVED_INTRO: &str =
