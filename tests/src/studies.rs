@@ -100,6 +100,27 @@ impl RandomStudy {
     }
 }
 
+/// A wide file of marks that nobody made: each follows from its place by Knuth's MMIX generator.
+#[must_use]
+pub fn uniform_marks(assessors: usize, samples: usize, replicates: usize, attributes: usize) -> String {
+    let mut state: u64 = 12_000;
+    let mut text = "assessor,sample,replicate".to_owned();
+    (1..=attributes).for_each(|attribute| text.push_str(&format!(",k{attribute}")));
+    for assessor in 1..=assessors {
+        for sample in 1..=samples {
+            for replicate in 1..=replicates {
+                text.push_str(&format!("\nA{assessor},S{sample},{replicate}"));
+                for attribute in 0..attributes {
+                    state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+                    let level = 20 + (sample * 7 + attribute * 13) % 40;
+                    text.push_str(&format!(",{}", level as u64 + (state >> 33) % 30));
+                }
+            }
+        }
+    }
+    text
+}
+
 /// A wide reference file: columns assessor, sample, replicate (each optional but sample), then one an attribute.
 pub fn wide(name: &str) -> Study {
     let text = fs::read_to_string(folder().join("data").join(name)).expect("the reference file is there");

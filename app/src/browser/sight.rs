@@ -3,7 +3,10 @@
 use js_sys::Array;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Element, IntersectionObserver, IntersectionObserverEntry};
+use web_sys::{Element, IntersectionObserver, IntersectionObserverEntry, IntersectionObserverInit};
+
+/// Upper and lower part of the window that is not looked at, as a margin in the manner of CSS.
+const EDGE: &str = "-12% 0px";
 
 /// Watches an element until it is dropped.
 pub struct SightWatch {
@@ -12,7 +15,8 @@ pub struct SightWatch {
 }
 
 impl SightWatch {
-    /// Tells now and at each change whether any of the element is in the window; `None` where the browser can't.
+    /// Tells now and at each change whether the element is in sight; `None` where the browser can't. What only shows at
+    /// the upper or lower edge of the window is not.
     pub fn of(element: &Element, mut told: impl FnMut(bool) + 'static) -> Option<Self> {
         let told = Closure::<dyn FnMut(Array)>::new(move |entries: Array| {
             // The latest entry is how it is.
@@ -20,7 +24,9 @@ impl SightWatch {
                 told(entry.is_intersecting());
             }
         });
-        let observer = IntersectionObserver::new(told.as_ref().unchecked_ref()).ok()?;
+        let how = IntersectionObserverInit::new();
+        how.set_root_margin(EDGE);
+        let observer = IntersectionObserver::new_with_options(told.as_ref().unchecked_ref(), &how).ok()?;
         observer.observe(element);
         Some(SightWatch { observer, _told: told })
     }

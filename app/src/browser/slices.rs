@@ -27,16 +27,3 @@ pub fn after_painting(then: impl FnOnce() + 'static) {
         set_timeout(then, Duration::ZERO);
     });
 }
-
-/// Counts on after each paint that follows a change of what `track` reads: what reads the count is made anew a paint later.
-pub fn paints_after(track: impl Fn() + 'static) -> ReadSignal<u32> {
-    let (count, set_count) = signal(0_u32);
-    Effect::new(move |_| {
-        track();
-        after_painting(move || {
-            // The place that asked may be gone by now.
-            let _ = set_count.try_update(|count| *count = count.wrapping_add(1));
-        });
-    });
-    count
-}

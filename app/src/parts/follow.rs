@@ -17,13 +17,25 @@ where
     E::Output: JsCast + Clone + AsRef<Element> + 'static,
     T: Send + Sync + 'static,
 {
-    let (made, set_made) = signal(None);
     let is_in_sight = watch(place);
+    follow_when(move || is_in_sight.get_value(), now)
+}
+
+/// The same for what takes longer to make than a frame: always after the next paint.
+pub fn follow_later<T: Send + Sync + 'static>(now: impl Fn() -> Option<T> + 'static) -> ReadSignal<Option<T>> {
+    follow_when(|| false, now)
+}
+
+fn follow_when<T: Send + Sync + 'static>(
+    at_once: impl Fn() -> bool + 'static,
+    now: impl Fn() -> Option<T> + 'static,
+) -> ReadSignal<Option<T>> {
+    let (made, set_made) = signal(None);
     let is_postponed = StoredValue::new(false);
     let due = Trigger::new();
     Effect::new(move |_| {
         due.track();
-        if is_postponed.get_value() || is_in_sight.get_value() {
+        if is_postponed.get_value() || at_once() {
             is_postponed.set_value(false);
             set_made.set(now());
             return;

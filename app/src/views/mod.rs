@@ -126,6 +126,8 @@ pub fn App() -> impl IntoView {
         ground.opened.track();
         ground.plan_part.track();
         ground.learning.is_open.track();
+        // The verdict takes the place of a long list, of which the end was seen. A memo is read: only then it tells.
+        derived.is_settled.get();
         page::scroll_to_top();
         page::show_in_strip(".views [aria-current=page]");
     });

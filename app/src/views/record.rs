@@ -1,7 +1,7 @@
 //! The record: files, decisions, repairs, exclusions, what was done.
 
 use super::Desk;
-use crate::browser::slices;
+use crate::parts::follow::follow_later;
 use crate::state::exclusions::scope_in_words;
 use crate::words;
 use crate::words::day::NOTED;
@@ -20,9 +20,11 @@ pub fn Record() -> impl IntoView {
 #[component]
 pub fn RecordForPrint() -> impl IntoView {
     let desk: Desk = expect_context();
-    let paints = slices::paints_after(move || desk.ground.study.track());
-    let record =
-        move || (paints.get() > 0).then(|| desk.ground.study.with_untracked(|study| study.as_ref().map(record_of)));
+    let made = follow_later(move || {
+        desk.ground.study.track();
+        Some(())
+    });
+    let record = move || made.get().and_then(|()| untrack(|| desk.ground.study.with(|s| s.as_ref().map(record_of))));
     view! { <div class="print-only">{record}</div> }
 }
 

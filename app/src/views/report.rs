@@ -4,8 +4,9 @@ use super::Desk;
 use super::drawn_again::DrawnAgain;
 use super::report_details::Details;
 use crate::browser::{download, page};
+use crate::parts::follow::follow_later;
 use crate::parts::long_work::WorkInProgress;
-use crate::state::{Message, View, actions, opening};
+use crate::state::{Message, Shared, View, actions, opening};
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
@@ -17,12 +18,21 @@ use likeness_core::write::workbook::workbook_bytes;
 
 /// What the report shows of panels drawn again; kept until scores or target change.
 #[derive(Clone, Copy)]
-struct Draws(DrawnAgain<Drawn>);
+struct Draws {
+    drawn: DrawnAgain<Drawn>,
+    /// The document, made once for a state of the study however often it is looked at.
+    body: Memo<Option<Shared<String>>>,
+}
 
 /// Draws panels once Report is looked at.
 pub fn keep_draws(desk: Desk) {
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Report);
-    provide_context(Draws(DrawnAgain::keep(desk, is_wanted, |work, study| work.start(Ok(DrawnRun::start(study))))));
+    let drawn = DrawnAgain::keep(desk, is_wanted, |work, study| work.start(Ok(DrawnRun::start(study))));
+    let body = Memo::new(move |_| {
+        let drawn = drawn.found()?;
+        desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(report_body(study, &drawn))))
+    });
+    provide_context(Draws { drawn, body });
 }
 
 #[component]
@@ -40,7 +50,7 @@ pub fn Report() -> impl IntoView {
 #[component]
 fn Saving() -> impl IntoView {
     let desk: Desk = expect_context();
-    let Draws(draws) = expect_context();
+    let Draws { drawn: draws, .. } = expect_context();
     let waits = Signal::derive(move || draws.found().is_none());
     let save_report = move |_| {
         let made = with_draws(desk, draws, report_html);
@@ -96,21 +106,19 @@ fn with_draws<T>(desk: Desk, draws: DrawnAgain<Drawn>, make: impl Fn(&Study, &Dr
 #[component]
 fn Document() -> impl IntoView {
     let desk: Desk = expect_context();
-    let Draws(draws) = expect_context();
-    let body = Memo::new(move |_| {
-        let drawn = draws.found()?;
-        desk.ground.study.with(|study| study.as_ref().map(|study| report_body(study, &drawn)))
-    });
+    let Draws { drawn, body } = expect_context();
+    // It takes longer than a frame: what was typed or pressed is seen first.
+    let body = follow_later(move || body.get());
     let start = move |()| {
         let run = desk.ground.study.with_untracked(|study| study.as_ref().map(DrawnRun::start));
         if let Some(run) = run {
-            draws.work.start(Ok(run));
+            drawn.work.start(Ok(run));
         }
     };
     view! {
         <style>{REPORT_STYLE}</style>
         <WorkInProgress
-            work=draws.work
+            work=drawn.work
             name="report"
             doing=own::DRAWING
             not_defined=own::draws_not_defined
@@ -120,7 +128,7 @@ fn Document() -> impl IntoView {
         {move || body.with(Option::is_some).then(|| view! {
             <section class="report-sheet" tabindex="0" aria-label=own::PREVIEW data-test="report">
                 // All text in it was escaped where it was written.
-                <div inner_html=move || body.get().unwrap_or_default()></div>
+                <div inner_html=move || body.get().map(|body| (*body).clone()).unwrap_or_default()></div>
             </section>
         })}
     }
