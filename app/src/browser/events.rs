@@ -41,16 +41,25 @@ pub fn listen_for_single_keys(press: impl Fn(&str) -> bool + 'static) {
 
 /// Whether the system prefers dark, kept up to date.
 pub fn prefers_dark() -> ReadSignal<bool> {
-    let query = window().match_media("(prefers-color-scheme: dark)").ok().flatten();
-    let (dark, set_dark) = signal(query.as_ref().is_some_and(|query| query.matches()));
+    meets("(prefers-color-scheme: dark)")
+}
+
+/// Whether the window is as narrow as a phone's, kept up to date; the stylesheet has the same width.
+pub fn is_narrow() -> ReadSignal<bool> {
+    meets("(max-width: 40rem)")
+}
+
+fn meets(query: &str) -> ReadSignal<bool> {
+    let query = window().match_media(query).ok().flatten();
+    let (is_met, set_is_met) = signal(query.as_ref().is_some_and(|query| query.matches()));
     if let Some(query) = query {
         let asked = query.clone();
-        let changed = Closure::<dyn Fn()>::new(move || set_dark.set(asked.matches()));
+        let changed = Closure::<dyn Fn()>::new(move || set_is_met.set(asked.matches()));
         let _ = query.add_event_listener_with_callback("change", changed.as_ref().unchecked_ref());
         // The page asks for as long as it lives.
         changed.forget();
     }
-    dark
+    is_met
 }
 
 /// Device pixels a CSS pixel, kept up to date when the page is zoomed or moves to another screen.

@@ -41,10 +41,11 @@ type FoundScene = ReadSignal<Option<Shared<Scene>>>;
 #[derive(Clone, Copy)]
 pub struct RegionPicked(pub Callback<HitRegion>);
 
-/// What the screen is like: the same for every figure of the page.
+/// What the screen is like: the same for every part of the page.
 #[derive(Clone, Copy)]
 pub struct Screen {
     pub dark: ReadSignal<bool>,
+    pub narrow: ReadSignal<bool>,
     pub pixel_ratio: ReadSignal<f64>,
 }
 

@@ -136,20 +136,23 @@ impl Peculiar {
     }
 }
 
-/// The columns that are shown.
-pub fn columns(study: &Study, filter: &MarkFilter) -> Vec<MarkColumn> {
-    let mut columns = vec![MarkColumn::Assessor, MarkColumn::Sample, MarkColumn::Replicate];
-    if !study.sessions.is_empty() {
-        columns.push(MarkColumn::Session);
+/// The columns that are shown. On a narrow screen marks stand before what names their page less: else none were in sight.
+pub fn columns(study: &Study, filter: &MarkFilter, narrow: bool) -> Vec<MarkColumn> {
+    let is_known = |column: &MarkColumn| match column {
+        MarkColumn::Session => !study.sessions.is_empty(),
+        MarkColumn::Position => study.servings.iter().any(|serving| serving.position.is_some()),
+        MarkColumn::Label => study.servings.iter().any(|serving| serving.label.is_some()),
+        _ => true,
+    };
+    let first = [MarkColumn::Assessor, MarkColumn::Sample];
+    let then = [MarkColumn::Replicate, MarkColumn::Session, MarkColumn::Position, MarkColumn::Label];
+    let then = then.into_iter().filter(is_known);
+    let marks = attributes(study, filter).map(MarkColumn::Attribute);
+    if narrow {
+        first.into_iter().chain(marks).chain(then).collect()
+    } else {
+        first.into_iter().chain(then).chain(marks).collect()
     }
-    if study.servings.iter().any(|serving| serving.position.is_some()) {
-        columns.push(MarkColumn::Position);
-    }
-    if study.servings.iter().any(|serving| serving.label.is_some()) {
-        columns.push(MarkColumn::Label);
-    }
-    columns.extend(attributes(study, filter).map(MarkColumn::Attribute));
-    columns
 }
 
 /// Indices of the servings that are shown, in order.

@@ -114,7 +114,17 @@ fn filters_find_what_is_corrected_left_out_missing_or_to_check() {
     let page = &study.servings[found[0]];
     assert_eq!((page.assessor, page.sample, page.replicate), (1, 0, 2));
     let beyond = MarkFilter { attribute: Some(999), assessor: Some(999), ..MarkFilter::default() };
-    assert!(shown(&study, beyond, None).is_empty() && columns(&study, &beyond).len() >= 3);
+    assert!(shown(&study, beyond, None).is_empty() && columns(&study, &beyond, false).len() >= 3);
+}
+
+#[test]
+fn on_a_narrow_screen_marks_come_right_after_whose_page_it_is_of_what() {
+    let (_owner, ground, _derived) = page_with_demo();
+    let study = study_of(ground);
+    let [wide, narrow] = [false, true].map(|narrow| columns(&study, &MarkFilter::default(), narrow));
+    assert_eq!(narrow[..3], [MarkColumn::Assessor, MarkColumn::Sample, MarkColumn::Attribute(0)]);
+    assert!(matches!(wide[2], MarkColumn::Replicate));
+    assert!(wide.len() == narrow.len() && wide.iter().all(|column| narrow.contains(column)), "none is lost");
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use super::Desk;
 use super::mark_card::{REASON_ID, VALUE_ID};
 use crate::browser::page;
+use crate::parts::figure::Screen;
 use crate::parts::grid::{Cursor, Grid, GridCell, GridColumn, Hold};
 use crate::parts::leaving::CopyAndSave;
 use crate::parts::numerals::{readable, readable_now};
@@ -27,12 +28,13 @@ pub struct ShownMarks {
 impl ShownMarks {
     pub fn new(desk: Desk) -> Self {
         let study = desk.ground.study;
+        let screen: Screen = expect_context();
         let peculiar = Memo::new(move |_| study.with(|study| study.as_ref().map(Peculiar::of).unwrap_or_default()));
         let filter = Memo::new(move |_| desk.ground.marks.with(|shown| shown.filter));
         let order = Memo::new(move |_| desk.ground.marks.with(|shown| shown.order));
         let columns = Memo::new(move |_| {
-            let filter = filter.get();
-            study.with(|study| study.as_ref().map(|study| marks::columns(study, &filter)).unwrap_or_default())
+            let (filter, narrow) = (filter.get(), screen.narrow.get());
+            study.with(|study| study.as_ref().map(|study| marks::columns(study, &filter, narrow)).unwrap_or_default())
         });
         let servings = Memo::new(move |_| {
             let (filter, order) = (filter.get(), order.get());

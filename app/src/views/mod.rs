@@ -85,7 +85,11 @@ pub fn App() -> impl IntoView {
     numerals::provide(ground);
     closeness::keep_distances(desk);
     report::keep_draws(desk);
-    provide_context(Screen { dark: events::prefers_dark(), pixel_ratio: events::pixel_ratio() });
+    provide_context(Screen {
+        dark: events::prefers_dark(),
+        narrow: events::is_narrow(),
+        pixel_ratio: events::pixel_ratio(),
+    });
     keeping::start(desk);
     plan::keeping::restore(ground);
     plan::keeping::keep_always(desk);
