@@ -104,7 +104,7 @@ fn the_invented_study_opens_in_one_click_and_can_be_undone_and_printed() {
     browser.wait_until("the old verdict", PATIENCE, || browser.find("[data-test=headline]").text() == headline);
     browser.find("[data-test=view-report]").click();
     // It stands on panels that are drawn again in slices; on a slow machine that takes a moment.
-    browser.wait_until("the report", PATIENCE, || browser.has("[data-test=report]"));
+    browser.wait_until("the report", PATIENCE, || browser.has("[data-test=report][aria-busy=false]"));
     let printed = std::fs::read(browser.print_pdf("report")).expect("a PDF");
     assert!(printed.starts_with(b"%PDF-") && printed.len() > 20_000, "{} bytes", printed.len());
     browser.assert_quiet();

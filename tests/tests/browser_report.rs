@@ -22,7 +22,7 @@ fn report_page(name: &str) -> (Browser, PathBuf) {
     browser.find("[data-test=open-demo]").click();
     browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
     browser.find("[data-test=view-report]").click();
-    browser.wait_until("the report", PATIENCE, || browser.has(".likeness-report h1"));
+    browser.wait_until("the report", PATIENCE, || browser.has("[data-test=report][aria-busy=false]"));
     (browser, folder)
 }
 

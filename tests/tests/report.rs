@@ -234,12 +234,14 @@ fn assessors_by_number_leave_no_name_behind() {
     study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
     study.note_in_log("", format!("Left out assessor {}: had a cold.", names[3]));
     study.report.state(ReportField::Deviations, &format!("{} came late.", names[5]));
+    study.title = format!("Panel of {}", names[0]);
     assert!(names.iter().all(|name| report_of(&study).contains(name)));
     study.report.assessors_as_numbers = true;
     let html = report_of(&study);
     for name in &names {
         assert!(!html.contains(name), "{name} is in the report");
     }
+    assert!(html.contains("<title>Panel of assessor 1</title>"));
     assert!(html.contains("Left out assessor 4: had a cold.") && html.contains("assessor 6 came late."));
 }
 

@@ -1,5 +1,6 @@
 //! Long work as the page does it: piece by piece. What is worked on lives in the engine; here it is only cut.
 
+use super::Shared;
 use likeness_core::stats::drawn::{Drawn, DrawnRun};
 use likeness_core::stats::influence::{Influence, InfluenceRun};
 use likeness_core::stats::map_ellipses::{EllipseRun, MapEllipses};
@@ -7,6 +8,7 @@ use likeness_core::stats::resampling::{DistanceResampling, DistanceRun};
 use likeness_core::stats::slips::{SlipReport, SlipSearch};
 use likeness_core::stats::{Defined, NotDefined};
 use likeness_core::study::Study;
+use likeness_core::write::report_html::{Report, ReportRun};
 
 /// Draws of panels between two looks at the clock.
 const DISTANCE_DRAWS_A_STEP: usize = 20;
@@ -149,6 +151,28 @@ impl Work for DrawnRun {
 
     fn finish(self) -> Defined<Drawn> {
         Ok(DrawnRun::finish(self))
+    }
+}
+
+/// The document, with the draws that it stands on.
+pub struct ReportWriting {
+    pub run: ReportRun,
+    pub drawn: Shared<Drawn>,
+}
+
+impl Work for ReportWriting {
+    type Found = Report;
+
+    fn step(&mut self) {
+        self.run.step(&self.drawn);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.run.done(), wanted: self.run.wanted() }
+    }
+
+    fn finish(self) -> Defined<Report> {
+        Ok(self.run.finish(&self.drawn))
     }
 }
 

@@ -84,7 +84,7 @@ pub fn App() -> impl IntoView {
     marked::provide_marking(desk);
     numerals::provide(ground);
     closeness::keep_distances(desk);
-    report::keep_draws(desk);
+    report::keep_making(desk);
     provide_context(Screen {
         dark: events::prefers_dark(),
         narrow: events::is_narrow(),

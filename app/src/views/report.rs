@@ -3,36 +3,58 @@
 use super::Desk;
 use super::drawn_again::DrawnAgain;
 use super::report_details::Details;
-use crate::browser::{download, page};
-use crate::parts::follow::follow_later;
-use crate::parts::long_work::WorkInProgress;
+use crate::browser::{download, page, slices};
+use crate::parts::long_work::{LongWork, WorkInProgress};
+use crate::state::work::ReportWriting;
 use crate::state::{Message, Shared, View, actions, opening};
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
 use likeness_core::stats::drawn::{Drawn, DrawnRun};
-use likeness_core::study::Study;
-use likeness_core::write::report_html::{REPORT_STYLE, report_body, report_html};
+use likeness_core::write::report_html::{REPORT_STYLE, Report as Written, ReportRun};
 use likeness_core::write::tidy::tidy_csv;
 use likeness_core::write::workbook::workbook_bytes;
 
-/// What the report shows of panels drawn again; kept until scores or target change.
+/// What the report is made of: each is kept until what it follows from changes.
 #[derive(Clone, Copy)]
-struct Draws {
+struct Making {
+    /// Panels drawn again.
     drawn: DrawnAgain<Drawn>,
-    /// The document, made once for a state of the study however often it is looked at.
-    body: Memo<Option<Shared<String>>>,
+    /// The document itself.
+    written: LongWork<Written>,
+    /// Whether the study or the draws have changed since the document was begun.
+    is_stale: RwSignal<bool>,
 }
 
-/// Draws panels once Report is looked at.
-pub fn keep_draws(desk: Desk) {
+impl Making {
+    /// The document of the study as it is.
+    fn found(self) -> Option<Shared<Written>> {
+        if self.is_stale.get() { None } else { self.written.found() }
+    }
+}
+
+/// Draws panels once Report is looked at, then writes the document; and again what no longer holds.
+pub fn keep_making(desk: Desk) {
     let is_wanted = Memo::new(move |_| desk.ground.view.get() == View::Report);
     let drawn = DrawnAgain::keep(desk, is_wanted, |work, study| work.start(Ok(DrawnRun::start(study))));
-    let body = Memo::new(move |_| {
-        let drawn = drawn.found()?;
-        desk.ground.study.with(|study| study.as_ref().map(|study| Shared::new(report_body(study, &drawn))))
+    let making = Making { drawn, written: LongWork::new(), is_stale: RwSignal::new(true) };
+    Effect::new(move |_| {
+        desk.ground.study.track();
+        drawn.found();
+        making.is_stale.set(true);
     });
-    provide_context(Draws { drawn, body });
+    Effect::new(move |_| {
+        let (is_wanted, is_stale) = (is_wanted.get(), making.is_stale.get());
+        let Some(drawn) = drawn.found() else { return making.written.drop_result() };
+        if is_wanted && is_stale {
+            let run = desk.ground.study.with_untracked(|study| study.as_ref().map(ReportRun::start));
+            if let Some(run) = run {
+                making.written.start(Ok(ReportWriting { run, drawn }));
+                making.is_stale.set(false);
+            }
+        }
+    });
+    provide_context(making);
 }
 
 #[component]
@@ -50,12 +72,11 @@ pub fn Report() -> impl IntoView {
 #[component]
 fn Saving() -> impl IntoView {
     let desk: Desk = expect_context();
-    let Draws { drawn: draws, .. } = expect_context();
-    let waits = Signal::derive(move || draws.found().is_none());
+    let making: Making = expect_context();
+    let waits = Signal::derive(move || making.found().is_none());
     let save_report = move |_| {
-        let made = with_draws(desk, draws, report_html);
-        if let Some(text) = made {
-            download::save_text(own::REPORT_FILE, "text/html", &text);
+        if let Some(report) = untrack(|| making.found()) {
+            download::save_text(own::REPORT_FILE, "text/html", &report.document());
         }
     };
     let save_study = move |_| {
@@ -63,10 +84,14 @@ fn Saving() -> impl IntoView {
             download::save_text(words::STUDY_FILE_NAME, "application/json", &text);
         }
     };
-    let save_workbook = move |_| match with_draws(desk, draws, workbook_bytes) {
-        Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
-        Some(Err(why)) => actions::say(desk.ground, Message::refused(why, own::WORKBOOK_HINT)),
-        None => {}
+    let save_workbook = move |_| {
+        let Some(drawn) = untrack(|| making.drawn.found()) else { return };
+        let made = desk.ground.study.with_untracked(|study| study.as_ref().map(|study| workbook_bytes(study, &drawn)));
+        match made {
+            Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
+            Some(Err(why)) => actions::say(desk.ground, Message::refused(why, own::WORKBOOK_HINT)),
+            None => {}
+        }
     };
     let save_scores = move |_| {
         if let Some(text) = desk.ground.study.with_untracked(|study| study.as_ref().map(tidy_csv)) {
@@ -96,40 +121,89 @@ fn Saving() -> impl IntoView {
     }
 }
 
-/// Makes something of the study as it is and of what was drawn for it, once that is there.
-fn with_draws<T>(desk: Desk, draws: DrawnAgain<Drawn>, make: impl Fn(&Study, &Drawn) -> T) -> Option<T> {
-    let drawn = untrack(|| draws.found())?;
-    desk.ground.study.with_untracked(|study| study.as_ref().map(|study| make(study, &drawn)))
-}
-
 /// The document itself, the same that is saved.
 #[component]
 fn Document() -> impl IntoView {
     let desk: Desk = expect_context();
-    let Draws { drawn, body } = expect_context();
-    // It takes longer than a frame: what was typed or pressed is seen first.
-    let body = follow_later(move || body.get());
-    let start = move |()| {
+    let making: Making = expect_context();
+    let draw_again = move |()| {
         let run = desk.ground.study.with_untracked(|study| study.as_ref().map(DrawnRun::start));
         if let Some(run) = run {
-            drawn.work.start(Ok(run));
+            making.drawn.work.start(Ok(run));
         }
     };
+    let write_again = move |()| making.is_stale.set(true);
+    // While something is typed the document stays as it was until it is written anew.
+    let shown = RwSignal::new(None::<Shared<Written>>);
+    Effect::new(move |_| match (making.drawn.found(), making.found()) {
+        (None, _) => shown.set(None),
+        (_, Some(written)) => shown.set(Some(written)),
+        (Some(_), None) => {}
+    });
+    let parts_in_sight = show_bit_by_bit(shown);
+    let is_whole = Memo::new(move |_| {
+        let parts = shown.with(|shown| shown.as_ref().map_or(0, |written| written.parts().len()));
+        making.found().is_some() && parts_in_sight.get() >= parts
+    });
+    let part = |text: &String| view! { <div inner_html=text.clone()></div> };
+    let parts = move || {
+        let wanted = parts_in_sight.get();
+        shown.with(|shown| shown.as_ref().map(|written| written.parts().iter().take(wanted).map(part).collect_view()))
+    };
+    let is_missing = move || making.drawn.found().is_some() && shown.with(Option::is_none);
     view! {
         <style>{REPORT_STYLE}</style>
         <WorkInProgress
-            work=drawn.work
+            work=making.drawn.work
             name="report"
             doing=own::DRAWING
             not_defined=own::draws_not_defined
             start_words=own::DRAW_AGAIN
-            start=Callback::new(start)
+            start=draw_again
         />
-        {move || body.with(Option::is_some).then(|| view! {
-            <section class="report-sheet" tabindex="0" aria-label=own::PREVIEW data-test="report">
+        {move || is_missing().then(|| view! {
+            <WorkInProgress
+                work=making.written
+                name="writing"
+                doing=own::WRITING
+                not_defined=own::draws_not_defined
+                start_words=own::DRAW_AGAIN
+                start=write_again
+            />
+        })}
+        {move || shown.with(Option::is_some).then(|| view! {
+            <section
+                class="report-sheet"
+                tabindex="0"
+                aria-label=own::PREVIEW
+                aria-busy=move || (!is_whole.get()).to_string()
+                data-test="report"
+            >
                 // All text in it was escaped where it was written.
-                <div inner_html=move || body.get().map(|body| (*body).clone()).unwrap_or_default()></div>
+                <article class="likeness-report">{parts}</article>
             </section>
         })}
     }
+}
+
+/// How many parts of the document stand on the page: one more after each paint, since a large one takes the browser
+/// longer than a frame to lay out. A printer gets all of them.
+fn show_bit_by_bit(shown: RwSignal<Option<Shared<Written>>>) -> ReadSignal<usize> {
+    let (count, set_count) = signal(0);
+    let wanted = move || shown.with(|shown| shown.as_ref().map_or(0, |written| written.parts().len()));
+    Effect::new(move |_| {
+        if count.get() < wanted() {
+            slices::after_painting(move || {
+                // The view may be gone by now.
+                let _ = set_count.try_update(|count| *count += 1);
+            });
+        } else if wanted() == 0 && count.get() > 0 {
+            set_count.set(0);
+        }
+    });
+    let printing = window_event_listener_untyped("beforeprint", move |_| {
+        set_count.set(count.get_untracked().max(untrack(wanted)));
+    });
+    on_cleanup(move || printing.remove());
+    count
 }

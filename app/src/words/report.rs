@@ -6,6 +6,7 @@ use likeness_core::study::ReportField;
 pub const INTRO: &str =
     "One document with everything that belongs to the study. It prints on A4 and Letter, in grey too.";
 pub const DRAWING: &str = "Drawing panels again for the intervals of the report";
+pub const WRITING: &str = "Writing the report";
 pub const DRAW_AGAIN: &str = "Make the report";
 pub const SAVE_REPORT: &str = "Save the report (HTML)";
 pub const REPORT_FILE: &str = "report.html";

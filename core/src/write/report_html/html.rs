@@ -20,8 +20,15 @@ impl Html {
 
     /// A section with its heading.
     pub fn section(&mut self, heading: &str, body: impl FnOnce(&mut Html)) {
+        self.part(|html| {
+            html.element("h2", heading);
+            body(html);
+        });
+    }
+
+    /// What goes on with the section before, and stands by itself.
+    pub fn part(&mut self, body: impl FnOnce(&mut Html)) {
         self.out.push_str("<section>\n");
-        self.element("h2", heading);
         body(self);
         self.out.push_str("</section>\n");
     }

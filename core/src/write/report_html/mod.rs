@@ -6,45 +6,22 @@
 
 mod about_study;
 mod html;
-
 mod record;
 mod results;
+mod run;
 
-use crate::stats::StudyResults;
 use crate::stats::drawn::Drawn;
 use crate::study::{ReportField, Study};
 use html::Html;
+
+pub use run::{Report, ReportRun};
 
 /// The style of the report. Every rule holds inside `.likeness-report` only, except the paper's margins.
 pub const REPORT_STYLE: &str = include_str!("report.css");
 
 /// The whole document, with what was drawn from the same study.
 pub fn report_html(study: &Study, drawn: &Drawn) -> String {
-    let title = crate::figures::escape(&study.title);
-    let body = report_body(study, drawn);
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
-         <meta name=\"generator\" content=\"Likeness {}\">\n<title>{title}</title>\n\
-         <style>\n{REPORT_STYLE}</style>\n</head>\n<body class=\"likeness-report-page\">\n{body}</body>\n</html>\n",
-        env!("CARGO_PKG_VERSION")
-    )
-}
-
-/// What stands in the body of the document: one `article`, to be shown with `REPORT_STYLE`.
-pub fn report_body(study: &Study, drawn: &Drawn) -> String {
-    let study = super::people::as_shown(study);
-    let found = StudyResults::of(&study);
-    let mut html = Html::default();
-    html.title(&study.title);
-    first_lines(&mut html, &study);
-    results::verdicts(&mut html, &study, &found);
-    about_study::sections(&mut html, &study);
-    results::method(&mut html, &study, &found);
-    results::sections(&mut html, &study, &found, drawn);
-    record::sections(&mut html, &study, &found);
-    format!("<article class=\"likeness-report\">\n{}</article>\n", html.into_text())
+    ReportRun::start(study).finish(drawn).document()
 }
 
 /// What the leader stated, or that it is not stated.

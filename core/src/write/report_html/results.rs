@@ -1,6 +1,7 @@
 //! What was found: verdicts first, then the method, the tables and the figures.
 
 use super::html::Html;
+use super::run::Known;
 use super::stated;
 use crate::figures::{
     DifferencesOptions, MeansOptions, PanelGridOptions, SampleMapOptions, SpiderOptions, ThemeKind,
@@ -76,26 +77,33 @@ pub(super) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
     });
 }
 
-/// Tables and figures.
-pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults, drawn: &Drawn) {
-    let analysis = &found.analysis;
-    if analysis.target.is_some() {
-        html.section("Differences to the target", |html| {
-            html.results(&tables::verdicts(analysis));
-            match &drawn.distances {
-                Ok(distances) => {
-                    html.results(&tables::closeness(analysis, distances));
-                    html.note(&distances.model);
-                }
-                Err(reason) => {
-                    html.paragraph(&format!("How sure the distances are is not defined, because {}.", reason.because));
-                }
+/// Differences to the target: all verdicts, how sure the distances are. Candidates follow one by one.
+pub(super) fn differences_to_target(html: &mut Html, known: &Known<'_>) {
+    let analysis = &known.found.analysis;
+    html.section("Differences to the target", |html| {
+        html.results(&tables::verdicts(analysis));
+        match &known.drawn.distances {
+            Ok(distances) => {
+                html.results(&tables::closeness(analysis, distances));
+                html.note(&distances.model);
             }
-            for candidate in &analysis.candidates {
-                candidate_part(html, analysis, candidate);
+            Err(reason) => {
+                html.paragraph(&format!("How sure the distances are is not defined, because {}.", reason.because));
             }
-        });
+        }
+    });
+}
+
+/// One candidate, by its place in the analysis.
+pub(super) fn candidate(html: &mut Html, known: &Known<'_>, place: usize) {
+    if let Some(candidate) = known.found.analysis.candidates.get(place) {
+        html.part(|html| candidate_part(html, &known.found.analysis, candidate));
     }
+}
+
+/// Means as figures and tables.
+pub(super) fn profiles(html: &mut Html, known: &Known<'_>) {
+    let analysis = &known.found.analysis;
     html.section("Profiles", |html| {
         html.figure(&spider(
             analysis,
@@ -108,23 +116,31 @@ pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults, dra
         for samples in analysis.samples.chunks(SAMPLES_ABREAST) {
             html.results(&tables::means(analysis, samples));
         }
-        html.results(&tables::variance(analysis));
     });
+}
+
+/// Whether samples differ at all.
+pub(super) fn variance(html: &mut Html, known: &Known<'_>) {
+    html.part(|html| html.results(&tables::variance(&known.found.analysis)));
+}
+
+/// What the panel did.
+pub(super) fn panel(html: &mut Html, known: &Known<'_>) {
+    let (analysis, panel) = (&known.found.analysis, &known.found.panel);
     html.section("The panel", |html| {
         html.figure(&panel_grid(
-            &found.panel,
+            panel,
             &PanelGridOptions {
                 width_px: FIGURE_WIDTH_PX,
                 theme: ThemeKind::Print,
-                unit: study.scale.unit.clone(),
+                unit: known.study.scale.unit.clone(),
                 ..Default::default()
             },
         ));
-        html.results(&tables::assessors(analysis, &found.panel));
-        html.results(&tables::panel_attributes(analysis, &found.panel));
-        html.note(&found.panel.model);
+        html.results(&tables::assessors(analysis, panel));
+        html.results(&tables::panel_attributes(analysis, panel));
+        html.note(&panel.model);
     });
-    html.section("Map", |html| map(html, found, drawn));
 }
 
 fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAnalysis) {
@@ -142,7 +158,7 @@ fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAna
     html.results(&tables::differences(analysis, Some(&candidate.sample)));
 }
 
-fn map(html: &mut Html, found: &StudyResults, drawn: &Drawn) {
+pub(super) fn map(html: &mut Html, found: &StudyResults, drawn: &Drawn) {
     match &found.map {
         Ok(map) => {
             let options = SampleMapOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() };
