@@ -14,28 +14,50 @@ pub struct StudyResults {
     pub map: Defined<ProductMap>,
 }
 
+/// All results under way, method by method.
+pub struct ResultsRun {
+    study: Study,
+    analysis: Option<Analysis>,
+    panel: Option<PanelPerformance>,
+}
+
 impl StudyResults {
     /// All results of a study by its own settings. Never fails whole. While nobody has settled what counts as a match
     /// there is no verdict in it, as if no target were named.
     pub fn of(study: &Study) -> Self {
-        let unsettled;
-        let study = match study.decided_at {
-            Some(_) => study,
-            None => {
-                unsettled = without_target(study);
-                &unsettled
+        let mut run = ResultsRun::start(study);
+        loop {
+            if let Some(found) = run.step() {
+                return found;
             }
-        };
-        let analysis = analyse(study);
-        let sample_p = analysis.sample_p();
-        StudyResults { panel: performance(study, &sample_p), map: product_map(study, MapOptions::default()), analysis }
+        }
     }
 }
 
-fn without_target(study: &Study) -> Study {
-    let mut study = study.clone();
-    study.settings.target = None;
-    study
+impl ResultsRun {
+    /// Nothing is computed yet.
+    pub fn start(study: &Study) -> Self {
+        let mut study = study.clone();
+        if study.decided_at.is_none() {
+            study.settings.target = None;
+        }
+        ResultsRun { study, analysis: None, panel: None }
+    }
+
+    /// Computes by the next method; gives the results after the last one, and begins anew if it is asked again.
+    pub fn step(&mut self) -> Option<StudyResults> {
+        match (self.analysis.take(), self.panel.take()) {
+            (None, _) => self.analysis = Some(analyse(&self.study)),
+            (Some(analysis), None) => {
+                self.panel = Some(performance(&self.study, &analysis.sample_p()));
+                self.analysis = Some(analysis);
+            }
+            (Some(analysis), Some(panel)) => {
+                return Some(StudyResults { map: product_map(&self.study, MapOptions::default()), analysis, panel });
+            }
+        }
+        None
+    }
 }
 
 impl Analysis {

@@ -48,5 +48,5 @@ mod variance_reml;
 pub mod verdict;
 
 pub use analyse::analyse;
-pub use everything::StudyResults;
+pub use everything::{ResultsRun, StudyResults};
 pub use results::*;

@@ -2,8 +2,8 @@
 
 use super::html::Html;
 use super::{REPORT_STYLE, about_study, first_lines, record, results};
-use crate::stats::StudyResults;
 use crate::stats::drawn::Drawn;
+use crate::stats::{ResultsRun, StudyResults};
 use crate::study::Study;
 use crate::write::people::as_shown;
 
@@ -25,6 +25,7 @@ enum Piece {
 /// A report that is being written.
 pub struct ReportRun {
     study: Study,
+    results: ResultsRun,
     found: Option<StudyResults>,
     pieces: Vec<Piece>,
     parts: Vec<String>,
@@ -42,7 +43,7 @@ impl ReportRun {
     /// Nothing is computed yet.
     pub fn start(study: &Study) -> Self {
         let study = as_shown(study);
-        ReportRun { study, found: None, pieces: pieces(None), parts: Vec::new() }
+        ReportRun { results: ResultsRun::start(&study), study, found: None, pieces: pieces(None), parts: Vec::new() }
     }
 
     /// Pieces written.
@@ -59,12 +60,13 @@ impl ReportRun {
         self.found.is_some() && self.parts.len() == self.pieces.len()
     }
 
-    /// Computes the results, or writes the next piece with what was drawn from the same study.
+    /// Computes one of the results, or writes the next piece with what was drawn from the same study.
     pub fn step(&mut self, drawn: &Drawn) {
         let Some(found) = &self.found else {
-            let found = StudyResults::of(&self.study);
-            self.pieces = pieces(found.analysis.target.is_some().then_some(found.analysis.candidates.len()));
-            self.found = Some(found);
+            self.found = self.results.step();
+            if let Some(found) = &self.found {
+                self.pieces = pieces(found.analysis.target.is_some().then_some(found.analysis.candidates.len()));
+            }
             return;
         };
         let known = Known { study: &self.study, found, drawn };
