@@ -94,6 +94,10 @@ fn the_report_fits_every_screen_and_prints_on_both_papers() {
         browser.resize(size);
         browser.screenshot("report");
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}: a person would have to scroll sideways");
+        // Wide tables scroll within the sheet; its text must not.
+        let fits = "const sheet = document.querySelector('.report-sheet'); \
+                    return sheet.querySelector('.likeness-report').offsetWidth <= sheet.clientWidth";
+        assert_eq!(browser.script(fits, &[]), json!(true), "{size:?}: text of the report is cut");
     }
     // Paper sizes in inches (ISO 216 and ANSI/ASME Y14.1).
     for (paper, width, height) in [("a4", 8.27, 11.69), ("letter", 8.5, 11.0)] {
