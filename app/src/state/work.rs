@@ -128,6 +128,11 @@ impl Work for DistanceRun {
         Reached { done: self.draws_done(), wanted: self.draws_wanted() }
     }
 
+    /// After the draws each candidate takes a step of its own.
+    fn is_done(&self) -> bool {
+        DistanceRun::is_done(self)
+    }
+
     fn finish(self) -> Defined<DistanceResampling> {
         Ok(DistanceRun::finish(self))
     }

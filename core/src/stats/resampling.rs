@@ -36,6 +36,8 @@ pub struct DistanceRun {
     random: Random,
     done: usize,
     redrawn: usize,
+    /// One a candidate, in their order, found after the last draw.
+    flips: Vec<Defined<SignFlip>>,
 }
 
 /// What came out.
@@ -163,6 +165,7 @@ impl DistanceRun {
             candidates,
             done: 0,
             redrawn: 0,
+            flips: Vec::new(),
         })
     }
 
@@ -175,14 +178,24 @@ impl DistanceRun {
     }
 
     pub fn is_done(&self) -> bool {
+        self.is_drawn() && self.flips.len() == self.candidates.len()
+    }
+
+    fn is_drawn(&self) -> bool {
         // Data with many holes may refuse draw after draw; then the run ends with what it has.
         self.done >= self.options.draws || self.redrawn > 20 * self.options.draws
     }
 
-    /// Makes up to `draws` more draws.
+    /// Makes up to `draws` more draws; after the last one, flips the signs of one more candidate.
     pub fn advance(&mut self, draws: usize) {
+        if self.is_drawn() {
+            if let Some(candidate) = self.candidates.get(self.flips.len()) {
+                self.flips.push(of_profiles(&candidate.differences, self.options.seed));
+            }
+            return;
+        }
         for _ in 0..draws {
-            if self.is_done() {
+            if self.is_drawn() {
                 break;
             }
             self.draw_once();
@@ -191,7 +204,9 @@ impl DistanceRun {
 
     /// Runs to the end and sums up.
     pub fn finish(mut self) -> DistanceResampling {
-        self.advance(usize::MAX);
+        while !self.is_done() {
+            self.advance(usize::MAX);
+        }
         let sorted: Vec<Vec<f64>> = self
             .candidates
             .iter()
@@ -202,7 +217,7 @@ impl DistanceRun {
             })
             .collect();
         let results: Vec<CandidateDistance> =
-            self.candidates.iter().zip(&sorted).map(|(candidate, sorted)| self.sum_up(candidate, sorted)).collect();
+            (0..self.candidates.len()).map(|index| self.sum_up(index, &sorted[index])).collect();
         DistanceResampling {
             closer: self.all_closer(),
             ranking: self.ranking(),
@@ -239,7 +254,8 @@ impl DistanceRun {
         }
     }
 
-    fn sum_up(&self, candidate: &Candidate, sorted: &[f64]) -> CandidateDistance {
+    fn sum_up(&self, index: usize, sorted: &[f64]) -> CandidateDistance {
+        let candidate = &self.candidates[index];
         let leave_one_out: Vec<f64> = (0..self.n_assessors)
             .filter_map(|out| {
                 let mut weights = vec![1.0; self.n_assessors];
@@ -256,7 +272,7 @@ impl DistanceRun {
             distance: candidate.squared.raw.sqrt(),
             distance_adjusted: root(candidate.squared.adjusted()),
             interval,
-            sign_flip: of_profiles(&candidate.differences, self.options.seed),
+            sign_flip: self.flips[index].clone(),
         }
     }
 
