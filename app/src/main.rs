@@ -6,6 +6,7 @@
 mod bench;
 mod browser;
 mod parts;
+mod persistence;
 mod state;
 mod tables;
 mod views;

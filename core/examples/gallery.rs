@@ -4,9 +4,9 @@
 
 use likeness_core::figures::*;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::map::{MapOptions, product_map};
-use likeness_core::stats::map_ellipses::EllipseRun;
-use likeness_core::stats::panel::performance;
+use likeness_core::stats::map::ellipses::EllipseRun;
+use likeness_core::stats::map::product_map::{MapOptions, product_map};
+use likeness_core::stats::panel::performance::performance;
 use likeness_core::stats::{Analysis, analyse};
 use likeness_core::study::Study;
 use std::error::Error;

@@ -14,4 +14,6 @@ pub mod read;
 pub mod self_check;
 pub mod stats;
 pub mod study;
+pub mod tables;
+pub mod text;
 pub mod write;

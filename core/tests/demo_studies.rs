@@ -4,7 +4,7 @@
 mod generator;
 
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::slips::{SlipKind, suspected_slips};
+use likeness_core::stats::panel::form_faults::{FormFaultKind, suspected_form_faults};
 use likeness_core::stats::{Analysis, AttributeAnalysis, Verdict, analyse};
 use likeness_core::study::Study;
 
@@ -48,15 +48,15 @@ fn the_large_panel_shows_the_true_match_and_the_one_that_is_off() {
     };
     let names: Vec<&str> = analysis.attributes.iter().filter(off).map(|found| found.attribute.as_str()).collect();
     assert_eq!(names, ["peel", "sweet"]);
-    assert!(suspected_slips(&study).suspicions.is_empty());
+    assert!(suspected_form_faults(&study).suspicions.is_empty());
 }
 
 #[test]
 fn the_small_panel_shows_no_match_and_its_slipped_page_is_found() {
     let (study, analysis) = judged("invented-mango-small-panel.csv");
     assert_eq!(verdict_of(&analysis, "Candidate G"), Verdict::NotShown);
-    let found = suspected_slips(&study).suspicions;
+    let found = suspected_form_faults(&study).suspicions;
     assert_eq!(found.len(), 1, "{found:#?}");
-    assert_eq!((found[0].kind, found[0].assessor.as_str()), (SlipKind::ShiftedDown, "Dina"));
+    assert_eq!((found[0].kind, found[0].assessor.as_str()), (FormFaultKind::ShiftedDown, "Dina"));
     assert_eq!((found[0].samples.as_slice(), found[0].replicate), (["Candidate G".to_owned()].as_slice(), Some(2)));
 }

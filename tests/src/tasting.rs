@@ -2,10 +2,10 @@
 //! knows nothing of browsers.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::plan::attributes::{AttributeList, ListedAttribute};
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan, session_name};
-use likeness_core::plan::orders::Coverage;
+use likeness_core::plan::brief::attributes::{AttributeList, ListedAttribute};
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan, session_name};
 use likeness_core::study::{Margin, Scale, ScoreAddress, Study, StudyBuilder};
 
 /// A plan of three assessors, three samples, four attributes, one replicate, with a warm-up where it is wanted.

@@ -1,13 +1,13 @@
 //! Ballots printed by a real browser: every line of the PDF is 100.0 mm on both papers, one page a sheet.
 
 use base64::Engine;
-use likeness_core::plan::attributes::AttributeList;
-use likeness_core::plan::ballot::ballot_pages;
-use likeness_core::plan::ballot_geometry::{LINE_LENGTH_MM, Paper};
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan};
-use likeness_core::plan::orders::Coverage;
-use likeness_core::plan::print_svg::print_document;
+use likeness_core::plan::ballot::geometry::{LINE_LENGTH_MM, Paper};
+use likeness_core::plan::ballot::pages::ballot_pages;
+use likeness_core::plan::ballot::print_svg::print_document;
+use likeness_core::plan::brief::attributes::AttributeList;
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use likeness_core::study::Scale;
 use likeness_tests::browser::{Browser, file_address};
 use likeness_tests::pdf_lines::{page_sizes_mm, printed_lines};

@@ -1,7 +1,7 @@
 //! From a plan over the on-screen ballot to the verdict, in the page: a booth file is saved, opened on a tablet and on a
 //! phone, marked by mouse, finger and keyboard, and the results files end at the verdict of the same marks.
 
-use likeness_core::plan::design::TastingPlan;
+use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::stats::analyse;
 use likeness_core::write::json::analysis_json;
 use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES, bundle, file_address};
@@ -130,7 +130,7 @@ fn read_marks(plan: &TastingPlan, text: &str, into: &mut [Vec<f64>]) {
     let servings = plan.servings();
     for page in results["pages"].as_array().expect("pages") {
         let code = page["code"].as_str().expect("a code");
-        let of_page = |serving: &likeness_core::plan::design::PlannedServing| {
+        let of_page = |serving: &likeness_core::plan::tasting_plan::PlannedServing| {
             serving.assessor == assessor && serving.code == code
         };
         let place = servings.iter().position(of_page).expect("a cup of the plan");

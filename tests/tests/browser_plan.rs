@@ -2,11 +2,11 @@
 //! measured, the plan file saved and opened, all of it back after a reload.
 
 use base64::Engine;
-use likeness_core::plan::ballot::ballot_pages;
-use likeness_core::plan::ballot_geometry::{LINE_LENGTH_MM, Paper};
-use likeness_core::plan::codes::check_code_in;
-use likeness_core::plan::design::TastingPlan;
-use likeness_core::stats::planning::{PanelPlan, PlannedTest, verdict_power};
+use likeness_core::plan::ballot::geometry::{LINE_LENGTH_MM, Paper};
+use likeness_core::plan::ballot::pages::ballot_pages;
+use likeness_core::plan::orders::codes::check_code_in;
+use likeness_core::plan::tasting_plan::TastingPlan;
+use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, verdict_power};
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
 use likeness_tests::pdf_lines::{page_sizes_mm, printed_lines};
 use serde_json::json;

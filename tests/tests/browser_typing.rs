@@ -1,7 +1,7 @@
 //! From a plan over scores typed from paper to the verdict, in the page, by keyboard alone and on a phone. What the page
 //! computes is compared with what the engine says of the same marks put together by names.
 
-use likeness_core::plan::design::TastingPlan;
+use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::stats::analyse;
 use likeness_core::write::json::analysis_json;
 use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES, bundle, file_address};

@@ -4,11 +4,11 @@ use likeness_core::numeric::simultaneous::{
     dunnett_one_sided, dunnett_one_sided_quantile, dunnett_two_sided, dunnett_two_sided_quantile,
     studentized_range_quantile, studentized_range_upper,
 };
-use likeness_core::stats::anova::{MethodChoice, ModelFit, ModelOptions, fit};
-use likeness_core::stats::comparisons::{
+use likeness_core::stats::model::anova::{MethodChoice, ModelFit, ModelOptions, fit};
+use likeness_core::stats::samples::comparisons::{
     ComparisonOptions, ErrorTerm, ManyToOneMethod, PairComparison, Pairwise, SampleLetters, many_to_one, pairwise,
 };
-use likeness_core::stats::multiplicity::{adjust_over_attributes, benjamini_hochberg, holm};
+use likeness_core::stats::samples::multiplicity::{adjust_over_attributes, benjamini_hochberg, holm};
 use likeness_core::study::Study;
 use likeness_tests::reference::{assert_close, expected, long_study, number, rows, wide_study};
 use serde_json::Value;

@@ -1,12 +1,12 @@
 //! Discrimination, preference and ranking against printed and recomputed values.
 
-use likeness_core::stats::d_prime::{d_prime_of, share_of_d_prime};
-use likeness_core::stats::discrimination::DiscriminationTest::{DuoTrio, Paired, Preference, Triangle, TwoAfc};
-use likeness_core::stats::discrimination::{
+use likeness_core::stats::tests::d_prime::{d_prime_of, share_of_d_prime};
+use likeness_core::stats::tests::discrimination::DiscriminationTest::{DuoTrio, Paired, Preference, Triangle, TwoAfc};
+use likeness_core::stats::tests::discrimination::{
     ALL_TESTS, DiscriminationOptions, DiscriminationTest, evaluate, maximum_correct_for_similarity, minimum_correct,
     p_value, power, required_number,
 };
-use likeness_core::stats::ranking::{durbin, friedman, page, rank_sum_differences};
+use likeness_core::stats::tests::ranking::{durbin, friedman, page, rank_sum_differences};
 use likeness_tests::reference::rows;
 use likeness_tests::studies::close;
 

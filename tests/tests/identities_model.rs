@@ -1,9 +1,9 @@
 //! What must hold for any study: identities of the model, over random studies from a seed.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::anova::{MethodChoice, ModelFit, ModelOptions, fit};
-use likeness_core::stats::comparisons::{ComparisonOptions, many_to_one, pairwise};
-use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
+use likeness_core::stats::model::anova::{MethodChoice, ModelFit, ModelOptions, fit};
+use likeness_core::stats::panel::replicate_effect::{ReplicateOptions, replicate_check};
+use likeness_core::stats::samples::comparisons::{ComparisonOptions, many_to_one, pairwise};
 use likeness_core::study::{AttributeScores, Observation};
 use likeness_tests::reference::assert_close;
 

@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 
 /// Rooms of core and what each must not name. Rooms of one level do not see each other.
 const FORBIDDEN: &[(&str, &[&str])] = &[
-    ("numeric", &["study", "read", "stats", "plan", "figures", "write", "notice"]),
-    ("study", &["numeric", "read", "stats", "plan", "figures", "write"]),
-    ("read", &["stats", "plan", "figures", "write"]),
-    ("stats", &["read", "plan", "figures", "write"]),
-    ("plan", &["read", "stats"]),
-    ("figures", &["read", "write", "plan"]),
+    ("numeric", &["study", "read", "stats", "plan", "figures", "tables", "text", "write", "notice"]),
+    ("text", &["study", "read", "stats", "plan", "figures", "tables", "write", "notice"]),
+    ("study", &["numeric", "read", "stats", "plan", "figures", "tables", "text", "write"]),
+    ("read", &["stats", "plan", "figures", "tables", "write"]),
+    ("stats", &["read", "plan", "figures", "tables", "text", "write"]),
+    ("plan", &["read", "stats", "tables"]),
+    ("figures", &["read", "write", "tables", "plan"]),
+    ("tables", &["read", "plan", "figures", "write"]),
     ("write", &["read", "plan"]),
 ];
 

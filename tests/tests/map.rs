@@ -1,7 +1,7 @@
 //! The map against outside figures, and what must hold for any map.
 
-use likeness_core::stats::map::{MapBasis, MapOptions, ProductMap, product_map};
-use likeness_core::stats::map_ellipses::EllipseRun;
+use likeness_core::stats::map::ellipses::EllipseRun;
+use likeness_core::stats::map::product_map::{MapBasis, MapOptions, ProductMap, product_map};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::studies::{RandomStudy, close, expected, wide};
 use serde_json::Value;

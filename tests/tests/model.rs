@@ -1,8 +1,8 @@
 //! The mixed model against outside figures: lmerTest 3.1-3 on R 4.2.2, an independent dense Newton REML, and print.
 
 use likeness_core::stats::ModelMethod;
-use likeness_core::stats::anova::{MethodChoice, ModelFit, ModelOptions, fit};
-use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
+use likeness_core::stats::model::anova::{MethodChoice, ModelFit, ModelOptions, fit};
+use likeness_core::stats::panel::replicate_effect::{ReplicateOptions, replicate_check};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::reference::{assert_close, expected, long_study, number, wide_study};
 use serde_json::Value;

@@ -2,8 +2,8 @@
 //! here stands on. NIST StRD, public domain.
 
 use likeness_core::self_check::of_nist;
-use likeness_core::stats::cells::CellTable;
-use likeness_core::stats::variance_closed::textbook_lines;
+use likeness_core::stats::model::cells::CellTable;
+use likeness_core::stats::model::variance_closed_form::textbook_lines;
 use likeness_tests::reference::{expected, number, text};
 
 /// Digits that agree, as NIST counts them: -log10 of the relative error, 15 at most.

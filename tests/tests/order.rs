@@ -1,10 +1,10 @@
 //! Order, carry-over, drift and label effects; scale use; influence of one assessor; integrated words.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::influence::{InfluenceRun, influence};
-use likeness_core::stats::integrated::integrated_explained;
-use likeness_core::stats::order::{OrderEffects, label_effects, order_effects};
-use likeness_core::stats::scale_use::scale_use;
+use likeness_core::stats::r#match::integrated_attributes::integrated_explained;
+use likeness_core::stats::r#match::leave_one_out::{InfluenceRun, influence};
+use likeness_core::stats::panel::scale_use::scale_use;
+use likeness_core::stats::panel::serving_order::{OrderEffects, label_effects, order_effects};
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::{AttributeKind, Exclusion, ExclusionScope, Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::studies::{RandomStudy, close, wide};

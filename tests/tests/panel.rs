@@ -1,8 +1,8 @@
 //! Panel performance against outside figures, and what must hold for any study.
 
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::panel::{PanelPerformance, performance};
-use likeness_core::stats::sessions::{session_performance, sessions_known};
+use likeness_core::stats::panel::performance::{PanelPerformance, performance};
+use likeness_core::stats::panel::sessions::{session_performance, sessions_known};
 use likeness_core::stats::{Defined, NotDefined, analyse};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::studies::{RandomStudy, close, expected, wide};

@@ -1,8 +1,8 @@
 //! The attribute list and the brief: what they warn of, and that a list comes back from CSV as it went.
 
 use likeness_core::notice::Severity;
-use likeness_core::plan::attributes::{AttributeList, ListedAttribute};
-use likeness_core::plan::brief::{Brief, PlannedSample, QuestionKind, SampleRole};
+use likeness_core::plan::brief::attributes::{AttributeList, ListedAttribute};
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, QuestionKind, SampleRole};
 use likeness_core::study::{AttributeKind, Margin, MarginOrigin};
 
 fn list(names: &[&str]) -> AttributeList {

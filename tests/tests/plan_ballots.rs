@@ -1,14 +1,14 @@
 //! Ballots are right in millimetres, and their square codes are read by a reader that knows nothing of this project.
 
 use likeness_core::figures::Primitive;
-use likeness_core::plan::attributes::{AttributeList, ListedAttribute};
-use likeness_core::plan::ballot::{BallotPage, PX_PER_MM, ballot_pages, ballot_scene};
-use likeness_core::plan::ballot_geometry::{BallotGeometry, LOWEST_PITCH_MM, Paper};
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan};
-use likeness_core::plan::orders::Coverage;
-use likeness_core::plan::page_code::PageIdentity;
-use likeness_core::plan::print_svg::{ballot_svg, print_document};
+use likeness_core::plan::ballot::geometry::{BallotGeometry, LOWEST_PITCH_MM, Paper};
+use likeness_core::plan::ballot::page_code::PageIdentity;
+use likeness_core::plan::ballot::pages::{BallotPage, PX_PER_MM, ballot_pages, ballot_scene};
+use likeness_core::plan::ballot::print_svg::{ballot_svg, print_document};
+use likeness_core::plan::brief::attributes::{AttributeList, ListedAttribute};
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use likeness_core::study::Scale;
 
 fn plan(attributes: usize) -> TastingPlan {

@@ -3,17 +3,17 @@
 
 use likeness_core::notice::Severity;
 use likeness_core::numeric::random::Random;
-use likeness_core::plan::attributes::AttributeList;
-use likeness_core::plan::booth::{BoothForm, BoothScope, allergen_sentences};
-use likeness_core::plan::booth_collect::{CollectedFile, SheetState, collect};
-use likeness_core::plan::booth_results::BoothResults;
-use likeness_core::plan::booth_run::{BoothRun, BoothStep, Finished, Moment};
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan, session_name};
-use likeness_core::plan::keying::{Entry, Keying, KeyingOptions, Pass};
-use likeness_core::plan::keying_file::KeyingFile;
-use likeness_core::plan::orders::Coverage;
-use likeness_core::plan::record::{RecordEntry, RecordKind};
+use likeness_core::plan::brief::attributes::AttributeList;
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::data_entry::entry::{DataEntry, Entry, EntryOptions, Pass};
+use likeness_core::plan::data_entry::entry_file::EntryFile;
+use likeness_core::plan::on_screen::ballot_file::{OnScreenBallot, OnScreenScope, allergen_sentences};
+use likeness_core::plan::on_screen::ballot_run::{Finished, Moment, OnScreenRun, OnScreenStep};
+use likeness_core::plan::on_screen::collect::{CollectedFile, SheetState, collect};
+use likeness_core::plan::on_screen::results_file::OnScreenResults;
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::session::session_record::{RecordEntry, RecordKind};
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan, session_name};
 use likeness_core::stats::analyse;
 use likeness_core::study::{Margin, Scale, ScoreAddress, StudyBuilder};
 
@@ -50,8 +50,8 @@ fn plan() -> TastingPlan {
     .expect("a plan")
 }
 
-fn form(plan: &TastingPlan) -> BoothForm {
-    BoothForm::of_plan(plan, BoothScope::default(), 60, &allergen_sentences(plan)).expect("a form")
+fn form(plan: &TastingPlan) -> OnScreenBallot {
+    OnScreenBallot::of_plan(plan, OnScreenScope::default(), 60, &allergen_sentences(plan)).expect("a form")
 }
 
 fn at(seconds: u64) -> Moment {
@@ -59,12 +59,12 @@ fn at(seconds: u64) -> Moment {
 }
 
 /// Goes through a whole sheet with full rests, `mark` gives tenths of a millimetre by cup and row.
-fn tasted(form: &BoothForm, sheet: usize, mut mark: impl FnMut(&str, usize) -> Option<u16>) -> BoothRun {
-    let mut run = BoothRun::of_form(form, sheet).expect("a sheet");
+fn tasted(form: &OnScreenBallot, sheet: usize, mut mark: impl FnMut(&str, usize) -> Option<u16>) -> OnScreenRun {
+    let mut run = OnScreenRun::of_form(form, sheet).expect("a sheet");
     let mut now = 0;
     run.consent(&at(now));
     run.warm_up_done(&at(now));
-    while run.step != BoothStep::Done {
+    while run.step != OnScreenStep::Done {
         now += 60;
         run.end_rest(&at(now));
         let code = run.cup().expect("a cup").code.clone();
@@ -74,9 +74,9 @@ fn tasted(form: &BoothForm, sheet: usize, mut mark: impl FnMut(&str, usize) -> O
     run
 }
 
-fn collected(name: &str, run: &BoothRun) -> CollectedFile {
-    let text = BoothResults::of_run(run, &at(4000)).to_text();
-    let results = BoothResults::from_text(&text).expect("a results file opens");
+fn collected(name: &str, run: &OnScreenRun) -> CollectedFile {
+    let text = OnScreenResults::of_run(run, &at(4000)).to_text();
+    let results = OnScreenResults::from_text(&text).expect("a results file opens");
     CollectedFile { file: name.to_owned(), length_bytes: text.len() as u64, results }
 }
 
@@ -97,7 +97,7 @@ fn no_sample_name_no_title_and_no_question_is_in_a_booth_file() {
         assert!(!text.contains(word), "{word} is in the booth file");
     }
     assert!(text.contains("milk in the one of the samples"), "allergens are told without saying which cup");
-    assert_eq!(BoothForm::from_text(&text), Ok(form(&plan)));
+    assert_eq!(OnScreenBallot::from_text(&text), Ok(form(&plan)));
 }
 
 #[test]
@@ -105,19 +105,20 @@ fn a_booth_file_holds_the_sheets_of_its_scope_in_the_planned_order() {
     let plan = plan();
     let all = form(&plan);
     assert_eq!(all.sheets.len(), 8);
-    let one = BoothForm::of_plan(&plan, BoothScope { assessor: Some(2), session: Some(2) }, 0, &[]).expect("a form");
+    let one =
+        OnScreenBallot::of_plan(&plan, OnScreenScope { assessor: Some(2), session: Some(2) }, 0, &[]).expect("a form");
     assert_eq!(one.sheets.len(), 1);
     assert_eq!((one.sheets[0].name.as_str(), one.sheets[0].assessor, one.sheets[0].session), ("Cleo", 3, 2));
     for sheet in &all.sheets {
-        let of_sheet = |serving: &&likeness_core::plan::design::PlannedServing| {
+        let of_sheet = |serving: &&likeness_core::plan::tasting_plan::PlannedServing| {
             serving.assessor as u32 + 1 == sheet.assessor && serving.session == sheet.session
         };
         let codes: Vec<String> = plan.servings().iter().filter(of_sheet).map(|serving| serving.code.clone()).collect();
         assert_eq!(sheet.codes, codes);
     }
-    let nobody = BoothForm::of_plan(&plan, BoothScope { assessor: Some(9), session: None }, 60, &[]);
+    let nobody = OnScreenBallot::of_plan(&plan, OnScreenScope { assessor: Some(9), session: None }, 60, &[]);
     assert!(nobody.expect_err("nobody tastes").to_string().starts_with("There is nothing to taste here"));
-    let long = BoothForm::of_plan(&plan, BoothScope::default(), 4000, &[]).expect_err("too long");
+    let long = OnScreenBallot::of_plan(&plan, OnScreenScope::default(), 4000, &[]).expect_err("too long");
     assert!(long.to_string().contains("longer than an hour"));
 }
 
@@ -125,16 +126,16 @@ fn a_booth_file_holds_the_sheets_of_its_scope_in_the_planned_order() {
 fn a_sheet_is_gone_through_cup_by_cup_and_nothing_is_skipped_silently() {
     let plan = plan();
     let form = form(&plan);
-    let mut run = BoothRun::of_form(&form, 0).expect("a sheet");
-    assert_eq!((run.step, run.cup()), (BoothStep::Consent, None));
+    let mut run = OnScreenRun::of_form(&form, 0).expect("a sheet");
+    assert_eq!((run.step, run.cup()), (OnScreenStep::Consent, None));
     run.mark(0, Some(500));
     assert!(run.cups.iter().all(|cup| cup.marks.iter().all(Option::is_none)), "no mark before the first cup");
     run.consent(&at(0));
-    assert_eq!(run.step, BoothStep::WarmUp);
+    assert_eq!(run.step, OnScreenStep::WarmUp);
     run.warm_up_done(&at(5));
-    assert_eq!((run.step, run.rest_left_seconds(&at(25))), (BoothStep::Rest(0), 40));
+    assert_eq!((run.step, run.rest_left_seconds(&at(25))), (OnScreenStep::Rest(0), 40));
     run.end_rest(&at(25));
-    assert_eq!(run.step, BoothStep::Cup(0));
+    assert_eq!(run.step, OnScreenStep::Cup(0));
     assert_eq!((run.rests[0].taken_seconds, run.rests[0].ended_early), (20, true));
     run.mark(0, Some(2000));
     run.nudge(1, 10);
@@ -150,7 +151,7 @@ fn a_sheet_is_gone_through_cup_by_cup_and_nothing_is_skipped_silently() {
     assert!(run.cups[0].left_unmarked);
     run.end_rest(&at(95 + 60));
     assert!(!run.rests[1].ended_early);
-    let kept: BoothRun = serde_json::from_str(&serde_json::to_string(&run).expect("text")).expect("a run");
+    let kept: OnScreenRun = serde_json::from_str(&serde_json::to_string(&run).expect("text")).expect("a run");
     assert_eq!(kept, run);
     assert!(kept.belongs_to(&form, &form.sheets[0]) && !kept.belongs_to(&form, &form.sheets[1]));
 }
@@ -245,7 +246,7 @@ fn files_that_do_not_belong_are_there_twice_or_are_missing_are_said_by_name() {
 fn a_later_state_of_a_sheet_stands_and_early_rests_are_told() {
     let plan = plan();
     let form = form(&plan);
-    let mut run = BoothRun::of_form(&form, 0).expect("a sheet");
+    let mut run = OnScreenRun::of_form(&form, 0).expect("a sheet");
     run.consent(&at(0));
     run.warm_up_done(&at(0));
     run.end_rest(&at(12));
@@ -268,15 +269,15 @@ fn a_later_state_of_a_sheet_stands_and_early_rests_are_told() {
 fn a_damaged_results_file_is_refused_and_says_what_to_do() {
     let plan = plan();
     let run = tasted(&form(&plan), 0, |_, _| Some(473));
-    let text = BoothResults::of_run(&run, &at(100)).to_text();
+    let text = OnScreenResults::of_run(&run, &at(100)).to_text();
     assert!(text.contains("47.3"), "marks stand in the file in mm to 0.1");
-    let why = |text: &str| BoothResults::from_text(text).expect_err("refused").to_string();
+    let why = |text: &str| OnScreenResults::from_text(text).expect_err("refused").to_string();
     assert!(why(&text.replacen("47.3", "48.3", 1)).contains("Save it again where it was made"));
     assert!(why(&text[..text.len() / 2]).contains("cut off"));
-    let mut moved = BoothResults::of_run(&run, &at(100));
+    let mut moved = OnScreenResults::of_run(&run, &at(100));
     moved.pages[0].code = moved.pages[1].code.clone();
     assert!(why(&moved.to_text()).contains("contradicts itself"));
-    let mut beyond = BoothResults::of_run(&run, &at(100));
+    let mut beyond = OnScreenResults::of_run(&run, &at(100));
     beyond.pages[0].marks_mm[0] = Some(100.1);
     assert!(why(&beyond.to_text()).contains("contradicts itself"));
 }
@@ -284,24 +285,24 @@ fn a_damaged_results_file_is_refused_and_says_what_to_do() {
 #[test]
 fn typing_is_put_aside_taken_up_and_carried_to_a_changed_plan() {
     let plan = plan();
-    let mut keying = Keying::of_plan(&plan, KeyingOptions { ask_page_code: false, rows_between_checks: 0 });
-    (0..14).for_each(|row| _ = keying.enter(&row.to_string()));
-    let file = KeyingFile { study: plan.study_id(), keying: keying.clone() };
-    assert_eq!(KeyingFile::from_text(&file.to_text()), Ok(file.clone()));
+    let mut data_entry = DataEntry::of_plan(&plan, EntryOptions { ask_page_code: false, rows_between_checks: 0 });
+    (0..14).for_each(|row| _ = data_entry.enter(&row.to_string()));
+    let file = EntryFile { study: plan.study_id(), data_entry: data_entry.clone() };
+    assert_eq!(EntryFile::from_text(&file.to_text()), Ok(file.clone()));
     let mut bent = file.clone();
-    bent.keying.first.pop();
-    assert!(KeyingFile::from_text(&bent.to_text()).is_err());
-    assert!(keying.fits(&plan));
+    bent.data_entry.first.pop();
+    assert!(EntryFile::from_text(&bent.to_text()).is_err());
+    assert!(data_entry.fits(&plan));
     let changed = plan.with_absent("Dan", 2, 3, "2026-03-03 09:00").expect("a change");
-    assert!(!keying.fits(&changed));
-    let carried = keying.carried_to(&changed);
-    assert!(carried.keying.fits(&changed));
-    assert_eq!((carried.left_behind, carried.keying.typed_by_anybody()), (0, 14));
-    assert_eq!(carried.keying.first[0][13], Entry::Score(13.0));
+    assert!(!data_entry.fits(&changed));
+    let carried = data_entry.carried_to(&changed);
+    assert!(carried.data_entry.fits(&changed));
+    assert_eq!((carried.left_behind, carried.data_entry.typed_by_anybody()), (0, 14));
+    assert_eq!(carried.data_entry.first[0][13], Entry::Score(13.0));
     let without = plan.with_absent("Anna", 1, 3, "2026-03-03 09:00").expect("a change");
-    assert_eq!(keying.carried_to(&without).left_behind, 14);
-    keying.begin_pass(Pass::Second);
-    assert!(keying.is_typed_twice());
+    assert_eq!(data_entry.carried_to(&without).left_behind, 14);
+    data_entry.begin_pass(Pass::Second);
+    assert!(data_entry.is_typed_twice());
 }
 
 #[test]

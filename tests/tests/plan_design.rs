@@ -1,12 +1,12 @@
 //! A whole plan: its study, its sheets, its file, its late changes.
 
-use likeness_core::plan::attributes::AttributeList;
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::checklist::{CHECKLIST, CHECKLIST_CAUTION, checklist};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan};
-use likeness_core::plan::orders::Coverage;
-use likeness_core::plan::record::{RecordEntry, RecordKind};
-use likeness_core::plan::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet};
+use likeness_core::plan::brief::attributes::AttributeList;
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::session::checklist::{CHECKLIST, CHECKLIST_CAUTION, checklist};
+use likeness_core::plan::session::session_record::{RecordEntry, RecordKind};
+use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet};
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use likeness_core::study::{Margin, Scale};
 use std::collections::BTreeSet;
 

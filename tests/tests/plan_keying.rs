@@ -1,12 +1,12 @@
 //! Scores typed from paper: what is taken, what is stopped, and the way from a plan to a verdict.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::plan::attributes::{AttributeList, ListedAttribute};
-use likeness_core::plan::brief::{Brief, PlannedSample, SampleRole};
-use likeness_core::plan::design::{PlanRequest, TastingPlan, make_plan, session_name};
-use likeness_core::plan::keying::{Awaiting, Entry, Keying, KeyingOptions, Pass, Reply};
-use likeness_core::plan::keying_guard::SlipAlarm;
-use likeness_core::plan::orders::Coverage;
+use likeness_core::plan::brief::attributes::{AttributeList, ListedAttribute};
+use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
+use likeness_core::plan::data_entry::entry::{Awaiting, DataEntry, Entry, EntryOptions, Pass, Reply};
+use likeness_core::plan::data_entry::page_guard::PageSlipAlarm;
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan, session_name};
 use likeness_core::stats::analyse;
 use likeness_core::study::{Margin, Scale, ScoreAddress, StudyBuilder};
 
@@ -45,21 +45,21 @@ fn why(reply: Reply) -> String {
 }
 
 /// Types what is due until the state waits for a score.
-fn confirm(keying: &mut Keying) {
-    while matches!(keying.awaiting, Awaiting::PageCode | Awaiting::RowNumber) {
-        let answer = match keying.awaiting {
-            Awaiting::PageCode => keying.pages[keying.page].code.clone(),
-            _ => (keying.row + 1).to_string(),
+fn confirm(data_entry: &mut DataEntry) {
+    while matches!(data_entry.awaiting, Awaiting::PageCode | Awaiting::RowNumber) {
+        let answer = match data_entry.awaiting {
+            Awaiting::PageCode => data_entry.pages[data_entry.page].code.clone(),
+            _ => (data_entry.row + 1).to_string(),
         };
-        assert_eq!(keying.enter(&answer), Reply::Confirmed);
+        assert_eq!(data_entry.enter(&answer), Reply::Confirmed);
     }
 }
 
-fn type_page(keying: &mut Keying, scores: &[String]) -> Reply {
+fn type_page(data_entry: &mut DataEntry, scores: &[String]) -> Reply {
     let mut last = Reply::Accepted;
     for score in scores {
-        confirm(keying);
-        last = keying.enter(score);
+        confirm(data_entry);
+        last = data_entry.enter(score);
         assert!(!matches!(last, Reply::Stopped { .. }), "{score}: {last:?}");
     }
     last
@@ -67,8 +67,8 @@ fn type_page(keying: &mut Keying, scores: &[String]) -> Reply {
 
 #[test]
 fn numbers_are_taken_and_nonsense_is_stopped() {
-    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
-    confirm(&mut keying);
+    let mut data_entry = DataEntry::of_plan(&plan(5, 3), EntryOptions::default());
+    confirm(&mut data_entry);
     let cases = [
         ("105", "105 is outside the scale 0 to 100. Was 10.5 meant?"),
         ("-3", "-3 is outside the scale 0 to 100."),
@@ -79,61 +79,61 @@ fn numbers_are_taken_and_nonsense_is_stopped() {
         ("4750", "4750 is outside the scale 0 to 100."),
     ];
     for (text, message) in cases {
-        assert_eq!(why(keying.enter(text)), message);
-        assert_eq!(keying.row, 0);
+        assert_eq!(why(data_entry.enter(text)), message);
+        assert_eq!(data_entry.row, 0);
     }
     for (text, entry) in [("47", 47.0), (" 47,5 ", 47.5), ("0", 0.0), ("100", 100.0)] {
-        let row = keying.row;
-        assert_eq!(keying.enter(text), Reply::Accepted);
-        assert_eq!(keying.first[0][row], Entry::Score(entry));
+        let row = data_entry.row;
+        assert_eq!(data_entry.enter(text), Reply::Accepted);
+        assert_eq!(data_entry.first[0][row], Entry::Score(entry));
     }
-    assert_eq!(keying.enter("-"), Reply::PageDone { page: 0 });
-    assert_eq!(keying.first[0][4], Entry::NoMark);
-    assert_eq!((keying.count().typed, keying.count().total, keying.count().pages_done), (5, 5 * 18, 1));
+    assert_eq!(data_entry.enter("-"), Reply::PageDone { page: 0 });
+    assert_eq!(data_entry.first[0][4], Entry::NoMark);
+    assert_eq!((data_entry.count().typed, data_entry.count().total, data_entry.count().pages_done), (5, 5 * 18, 1));
 }
 
 #[test]
 fn the_wrong_page_is_stopped_at_its_code() {
-    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
-    let expected = keying.pages[0].code.clone();
-    let other = keying.pages[1].code.clone();
+    let mut data_entry = DataEntry::of_plan(&plan(5, 3), EntryOptions::default());
+    let expected = data_entry.pages[0].code.clone();
+    let other = data_entry.pages[1].code.clone();
     assert_eq!(
-        why(keying.enter(&other)),
+        why(data_entry.enter(&other)),
         format!("{other} is another page. The page due is {expected}: find it, or go to the page of {other}.")
     );
-    assert!(why(keying.enter("275")).starts_with("275 can't exist: a code that begins with 27 ends with 8."));
-    assert_eq!(keying.enter(&expected), Reply::Confirmed);
+    assert!(why(data_entry.enter("275")).starts_with("275 can't exist: a code that begins with 27 ends with 8."));
+    assert_eq!(data_entry.enter(&expected), Reply::Confirmed);
 }
 
 #[test]
 fn the_row_number_catches_a_slip() {
-    let options = KeyingOptions { rows_between_checks: 3, ..KeyingOptions::default() };
-    let mut keying = Keying::of_plan(&plan(8, 3), options);
-    confirm(&mut keying);
-    ["10", "20", "30"].iter().for_each(|score| assert_eq!(keying.enter(score), Reply::Accepted));
-    assert_eq!(keying.awaiting, Awaiting::RowNumber);
+    let options = EntryOptions { rows_between_checks: 3, ..EntryOptions::default() };
+    let mut data_entry = DataEntry::of_plan(&plan(8, 3), options);
+    confirm(&mut data_entry);
+    ["10", "20", "30"].iter().for_each(|score| assert_eq!(data_entry.enter(score), Reply::Accepted));
+    assert_eq!(data_entry.awaiting, Awaiting::RowNumber);
     assert_eq!(
-        why(keying.enter("5")),
+        why(data_entry.enter("5")),
         "The ruler lies at row 5 and row 4 is due: a row was skipped or typed twice. Go back to the last row that is right."
     );
-    assert_eq!(why(keying.enter("40")), "Type a row number from 1 to 8.");
-    keying.back();
-    assert_eq!((keying.row, keying.awaiting), (2, Awaiting::Score));
-    keying.enter("31");
-    assert_eq!(keying.first[0][2], Entry::Score(31.0));
-    assert_eq!(keying.enter("4"), Reply::Confirmed);
-    assert_eq!(keying.awaiting, Awaiting::Score);
+    assert_eq!(why(data_entry.enter("40")), "Type a row number from 1 to 8.");
+    data_entry.back();
+    assert_eq!((data_entry.row, data_entry.awaiting), (2, Awaiting::Score));
+    data_entry.enter("31");
+    assert_eq!(data_entry.first[0][2], Entry::Score(31.0));
+    assert_eq!(data_entry.enter("4"), Reply::Confirmed);
+    assert_eq!(data_entry.awaiting, Awaiting::Score);
 }
 
 #[test]
 fn work_goes_on_where_it_was_saved() {
-    let mut keying = Keying::of_plan(&plan(5, 3), KeyingOptions::default());
-    type_page(&mut keying, &["1", "2", "3", "4", "5"].map(str::to_owned));
-    confirm(&mut keying);
-    keying.enter("6");
-    let saved = serde_json::to_string(&keying).expect("plain data");
-    let mut again: Keying = serde_json::from_str(&saved).expect("opens");
-    assert_eq!(again, keying);
+    let mut data_entry = DataEntry::of_plan(&plan(5, 3), EntryOptions::default());
+    type_page(&mut data_entry, &["1", "2", "3", "4", "5"].map(str::to_owned));
+    confirm(&mut data_entry);
+    data_entry.enter("6");
+    let saved = serde_json::to_string(&data_entry).expect("plain data");
+    let mut again: DataEntry = serde_json::from_str(&saved).expect("opens");
+    assert_eq!(again, data_entry);
     assert_eq!(again.enter("7"), Reply::Accepted);
     // Left in the middle of a page and begun again: the first open row is due.
     again.begin_pass(Pass::First);
@@ -148,15 +148,15 @@ fn work_goes_on_where_it_was_saved() {
 #[test]
 fn a_second_person_finds_what_the_first_mistyped() {
     let plan = plan(3, 2);
-    let mut keying = Keying::of_plan(&plan, KeyingOptions { ask_page_code: false, rows_between_checks: 0 });
-    for page in 0..keying.pages.len() {
-        type_page(&mut keying, &[10, 20, 30].map(|score| (score + page).to_string()));
+    let mut data_entry = DataEntry::of_plan(&plan, EntryOptions { ask_page_code: false, rows_between_checks: 0 });
+    for page in 0..data_entry.pages.len() {
+        type_page(&mut data_entry, &[10, 20, 30].map(|score| (score + page).to_string()));
     }
-    assert_eq!(keying.awaiting, Awaiting::Nothing);
-    assert_eq!(why(keying.enter("1")), "All pages are typed. Go to a page to change it.");
-    keying.begin_pass(Pass::Second);
-    assert_eq!(keying.count().typed, 0, "the second person does not see the first");
-    for page in 0..keying.pages.len() {
+    assert_eq!(data_entry.awaiting, Awaiting::Nothing);
+    assert_eq!(why(data_entry.enter("1")), "All pages are typed. Go to a page to change it.");
+    data_entry.begin_pass(Pass::Second);
+    assert_eq!(data_entry.count().typed, 0, "the second person does not see the first");
+    for page in 0..data_entry.pages.len() {
         let mut scores = [10, 20, 30].map(|score| (score + page).to_string());
         match page {
             0 => scores[1] = "21".to_owned(),
@@ -164,15 +164,15 @@ fn a_second_person_finds_what_the_first_mistyped() {
             2 => scores[2] = "-".to_owned(),
             _ => {}
         }
-        type_page(&mut keying, &scores);
+        type_page(&mut data_entry, &scores);
     }
-    let found: Vec<(usize, usize)> = keying.differences(1.0).iter().map(|found| (found.page, found.row)).collect();
+    let found: Vec<(usize, usize)> = data_entry.differences(1.0).iter().map(|found| (found.page, found.row)).collect();
     assert_eq!(found, [(1, 1), (2, 2)]);
-    let undecided = keying.keyed_study(&plan, 1.0, "2026-03-09 12:00");
+    let undecided = data_entry.keyed_study(&plan, 1.0, "2026-03-09 12:00");
     assert_eq!((undecided.undecided, undecided.not_typed, undecided.typed_once), (2, 0, 0));
-    keying.resolve(1, 1, Entry::Score(12.0));
-    keying.resolve(2, 2, Entry::NoMark);
-    let keyed = keying.keyed_study(&plan, 1.0, "2026-03-09 12:00");
+    data_entry.resolve(1, 1, Entry::Score(12.0));
+    data_entry.resolve(2, 2, Entry::NoMark);
+    let keyed = data_entry.keyed_study(&plan, 1.0, "2026-03-09 12:00");
     assert_eq!(keyed.undecided, 0);
     assert_eq!(keyed.study.score(1, 1), Some(12.0));
     assert_eq!(keyed.study.score(2, 2), None);
@@ -197,13 +197,13 @@ fn invented_scores(plan: &TastingPlan, seed: u64) -> Vec<Vec<f64>> {
         .collect()
 }
 
-fn typed(plan: &TastingPlan, scores: &[Vec<f64>]) -> Keying {
-    let mut keying = Keying::of_plan(plan, KeyingOptions::default());
+fn typed(plan: &TastingPlan, scores: &[Vec<f64>]) -> DataEntry {
+    let mut data_entry = DataEntry::of_plan(plan, EntryOptions::default());
     for page in scores {
         let texts: Vec<String> = page.iter().map(f64::to_string).collect();
-        type_page(&mut keying, &texts);
+        type_page(&mut data_entry, &texts);
     }
-    keying
+    data_entry
 }
 
 #[test]
@@ -222,10 +222,11 @@ fn honest_pages_raise_no_alarm_and_slipped_ones_do() {
             slipped[page].insert(5, twice);
             slipped[page].pop();
             let alarm = typed(&plan, &slipped).slip_alarm(page);
-            caught += usize::from(matches!(alarm, Some(SlipAlarm::Shifted { by: 1, .. })));
+            caught += usize::from(matches!(alarm, Some(PageSlipAlarm::Shifted { by: 1, .. })));
             let mut turned = scores.clone();
             turned[page].iter_mut().for_each(|score| *score = 100.0 - *score);
-            mirrored += usize::from(matches!(typed(&plan, &turned).slip_alarm(page), Some(SlipAlarm::Mirrored { .. })));
+            mirrored +=
+                usize::from(matches!(typed(&plan, &turned).slip_alarm(page), Some(PageSlipAlarm::Mirrored { .. })));
         }
     }
     println!("{pages} pages: {false_alarms} false alarms, {caught} slips caught, {mirrored} mirrored pages caught");
@@ -236,7 +237,7 @@ fn honest_pages_raise_no_alarm_and_slipped_ones_do() {
 
 #[test]
 fn an_alarm_says_where_to_look() {
-    let alarm = SlipAlarm::Shifted { first_row: 4, by: 1, as_typed: 0.21, moved: 0.93 };
+    let alarm = PageSlipAlarm::Shifted { first_row: 4, by: 1, as_typed: 0.21, moved: 0.93 };
     assert_eq!(
         alarm.sentence(),
         "From row 5 on the page fits the panel better one row higher (correlation 0.93 instead of 0.21). Look at the paper: \

@@ -1,9 +1,9 @@
 //! Serving orders keep their promises for every number of samples and assessors a panel can have. Counts are made here
 //! anew from the rows, not taken from the plan.
 
-use likeness_core::plan::late::LateChange;
-use likeness_core::plan::orders::{Coverage, OrderPlan, OrderRequest, OrderRow, plan_orders};
-use likeness_core::plan::williams::williams_rows;
+use likeness_core::plan::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, OrderRow, plan_orders};
+use likeness_core::plan::orders::williams::williams_rows;
+use likeness_core::plan::session::late_changes::LateChange;
 use std::collections::BTreeSet;
 
 fn request(samples: usize, assessors: usize, replicates: usize, seed: u64) -> OrderRequest {

@@ -1,9 +1,9 @@
 //! Label studies, pairs, triangles: sides and orders are balanced, codes tell all cups apart.
 
-use likeness_core::plan::attributes::AttributeList;
-use likeness_core::plan::label_studies::{TestKind, TestPlan, TestRequest, plan_test};
-use likeness_core::plan::test_results::{TestAnswer, TestTally};
-use likeness_core::stats::order::label_effects;
+use likeness_core::plan::brief::attributes::AttributeList;
+use likeness_core::plan::tests::test_designs::{TestKind, TestPlan, TestRequest, plan_test};
+use likeness_core::plan::tests::test_results::{TestAnswer, TestTally};
+use likeness_core::stats::panel::serving_order::label_effects;
 use likeness_core::study::Scale;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,9 +1,9 @@
 //! Power against simulated and independently integrated values.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::differences::{DifferenceOptions, difference_test};
-use likeness_core::stats::planning::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
-use likeness_core::stats::verdict::verdict_of;
+use likeness_core::stats::r#match::differences::{DifferenceOptions, difference_test};
+use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
+use likeness_core::stats::r#match::verdict::verdict_of;
 use likeness_core::stats::{Verdict, analyse};
 use likeness_tests::studies::{RandomStudy, close};
 

@@ -2,7 +2,7 @@
 
 use likeness_core::read::study_file::study_in;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::drawn::{Drawn, DrawnRun};
+use likeness_core::stats::study_bootstrap::{StudyBootstrap, StudyBootstrapRun};
 use likeness_core::stats::{NotDefined, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField, Study};
 use likeness_core::write::report_html::report_html;
@@ -82,7 +82,7 @@ fn hostile() -> Study {
 
 /// Names of all tags in the document, lower case, in order.
 fn report_of(study: &Study) -> String {
-    report_html(study, &Drawn::of(study))
+    report_html(study, &StudyBootstrap::of(study))
 }
 
 fn tags(html: &str) -> Vec<String> {
@@ -187,7 +187,7 @@ fn every_part_of_such_a_report_has_its_place() {
 #[test]
 fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
     let study = invented_nectar();
-    let drawn = Drawn::of(&study);
+    let drawn = StudyBootstrap::of(&study);
     let html = report_html(&study, &drawn);
     let distances = drawn.distances.as_ref().expect("a target is settled");
     assert!(html.contains(&format!("<caption>Closeness to {}, in mm; closest first</caption>", distances.target)));
@@ -198,7 +198,7 @@ fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
         assert!(html.contains(&cells), "{} {cells}", candidate.sample);
     }
     assert!(html.contains("The target against itself, its first cups against its second: "));
-    let without = Drawn { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
+    let without = StudyBootstrap { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
     let plain = report_html(&study, &without);
     assert!(plain.contains("No ellipses, because nobody drew them."));
     let shapes = |html: &str| html.matches("<polygon").count() + html.matches("<polyline").count();
@@ -208,13 +208,13 @@ fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
 #[test]
 fn what_is_drawn_does_not_depend_on_the_slices() {
     let study = invented_nectar();
-    let mut run = DrawnRun::start(&study);
+    let mut run = StudyBootstrapRun::start(&study);
     assert_eq!(run.wanted(), 3000);
     while !run.is_done() {
         run.advance(17);
     }
     assert_eq!(run.done(), 3000);
-    assert!(run.finish() == Drawn::of(&study));
+    assert!(run.finish() == StudyBootstrap::of(&study));
 }
 
 #[test]

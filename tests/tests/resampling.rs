@@ -1,8 +1,8 @@
 //! Distance by resampling: what must hold, and how often its intervals hold the truth.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::replicate_floor::replicate_floor;
-use likeness_core::stats::resampling::{DistanceResampling, DistanceRun, ResamplingOptions};
+use likeness_core::stats::r#match::distance_bootstrap::{DistanceResampling, DistanceRun, ResamplingOptions};
+use likeness_core::stats::r#match::target_against_itself::replicate_floor;
 use likeness_core::stats::{Defined, analyse};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 use likeness_tests::studies::{RandomStudy, close, wide};

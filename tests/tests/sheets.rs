@@ -1,7 +1,7 @@
 //! Reading of text tables: real panels load whole, and every kind of bad sheet gets its exact notice.
 
 use likeness_core::read::{Answer, ReadOptions, Reading, TableShape, read_text};
-use likeness_core::stats::map::{MapBasis, MapOptions, product_map};
+use likeness_core::stats::map::product_map::{MapBasis, MapOptions, product_map};
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::Study;
 use std::path::Path;

@@ -1,7 +1,9 @@
 //! Slips put into clean seeded panels are found; clean panels stay quiet as often as promised.
 
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::slips::{FALSE_ALARM, SlipKind, SlipReport, SlipSearch, Suspicion, suspected_slips};
+use likeness_core::stats::panel::form_faults::{
+    FALSE_ALARM, FormFaultKind, FormFaultReport, FormFaultSearch, Suspicion, suspected_form_faults,
+};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
 
 const ASSESSORS: usize = 10;
@@ -62,14 +64,15 @@ fn shift_up(study: &mut Study, serving: usize, from: usize) {
     study.set_score(serving, ATTRIBUTES - 1, None);
 }
 
-fn of_kind(report: &SlipReport, kind: SlipKind) -> Vec<&Suspicion> {
+fn of_kind(report: &FormFaultReport, kind: FormFaultKind) -> Vec<&Suspicion> {
     report.suspicions.iter().filter(|suspicion| suspicion.kind == kind).collect()
 }
 
 #[test]
 fn clean_panels_stay_quiet() {
     // Promised: any suspicion in 5 % of clean studies at most, so 10 of 200. Measured when written: 1.
-    let alarms: Vec<u64> = (0..200).filter(|seed| !suspected_slips(&clean(*seed)).suspicions.is_empty()).collect();
+    let alarms: Vec<u64> =
+        (0..200).filter(|seed| !suspected_form_faults(&clean(*seed)).suspicions.is_empty()).collect();
     assert!(alarms.len() as f64 <= 200.0 * FALSE_ALARM, "{} of 200 raised an alarm: seeds {alarms:?}", alarms.len());
 }
 
@@ -87,8 +90,8 @@ fn pages_shifted_by_one_line_are_found_and_placed() {
         } else {
             shift_up(&mut study, serving, 2)
         };
-        let report = suspected_slips(&study);
-        let kind = if down { SlipKind::ShiftedDown } else { SlipKind::ShiftedUp };
+        let report = suspected_form_faults(&study);
+        let kind = if down { FormFaultKind::ShiftedDown } else { FormFaultKind::ShiftedUp };
         if let Some(one) = of_kind(&report, kind).first() {
             found += 1;
             assert_eq!((one.assessor.as_str(), one.samples[0].as_str(), one.replicate), ("J4", "S2", Some(1)));
@@ -114,8 +117,8 @@ fn swapped_forms_are_found() {
             study.set_score(one, line, b);
             study.set_score(two, line, a);
         }
-        let report = suspected_slips(&study);
-        if let Some(first) = of_kind(&report, SlipKind::SwappedForms).first() {
+        let report = suspected_form_faults(&study);
+        if let Some(first) = of_kind(&report, FormFaultKind::SwappedForms).first() {
             found += usize::from(first.assessor == "J7" && first.samples == ["S1", "S4"]);
             assert!(first.sentence.contains("swapped"));
         }
@@ -138,11 +141,11 @@ fn scales_turned_round_are_found() {
                     }
                 }
             }
-            suspected_slips(&turned)
+            suspected_form_faults(&turned)
         };
         let all: Vec<usize> = (0..ATTRIBUTES).collect();
         let report = turn(&all);
-        whole += usize::from(of_kind(&report, SlipKind::MirroredAssessor).iter().any(|one| one.assessor == "J3"));
+        whole += usize::from(of_kind(&report, FormFaultKind::MirroredAssessor).iter().any(|one| one.assessor == "J3"));
         // The attribute on which the samples differ most is the one where turning it round can be seen.
         let spread = |line: &usize| {
             let means: Vec<f64> = (0..SAMPLES)
@@ -157,7 +160,7 @@ fn scales_turned_round_are_found() {
         let report = turn(&[widest]);
         let name = format!("line {}", widest + 1);
         single += usize::from(
-            of_kind(&report, SlipKind::MirroredAttribute).iter().any(|one| one.attribute.as_ref() == Some(&name)),
+            of_kind(&report, FormFaultKind::MirroredAttribute).iter().any(|one| one.attribute.as_ref() == Some(&name)),
         );
     }
     // Measured when written: 40 and 37.
@@ -175,9 +178,9 @@ fn too_little_turns_checks_off_in_words() {
             when: String::new(),
         });
     }
-    let report = suspected_slips(&study);
+    let report = suspected_form_faults(&study);
     assert!(report.suspicions.is_empty() && report.off[0].contains("four assessors") && report.n_pages == 0);
-    let empty = suspected_slips(&StudyBuilder::new(Scale::default()).finish("empty"));
+    let empty = suspected_form_faults(&StudyBuilder::new(Scale::default()).finish("empty"));
     assert_eq!((empty.n_pages, empty.suspicions.len(), empty.off.len()), (0, 0, 1));
 }
 
@@ -187,10 +190,10 @@ fn a_search_in_slices_finds_what_a_search_at_once_finds() {
     let mut study = clean(3);
     let shifted = page(&study, "J4", "S2", 1);
     shift_down(&mut study, shifted, 3);
-    let at_once = suspected_slips(&study);
+    let at_once = suspected_form_faults(&study);
     assert!(!at_once.suspicions.is_empty());
     for pieces in [1, 7, 64] {
-        let mut search = SlipSearch::start(&study);
+        let mut search = FormFaultSearch::start(&study);
         // 100 pages, 10 assessors x 2 replicates x 10 pairs of 5 samples, 12 scales: by hand.
         assert_eq!(search.wanted(), 100 + 200 + 12);
         let mut slices = 0;
@@ -201,5 +204,5 @@ fn a_search_in_slices_finds_what_a_search_at_once_finds() {
         }
         assert_eq!(search.finish(), at_once, "{pieces} pieces a slice");
     }
-    assert_eq!(SlipSearch::start(&study).finish(), at_once, "finishing does what is left");
+    assert_eq!(FormFaultSearch::start(&study).finish(), at_once, "finishing does what is left");
 }

@@ -2,7 +2,7 @@
 
 use calamine::{Data, Range, Reader, Xlsx};
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::drawn::Drawn;
+use likeness_core::stats::study_bootstrap::StudyBootstrap;
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 use likeness_core::write::workbook::workbook_bytes;
@@ -25,7 +25,7 @@ const SHEETS: [&str; 12] = [
 ];
 
 fn opened(study: &Study) -> Xlsx<Cursor<Vec<u8>>> {
-    Xlsx::new(Cursor::new(workbook_bytes(study, &Drawn::of(study)).expect("it can be written")))
+    Xlsx::new(Cursor::new(workbook_bytes(study, &StudyBootstrap::of(study)).expect("it can be written")))
         .expect("it can be read")
 }
 
@@ -54,7 +54,7 @@ fn assert_close(got: f64, expected: f64) {
 #[test]
 fn closeness_is_told_as_numbers_and_shares_as_shares() {
     let study = invented_nectar();
-    let distances = Drawn::of(&study).distances.expect("a target is settled");
+    let distances = StudyBootstrap::of(&study).distances.expect("a target is settled");
     let range = sheet(&study, "Closeness");
     let (name, adjusted) = (column(&range, "candidate"), column(&range, "distance, noise off"));
     let closest = column(&range, "closest in");
@@ -72,8 +72,8 @@ fn every_sheet_is_there_and_the_same_study_gives_the_same_bytes() {
     let study = invented_nectar();
     assert_eq!(opened(&study).sheet_names(), SHEETS);
     assert!(
-        workbook_bytes(&study, &Drawn::of(&study)).unwrap()
-            == workbook_bytes(&study.clone(), &Drawn::of(&study.clone())).unwrap()
+        workbook_bytes(&study, &StudyBootstrap::of(&study)).unwrap()
+            == workbook_bytes(&study.clone(), &StudyBootstrap::of(&study.clone())).unwrap()
     );
 }
 

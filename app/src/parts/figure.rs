@@ -1,16 +1,17 @@
 //! A figure on a canvas: sharp at any pixel ratio, read by pointer and by keyboard, its numbers beside it, saved as
 //! SVG or PNG. It knows scenes, not studies.
 
+use super::copy_and_save::CopyAndSave;
 use super::folded::Folded;
 use super::follow::follow;
-use super::leaving::CopyAndSave;
-use super::marking::Marking;
 use super::numerals::{Numerals, readable_now};
+use super::selection::Selection;
 use crate::browser::{canvas, download};
 use crate::state::Shared;
 use crate::tables::export;
 use crate::words;
-use leptos::{ev, html, prelude::*};
+use leptos::prelude::*;
+use leptos::{ev, html};
 use likeness_core::figures::{HitRegion, ReadingDirection, Scene, ThemeKind, to_svg};
 use std::sync::Arc;
 
@@ -77,7 +78,7 @@ pub fn FigureView(
         <figure class="figure" data-test=format!("{name}-figure")>
             <h2>{title}</h2>
             <div node_ref=place class="figure-place">
-                <Drawn scene screen drawing=drawing.clone() width chosen/>
+                <StudyBootstrap scene screen drawing=drawing.clone() width chosen/>
             </div>
             <figcaption>
                 <p class="figure-summary">{summary}</p>
@@ -93,7 +94,7 @@ pub fn FigureView(
 
 /// The canvas with what lies over it: the ring around the region being read, and its words.
 #[component]
-fn Drawn(
+fn StudyBootstrap(
     scene: FoundScene,
     screen: Screen,
     drawing: Drawing,
@@ -115,7 +116,7 @@ fn Drawn(
         }
     });
     draw_for_print(surface, scene, screen, drawing, width);
-    let marking = use_context::<Marking>();
+    let selection = use_context::<Selection>();
     let picked = use_context::<RegionPicked>();
     let at_pointer = move |x: i32, y: i32| {
         scene.with_untracked(|scene| {
@@ -127,11 +128,11 @@ fn Drawn(
         set_read.set(at_pointer(event.offset_x(), event.offset_y()));
     };
     let clicked = move |event: ev::MouseEvent| {
-        choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen, marking, picked);
+        choose(scene, at_pointer(event.offset_x(), event.offset_y()), chosen, selection, picked);
     };
     let pressed = move |event: ev::KeyboardEvent| {
         if event.key() == "Enter" {
-            choose(scene, read.get_untracked(), chosen, marking, picked);
+            choose(scene, read.get_untracked(), chosen, selection, picked);
         } else if event.key() == "Escape" {
             set_read.set(None);
         } else if let Some(direction) = direction_of(&event.key()) {
@@ -291,7 +292,7 @@ fn choose(
     scene: FoundScene,
     index: Option<usize>,
     chosen: Callback<String>,
-    marking: Option<Marking>,
+    selection: Option<Selection>,
     picked: Option<RegionPicked>,
 ) {
     let region = scene.with_untracked(|scene| scene.as_ref()?.regions.get(index?).cloned());
@@ -299,8 +300,8 @@ fn choose(
     if let Some(RegionPicked(picked)) = picked {
         picked.run(region.clone());
     }
-    if let (Some(attribute), Some(marking)) = (region.attribute, marking) {
-        marking.attribute_clicked.run(attribute);
+    if let (Some(attribute), Some(selection)) = (region.attribute, selection) {
+        selection.attribute_clicked.run(attribute);
     }
     if let Some(sample) = region.sample {
         chosen.run(sample);

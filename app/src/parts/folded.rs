@@ -1,7 +1,8 @@
 //! What is folded away until it is asked for. It is made when it is unfolded: a change of the study costs nothing for
 //! what nobody sees.
 
-use leptos::{ev, html, prelude::*};
+use leptos::prelude::*;
+use leptos::{ev, html};
 
 #[component]
 pub fn Folded(

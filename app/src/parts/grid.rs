@@ -5,7 +5,8 @@
 //! no longer in the page, and could not hold the focus.
 
 use crate::browser::canvas;
-use leptos::{ev, html, prelude::*};
+use leptos::prelude::*;
+use leptos::{ev, html};
 use std::ops::Range;
 use wasm_bindgen::JsCast;
 use web_sys::Element;

@@ -3,7 +3,7 @@
 
 use crate::browser::slices;
 use crate::state::Shared;
-use crate::state::work::{Reached, Work};
+use crate::state::study::work::{Reached, Work};
 use crate::words::panel as say;
 use leptos::prelude::*;
 use likeness_core::stats::{Defined, NotDefined};

@@ -1,17 +1,18 @@
 //! A table of results, with its copy and save buttons.
 
+use super::copy_and_save::CopyAndSave;
 use super::follow::follow;
-use super::leaving::CopyAndSave;
-use super::mark::VerdictMark;
-use super::marking::Marking;
 use super::numerals::{Numerals, readable_now};
+use super::selection::Selection;
+use super::verdict_icon::VerdictIcon;
 use crate::browser::cells;
 use crate::state::Shared;
 use crate::tables::export;
 use crate::tables::{Cell, Column, Content, Row, Table};
 use crate::words;
 use leptos::either::{Either, EitherOf4};
-use leptos::{html, prelude::*};
+use leptos::html;
+use leptos::prelude::*;
 use web_sys::{Event, KeyboardEvent};
 
 /// Shows a table; `None` shows nothing. `for_saving` replaces it when it is saved as a file.
@@ -28,19 +29,19 @@ pub fn TableView(
 ) -> impl IntoView {
     let place: NodeRef<html::Section> = NodeRef::new();
     let table = follow(place, move || table.get().map(Shared::new));
-    let (numerals, marking) = (use_context::<Numerals>(), use_context::<Marking>());
+    let (numerals, selection) = (use_context::<Numerals>(), use_context::<Selection>());
     move || {
         table.get().map(|table| {
             // Read once for the whole table: a signal for each cell would cost more than making the table anew.
             let how = Shown {
                 readable: &|text| numerals.map_or_else(|| text.to_owned(), |numerals| numerals.text(text)),
-                marked_sample: marking.and_then(|marking| marking.sample.get()),
-                marking,
+                selected_sample: selection.and_then(|selection| selection.sample.get()),
+                selection,
                 is_pressed,
             };
             let name = table.name;
             let notes = table.notes.clone();
-            let events = RowEvents { table: table.clone(), marking, pointed, is_pressed };
+            let events = RowEvents { table: table.clone(), selection, pointed, is_pressed };
             view! {
                 <section class="table-part" node_ref=place data-test=format!("{name}-table")>
                     <div class="part-head">
@@ -60,7 +61,7 @@ pub fn TableView(
 #[derive(Clone)]
 struct RowEvents {
     table: Shared<Table>,
-    marking: Option<Marking>,
+    selection: Option<Selection>,
     pointed: Option<Callback<Option<String>>>,
     is_pressed: bool,
 }
@@ -77,9 +78,10 @@ impl RowEvents {
     }
 
     fn click(&self, event: &Event) {
-        if let (true, Some(marking), Some(head)) = (cells::is_in(event, ".row-name"), self.marking, self.head_at(event))
+        if let (true, Some(selection), Some(head)) =
+            (cells::is_in(event, ".row-name"), self.selection, self.head_at(event))
         {
-            marking.clicked.run(head);
+            selection.clicked.run(head);
         }
     }
 
@@ -113,8 +115,8 @@ fn place_of(grid: impl IntoView, caption: String, events: RowEvents) -> impl Int
 struct Shown<'h> {
     /// Numbers with the decimal mark of the reader.
     readable: &'h dyn Fn(&str) -> String,
-    marked_sample: Option<String>,
-    marking: Option<Marking>,
+    selected_sample: Option<String>,
+    selection: Option<Selection>,
     is_pressed: bool,
 }
 
@@ -180,11 +182,11 @@ fn lower_head(column: &Column) -> impl IntoView + use<> {
 }
 
 fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<> {
-    let marking = how.marking;
+    let selection = how.selection;
     let aside = row.aside.clone();
     let marked = row.head.clone();
-    let is_marked = move || marking.is_some_and(|marking| marking.holds(&marked));
-    let head = row_head(&row.head, marking);
+    let is_marked = move || selection.is_some_and(|selection| selection.holds(&marked));
+    let head = row_head(&row.head, selection);
     let cells = row.cells.iter().zip(columns);
     let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, how)).collect_view();
     view! {
@@ -199,19 +201,19 @@ fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<>
 }
 
 /// The name of a row; a button where the page can mark what it names.
-fn row_head(name: &str, marking: Option<Marking>) -> impl IntoView + use<> {
+fn row_head(name: &str, selection: Option<Selection>) -> impl IntoView + use<> {
     let name = name.to_owned();
-    let Some(marking) = marking.filter(|marking| marking.can_mark(&name)) else { return Either::Left(name) };
+    let Some(selection) = selection.filter(|selection| selection.can_mark(&name)) else { return Either::Left(name) };
     let own = name.clone();
     Either::Right(view! {
-        <button type="button" class="row-name" data-test="row-name" aria-pressed=move || marking.holds(&own).to_string()>
+        <button type="button" class="row-name" data-test="row-name" aria-pressed=move || selection.holds(&own).to_string()>
             {name}
         </button>
     })
 }
 
 fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> impl IntoView + use<> {
-    let marked = !cell.sample.is_empty() && how.marked_sample.as_ref() == Some(&cell.sample);
+    let marked = !cell.sample.is_empty() && how.selected_sample.as_ref() == Some(&cell.sample);
     let is_pressed = how.is_pressed;
     let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
     let class = warning_class(column);
@@ -222,7 +224,7 @@ fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> 
             (format!("number {class}"), value.to_string(), EitherOf4::A((text(shown), detail)))
         }
         Content::Verdict(verdict) => {
-            (class.to_owned(), verdict.word().to_owned(), EitherOf4::B(view! { <VerdictMark verdict=*verdict/> }))
+            (class.to_owned(), verdict.word().to_owned(), EitherOf4::B(view! { <VerdictIcon verdict=*verdict/> }))
         }
         Content::Words(words) => ("words".to_owned(), String::new(), EitherOf4::C(words.clone())),
         Content::Missing { because } => {

@@ -1,9 +1,9 @@
 //! What follows from what the user gave: memos of pure functions of the engine. Nothing here writes.
 
-use super::ground::{Ground, OpenedFile};
+use super::app_state::{AppState, OpenedFile};
 use leptos::prelude::*;
 use likeness_core::read::{GivenFile, Reading, read_files};
-use likeness_core::stats::panel::{PanelPerformance, performance};
+use likeness_core::stats::panel::performance::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
 use likeness_core::study::{Margin, Study};
 use likeness_core::write::json::analysis_json;
@@ -29,7 +29,7 @@ pub struct CandidateVerdict {
 /// All memos. Copies are handles to the same ones.
 #[derive(Clone, Copy)]
 pub struct Derived {
-    ground: Ground,
+    app: AppState,
     pub reading: Memo<Option<Shared<Reading>>>,
     /// Whether target, margin and deciding attributes are settled, so that the verdict may be seen.
     pub is_settled: Memo<bool>,
@@ -43,26 +43,25 @@ pub struct Derived {
     /// The candidate that is looked at; `None` while no target is named.
     pub candidate: Memo<Option<String>>,
     /// The sample that is marked in every view, the target included; `None` where none was chosen.
-    pub marked_sample: Memo<Option<String>>,
+    pub selected_sample: Memo<Option<String>>,
     /// The attribute that is marked in every view: the one pointed at, else the one chosen.
-    pub marked_attribute: Memo<Option<String>>,
+    pub selected_attribute: Memo<Option<String>>,
 }
 
 impl Derived {
-    pub fn new(ground: Ground) -> Self {
-        let reading = Memo::new(move |_| reading_of(ground));
-        let is_settled = Memo::new(move |_| {
-            ground.study.with(|study| study.as_ref().is_some_and(|study| study.decided_at.is_some()))
-        });
-        let tasted = Memo::new(move |before: Option<&Option<Shared<Study>>>| tasted_of(ground, before));
-        let analysis = Memo::new(move |_| ground.study.with(|study| study.as_ref().map(analysis_of)));
-        let panel = Memo::new(move |_| panel_of(ground, analysis));
-        let verdicts = Memo::new(move |_| verdicts_in(ground, analysis));
-        let candidate = Memo::new(move |_| candidate_of(ground, verdicts));
-        let marked_sample = Memo::new(move |_| marked_sample_of(ground, analysis));
-        let marked_attribute = Memo::new(move |_| marked_attribute_of(ground, analysis));
+    pub fn new(app: AppState) -> Self {
+        let reading = Memo::new(move |_| reading_of(app));
+        let is_settled =
+            Memo::new(move |_| app.study.with(|study| study.as_ref().is_some_and(|study| study.decided_at.is_some())));
+        let tasted = Memo::new(move |before: Option<&Option<Shared<Study>>>| tasted_of(app, before));
+        let analysis = Memo::new(move |_| app.study.with(|study| study.as_ref().map(analysis_of)));
+        let panel = Memo::new(move |_| panel_of(app, analysis));
+        let verdicts = Memo::new(move |_| verdicts_in(app, analysis));
+        let candidate = Memo::new(move |_| candidate_of(app, verdicts));
+        let selected_sample = Memo::new(move |_| marked_sample_of(app, analysis));
+        let selected_attribute = Memo::new(move |_| marked_attribute_of(app, analysis));
         Derived {
-            ground,
+            app,
             reading,
             is_settled,
             tasted,
@@ -70,21 +69,21 @@ impl Derived {
             panel,
             verdicts,
             candidate,
-            marked_sample,
-            marked_attribute,
+            selected_sample,
+            selected_attribute,
         }
     }
 
     /// The results as the shell program prints them.
     pub fn results_json(&self) -> Option<String> {
-        let reading_notices = self.ground.study.with(|study| study.as_ref().map(|study| study.notices.clone()))?;
+        let reading_notices = self.app.study.with(|study| study.as_ref().map(|study| study.notices.clone()))?;
         let analysis = self.analysis.get()?;
         serde_json::to_string_pretty(&analysis_json(&analysis, &reading_notices)).ok()
     }
 
     /// Whether a file is being shown for confirmation.
     pub fn is_reading(&self) -> bool {
-        self.ground.opened.with(Option::is_some) && !self.file_is_unreadable()
+        self.app.opened.with(Option::is_some) && !self.file_is_unreadable()
     }
 
     /// Whether the opened file holds nothing that could be shown for confirmation.
@@ -124,8 +123,8 @@ impl<T> Deref for Shared<T> {
     }
 }
 
-fn reading_of(ground: Ground) -> Option<Shared<Reading>> {
-    ground.opened.with(|opened| {
+fn reading_of(app: AppState) -> Option<Shared<Reading>> {
+    app.opened.with(|opened| {
         let opened = opened.as_ref()?;
         let given = |file: &OpenedFile| GivenFile { name: file.name.clone(), bytes: Arc::clone(&file.bytes) };
         let files: Vec<GivenFile> = opened.files.iter().map(given).collect();
@@ -134,11 +133,11 @@ fn reading_of(ground: Ground) -> Option<Shared<Reading>> {
 }
 
 /// The panel is judged with the p of the mixed model, so that the page never shows two different ones.
-fn panel_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<Shared<PanelPerformance>> {
+fn panel_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<Shared<PanelPerformance>> {
     let analysis = analysis.get()?;
     let p = |attribute: &AttributeAnalysis| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone);
     let sample_p: Vec<_> = analysis.attributes.iter().map(p).collect();
-    ground.study.with(|study| study.as_ref().map(|study| Shared::new(performance(study, &sample_p))))
+    app.study.with(|study| study.as_ref().map(|study| Shared::new(performance(study, &sample_p))))
 }
 
 /// Nothing is compared with the target before it is settled what counts as a match.
@@ -153,8 +152,8 @@ fn analysis_of(study: &Study) -> Shared<Analysis> {
 }
 
 /// The same one as before where nothing in it changed, so that what was drawn for it is kept.
-fn tasted_of(ground: Ground, before: Option<&Option<Shared<Study>>>) -> Option<Shared<Study>> {
-    let tasted = ground.study.with(|study| {
+fn tasted_of(app: AppState, before: Option<&Option<Shared<Study>>>) -> Option<Shared<Study>> {
+    let tasted = app.study.with(|study| {
         let mut tasted = study.as_ref()?.clone();
         let settings = &mut tasted.settings;
         (settings.margin, settings.alpha) = (Margin::of(1.0), 0.5);
@@ -172,8 +171,8 @@ fn tasted_of(ground: Ground, before: Option<&Option<Shared<Study>>>) -> Option<S
     }
 }
 
-fn verdicts_in(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Vec<CandidateVerdict> {
-    let again = ground.study.with(|study| study.as_ref().and_then(|study| study.settings.blind_duplicate.clone()));
+fn verdicts_in(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Vec<CandidateVerdict> {
+    let again = app.study.with(|study| study.as_ref().and_then(|study| study.settings.blind_duplicate.clone()));
     analysis
         .with(|analysis| analysis.as_ref().map(|analysis| verdicts_of(analysis, again.as_deref())))
         .unwrap_or_default()
@@ -202,21 +201,21 @@ fn verdicts_of(analysis: &Shared<Analysis>, again: Option<&str>) -> Vec<Candidat
     verdicts
 }
 
-fn candidate_of(ground: Ground, verdicts: Memo<Vec<CandidateVerdict>>) -> Option<String> {
-    let wanted = ground.candidate.get();
+fn candidate_of(app: AppState, verdicts: Memo<Vec<CandidateVerdict>>) -> Option<String> {
+    let wanted = app.candidate.get();
     verdicts.with(|verdicts| {
         let chosen = verdicts.iter().find(|verdict| Some(&verdict.sample) == wanted.as_ref());
         chosen.or(verdicts.first()).map(|verdict| verdict.sample.clone())
     })
 }
 
-fn marked_sample_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
-    let wanted = ground.candidate.get()?;
+fn marked_sample_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+    let wanted = app.candidate.get()?;
     analysis.with(|analysis| analysis.as_ref().is_some_and(|found| found.samples.contains(&wanted))).then_some(wanted)
 }
 
-fn marked_attribute_of(ground: Ground, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
-    let wanted = ground.attribute.get().or_else(|| ground.kept_attribute.get())?;
+fn marked_attribute_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+    let wanted = app.attribute.get().or_else(|| app.selected_attribute_kept.get())?;
     let is_there = |found: &Shared<Analysis>| found.attributes.iter().any(|attribute| attribute.attribute == wanted);
     analysis.with(|analysis| analysis.as_ref().is_some_and(is_there)).then_some(wanted)
 }

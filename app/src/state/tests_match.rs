@@ -1,8 +1,9 @@
 //! Settling what counts as a match, seeing the verdict, changing afterwards; marks that hold in every view.
 
-use super::match_work::{CompareWork, PowerWork, all_at_once};
-use super::work::Work;
-use super::{Derived, Ground, actions, decisions, opening};
+use super::study::match_work::{CompareWork, PowerWork, all_at_once};
+use super::study::work::Work;
+use super::study::{decisions, opening};
+use super::{AppState, Derived, actions};
 use leptos::prelude::{Get, Owner, Set, Update, With};
 
 /// Anna, Ben, Cleo and Dan find A greener than the target by about 20; B is the target in all but name. Invented.
@@ -10,18 +11,18 @@ const WIDE: &str = "assessor,sample,replicate,ripe,green\n\
     Anna,target,1,60,20\nAnna,A,1,61,41\nAnna,B,1,60,21\nBen,target,1,70,25\nBen,A,1,69,47\nBen,B,1,69,24\n\
     Cleo,target,1,55,22\nCleo,A,1,57,40\nCleo,B,1,55,23\nDan,target,1,65,30\nDan,A,1,64,52\nDan,B,1,66,29\n";
 
-fn page_with_scores() -> (Owner, Ground, Derived) {
+fn page_with_scores() -> (Owner, AppState, Derived) {
     let owner = Owner::new();
     owner.set();
-    let ground = Ground::new(|| "2026-03-14 09:26".to_owned());
-    let derived = Derived::new(ground);
-    opening::open_file(ground, "panel.csv", WIDE.as_bytes().to_vec());
-    opening::use_scores(ground, derived);
-    (owner, ground, derived)
+    let app = AppState::new(|| "2026-03-14 09:26".to_owned());
+    let derived = Derived::new(app);
+    opening::open_file(app, "panel.csv", WIDE.as_bytes().to_vec());
+    opening::use_scores(app, derived);
+    (owner, app, derived)
 }
 
-fn log_of(ground: Ground) -> Vec<String> {
-    ground.study.with(|study| {
+fn log_of(app: AppState) -> Vec<String> {
+    app.study.with(|study| {
         study.as_ref().map(|study| study.log.iter().map(|entry| entry.what.clone()).collect()).unwrap_or_default()
     })
 }
@@ -39,14 +40,14 @@ fn is_compared(derived: Derived) -> bool {
 
 #[test]
 fn nothing_is_compared_with_the_target_before_the_verdict_is_asked_for() {
-    let (_owner, ground, derived) = page_with_scores();
-    assert!(decisions::show_verdict(ground).is_err(), "without a target there is nothing to show");
-    decisions::set_target(ground, Some("target"));
-    decisions::set_margin(ground, "6", 100.0).expect("a margin");
+    let (_owner, app, derived) = page_with_scores();
+    assert!(decisions::show_verdict(app).is_err(), "without a target there is nothing to show");
+    decisions::set_target(app, Some("target"));
+    decisions::set_margin(app, "6", 100.0).expect("a margin");
     assert!(!is_compared(derived) && !derived.is_settled.get());
-    decisions::show_verdict(ground).expect("a target is named");
+    decisions::show_verdict(app).expect("a target is named");
     assert!(is_compared(derived) && derived.is_settled.get());
-    let log = log_of(ground);
+    let log = log_of(app);
     assert!(log.contains(&"Target named before the verdict was seen: target.".to_owned()), "{log:?}");
     assert!(log.contains(&"Margin changed before the verdict was seen: 10 to 6 mm.".to_owned()), "{log:?}");
     let shown = log.last().expect("a line");
@@ -56,56 +57,56 @@ fn nothing_is_compared_with_the_target_before_the_verdict_is_asked_for() {
 
 #[test]
 fn what_is_changed_afterwards_is_late_and_undo_hides_neither_the_change_nor_the_verdict() {
-    let (_owner, ground, derived) = page_with_scores();
-    decisions::set_target(ground, Some("target"));
-    decisions::show_verdict(ground).expect("a target is named");
-    decisions::set_margin(ground, "25", 100.0).expect("a margin");
-    decisions::set_deciding(ground, "ripe", false).expect("one is left");
-    let late = |ground| log_of(ground).into_iter().filter(|line| crate::words::matching::is_late(line)).count();
-    assert_eq!(late(ground), 2);
+    let (_owner, app, derived) = page_with_scores();
+    decisions::set_target(app, Some("target"));
+    decisions::show_verdict(app).expect("a target is named");
+    decisions::set_margin(app, "25", 100.0).expect("a margin");
+    decisions::set_deciding(app, "ripe", false).expect("one is left");
+    let late = |app| log_of(app).into_iter().filter(|line| crate::words::matching::is_late(line)).count();
+    assert_eq!(late(app), 2);
     // Back over both changes and the naming of the target: the verdict was seen all the same.
     for _ in 0..3 {
-        actions::undo(ground);
+        actions::undo(app);
     }
     assert!(derived.is_settled.get());
-    assert!(late(ground) >= 2);
-    let lines = log_of(ground).len();
-    decisions::show_verdict(ground).expect("asking again is no mistake");
-    assert_eq!(log_of(ground).len(), lines);
+    assert!(late(app) >= 2);
+    let lines = log_of(app).len();
+    decisions::show_verdict(app).expect("asking again is no mistake");
+    assert_eq!(log_of(app).len(), lines);
 }
 
 #[test]
 fn the_target_under_another_code_is_judged_but_stands_last() {
-    let (_owner, ground, derived) = page_with_scores();
-    decisions::set_target(ground, Some("target"));
-    decisions::set_blind_duplicate(ground, Some("target"));
-    assert_eq!(ground.study.with(|study| study.as_ref().and_then(|s| s.settings.blind_duplicate.clone())), None);
-    decisions::set_blind_duplicate(ground, Some("B"));
-    decisions::show_verdict(ground).expect("a target is named");
+    let (_owner, app, derived) = page_with_scores();
+    decisions::set_target(app, Some("target"));
+    decisions::set_blind_duplicate(app, Some("target"));
+    assert_eq!(app.study.with(|study| study.as_ref().and_then(|s| s.settings.blind_duplicate.clone())), None);
+    decisions::set_blind_duplicate(app, Some("B"));
+    decisions::show_verdict(app).expect("a target is named");
     let order: Vec<(String, bool)> =
         derived.verdicts.get().into_iter().map(|one| (one.sample, one.is_target_again)).collect();
     assert_eq!(order, [("A".to_owned(), false), ("B".to_owned(), true)]);
-    actions::undo(ground);
+    actions::undo(app);
     assert!(derived.verdicts.get().iter().all(|one| !one.is_target_again));
 }
 
 #[test]
 fn a_sample_and_an_attribute_are_marked_until_they_are_clicked_again() {
-    let (_owner, ground, derived) = page_with_scores();
-    actions::mark(ground, "A");
-    actions::mark(ground, "green");
-    assert_eq!(derived.marked_sample.get().as_deref(), Some("A"));
-    assert_eq!(derived.marked_attribute.get().as_deref(), Some("green"));
-    actions::point_at(ground, Some("ripe".to_owned()));
-    assert_eq!(derived.marked_attribute.get().as_deref(), Some("ripe"));
-    actions::point_at(ground, None);
-    assert_eq!(derived.marked_attribute.get().as_deref(), Some("green"));
-    actions::mark(ground, "green");
-    assert_eq!(derived.marked_attribute.get(), None);
-    ground.candidate.set(Some("no such sample".to_owned()));
-    assert_eq!(derived.marked_sample.get(), None);
-    ground.study.update(|study| *study = None);
-    assert_eq!(derived.marked_sample.get(), None);
+    let (_owner, app, derived) = page_with_scores();
+    actions::mark(app, "A");
+    actions::mark(app, "green");
+    assert_eq!(derived.selected_sample.get().as_deref(), Some("A"));
+    assert_eq!(derived.selected_attribute.get().as_deref(), Some("green"));
+    actions::point_at(app, Some("ripe".to_owned()));
+    assert_eq!(derived.selected_attribute.get().as_deref(), Some("ripe"));
+    actions::point_at(app, None);
+    assert_eq!(derived.selected_attribute.get().as_deref(), Some("green"));
+    actions::mark(app, "green");
+    assert_eq!(derived.selected_attribute.get(), None);
+    app.candidate.set(Some("no such sample".to_owned()));
+    assert_eq!(derived.selected_sample.get(), None);
+    app.study.update(|study| *study = None);
+    assert_eq!(derived.selected_sample.get(), None);
 }
 
 /// Steps until it is done, as the page does in slices.
@@ -118,10 +119,10 @@ fn finished<W: Work>(mut work: W) -> W::Found {
 
 #[test]
 fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_attribute() {
-    let (_owner, ground, derived) = page_with_scores();
+    let (_owner, app, derived) = page_with_scores();
     assert!(derived.analysis.get().is_some_and(|analysis| PowerWork::of(analysis).is_err()), "nothing is settled");
-    decisions::set_target(ground, Some("target"));
-    decisions::show_verdict(ground).expect("a target is named");
+    decisions::set_target(app, Some("target"));
+    decisions::show_verdict(app).expect("a target is named");
     let analysis = derived.analysis.get().expect("a study is open");
     let power = finished(PowerWork::of(analysis.clone()).expect("a target is named"));
     let names: Vec<&str> = power.iter().map(|(name, _)| name.as_str()).collect();
@@ -130,7 +131,7 @@ fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_att
     let all = all_at_once(&power, &analysis).expect("both decide");
     // Identity: independent chances multiply.
     assert!(all.deciding == 2 && (all.p_match - chance(0) * chance(1)).abs() < 1e-12);
-    let compared = finished(ground.study.with(|study| CompareWork::of(study.as_ref().expect("a study is open"))));
+    let compared = finished(app.study.with(|study| CompareWork::of(study.as_ref().expect("a study is open"))));
     let pairs: Vec<usize> =
         compared.iter().map(|one| one.pairs.as_ref().expect("they compare").comparisons.len()).collect();
     assert_eq!(pairs, [3, 3]);
@@ -142,13 +143,13 @@ fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_att
 
 #[test]
 fn a_margin_changes_no_distance_and_an_exclusion_does() {
-    let (_owner, ground, derived) = page_with_scores();
-    decisions::set_target(ground, Some("target"));
+    let (_owner, app, derived) = page_with_scores();
+    decisions::set_target(app, Some("target"));
     let before = derived.tasted.get();
-    decisions::set_margin(ground, "7", 100.0).expect("a margin");
-    decisions::set_deciding(ground, "ripe", false).expect("one is left");
-    decisions::show_verdict(ground).expect("a target is named");
+    decisions::set_margin(app, "7", 100.0).expect("a margin");
+    decisions::set_deciding(app, "ripe", false).expect("one is left");
+    decisions::show_verdict(app).expect("a target is named");
     assert!(derived.tasted.get() == before, "distances would be drawn again for nothing");
-    decisions::set_target(ground, Some("A"));
+    decisions::set_target(app, Some("A"));
     assert!(derived.tasted.get() != before);
 }

@@ -2,9 +2,9 @@
 
 use super::{Cell, Column, Row, Table};
 use crate::words::{profile, tables as words};
-use likeness_core::stats::multiplicity::{AdjustedP, adjust_over_attributes};
+use likeness_core::stats::samples::multiplicity::{AdjustedP, adjust_over_attributes};
 use likeness_core::stats::{Analysis, Anova, AnovaTable, AttributeAnalysis, Defined};
-use likeness_core::write::numbers::{fixed, p_value, statistic};
+use likeness_core::text::numbers::{fixed, p_value, statistic};
 
 pub fn anova(analysis: &Analysis) -> Table {
     let p = |attribute: &AttributeAnalysis| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone);

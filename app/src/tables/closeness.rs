@@ -2,8 +2,8 @@
 
 use super::Table;
 use likeness_core::stats::Analysis;
-use likeness_core::stats::resampling::DistanceResampling;
-use likeness_core::write::tables;
+use likeness_core::stats::r#match::distance_bootstrap::DistanceResampling;
+use likeness_core::tables;
 
 /// The names of the numbers in the results as JSON, in the order of the columns.
 const FIELDS: [&str; 8] = [

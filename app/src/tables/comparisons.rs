@@ -3,9 +3,9 @@
 use super::{Cell, Column, Content, Row, Table};
 use crate::words::profile as words;
 use crate::words::tables::{ATTRIBUTE, target_head};
-use likeness_core::stats::comparisons::{ManyToOne, ManyToOneMethod, Pairwise};
+use likeness_core::stats::samples::comparisons::{ManyToOne, ManyToOneMethod, Pairwise};
 use likeness_core::stats::{Analysis, Defined};
-use likeness_core::write::numbers::{p_value, score, signed_score};
+use likeness_core::text::numbers::{p_value, score, signed_score};
 
 /// The comparisons of one attribute.
 #[derive(Clone, Debug, PartialEq)]

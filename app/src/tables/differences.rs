@@ -3,7 +3,7 @@
 use super::{Cell, Column, Content, Row, Table};
 use crate::words::tables as words;
 use likeness_core::stats::{Analysis, AttributeAnalysis, DifferenceTest, TargetDifference};
-use likeness_core::write::numbers::{p_value, score, signed_score, statistic};
+use likeness_core::text::numbers::{p_value, score, signed_score, statistic};
 
 /// The differences of a candidate to the target, largest first.
 pub fn differences(analysis: &Analysis, sample: &str) -> Table {

@@ -3,7 +3,7 @@
 
 use super::{Cell, Content, Table};
 use likeness_core::figures::FigureTable;
-use likeness_core::write::csv_text::{harmless_cell, quoted};
+use likeness_core::text::csv::{harmless_cell, quoted};
 
 /// Comma-separated text, UTF-8, with a header row; numbers as computed.
 pub fn csv(table: &Table) -> String {

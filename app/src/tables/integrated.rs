@@ -4,8 +4,8 @@ use super::{Cell, Column, Row, Table};
 use crate::words::matching as words;
 use crate::words::tables::{ATTRIBUTE, FROM, INTERVAL_95, TO, in_a_hundred};
 use likeness_core::stats::Defined;
-use likeness_core::stats::integrated::{Association, IntegratedExplained};
-use likeness_core::write::numbers::fixed;
+use likeness_core::stats::r#match::integrated_attributes::{Association, IntegratedExplained};
+use likeness_core::text::numbers::fixed;
 
 /// The strongest association first.
 pub fn integrated(found: &IntegratedExplained) -> Table {

@@ -2,8 +2,8 @@
 
 use super::{Cell, Column, Row, Table};
 use crate::words::map as words;
-use likeness_core::stats::map::{MapAttribute, MapAxis, ProductMap};
-use likeness_core::write::numbers::fixed;
+use likeness_core::stats::map::product_map::{MapAttribute, MapAxis, ProductMap};
+use likeness_core::text::numbers::fixed;
 
 /// Share of the differences on each axis, the first axis first.
 pub fn axes(map: &ProductMap) -> Table {

@@ -3,7 +3,7 @@
 use super::{Cell, Column, Content, Row, Table};
 use crate::words::tables as words;
 use likeness_core::stats::{Analysis, AttributeAnalysis, SampleMean};
-use likeness_core::write::numbers::score;
+use likeness_core::text::numbers::score;
 
 /// Means with the 95 % interval of each mean, for the samples named (all where none is).
 pub fn means(analysis: &Analysis, shown: &[String]) -> Table {

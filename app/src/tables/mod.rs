@@ -18,7 +18,7 @@ pub mod power;
 mod tests;
 
 use likeness_core::stats::Verdict;
-use likeness_core::write::tables::{ResultCell, ResultTable};
+use likeness_core::tables::{ResultCell, ResultTable};
 
 /// A table with a name for its file, a heading, and notes that belong under it.
 #[derive(Clone, Debug, PartialEq)]

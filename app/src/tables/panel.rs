@@ -2,10 +2,10 @@
 
 use super::{Cell, Column, Content, Row, Table};
 use crate::words::tables as words;
-use likeness_core::stats::panel::{AssessorSummary, FailureShare, PanelAttribute, PanelPerformance};
-use likeness_core::stats::panel_assessor::AssessorOnAttribute;
+use likeness_core::stats::panel::assessor::AssessorOnAttribute;
+use likeness_core::stats::panel::performance::{AssessorSummary, FailureShare, PanelAttribute, PanelPerformance};
 use likeness_core::stats::{Analysis, Defined};
-use likeness_core::write::numbers::{fixed, p_value, score, statistic};
+use likeness_core::text::numbers::{fixed, p_value, score, statistic};
 
 /// One line an assessor, all attributes together.
 pub fn assessors(analysis: &Analysis, panel: &PanelPerformance) -> Table {

@@ -4,9 +4,9 @@ use super::{Cell, Column, Content, Row, Table};
 use crate::words::panel as say;
 use crate::words::tables as words;
 use likeness_core::stats::Defined;
-use likeness_core::stats::influence::{CandidateVerdict, Influence, WithoutAssessor};
-use likeness_core::stats::scale_use::ScaleUse;
-use likeness_core::write::numbers::{fixed, p_value};
+use likeness_core::stats::r#match::leave_one_out::{CandidateVerdict, Influence, WithoutAssessor};
+use likeness_core::stats::panel::scale_use::ScaleUse;
+use likeness_core::text::numbers::{fixed, p_value};
 
 /// Verdicts with everybody and without each assessor.
 pub fn influence(found: &Influence) -> Table {

@@ -3,11 +3,11 @@
 use super::{Cell, Column, Row, Table};
 use crate::words::panel as say;
 use crate::words::tables as words;
-use likeness_core::stats::order::{Effect, EffectGroup, LabelEffect, OrderEffects};
-use likeness_core::stats::replicates::{ReplicateAnalysis, RoundFinding};
-use likeness_core::stats::sessions::SessionPerformance;
+use likeness_core::stats::panel::replicate_effect::{ReplicateAnalysis, RoundFinding};
+use likeness_core::stats::panel::serving_order::{Effect, EffectGroup, LabelEffect, OrderEffects};
+use likeness_core::stats::panel::sessions::SessionPerformance;
 use likeness_core::stats::{Analysis, Defined, FTest};
-use likeness_core::write::numbers::{fixed, p_value, score, signed_score, statistic};
+use likeness_core::text::numbers::{fixed, p_value, score, signed_score, statistic};
 
 /// Drift, positions and samples before, one line an attribute.
 pub fn order(analysis: &Analysis, found: &[OrderEffects]) -> Table {

@@ -3,9 +3,9 @@
 use super::{Cell, Column, Row, Table};
 use crate::words::matching as words;
 use crate::words::tables::{DF, NOT_DECIDING};
-use likeness_core::stats::planning::PowerReached;
+use likeness_core::stats::r#match::power::PowerReached;
 use likeness_core::stats::{Analysis, Defined};
-use likeness_core::write::numbers::{fixed, score};
+use likeness_core::text::numbers::{fixed, score};
 
 /// One attribute with its power, or why there is none.
 pub type AttributePower = (String, Defined<PowerReached>);

@@ -1,21 +1,25 @@
 //! What stands around every view: the state of the study, the views in the order of the work, undo, messages.
 
-use super::kept::KeptMenu;
-use super::{Desk, open};
+use super::open;
+use super::start::saved_studies::SavedMenu;
 use crate::browser::files;
-use crate::state::{View, actions, learning, opening, plan_actions};
+use crate::state::AppContext;
+use crate::state::plan::planning;
+use crate::state::study::opening;
+use crate::state::{View, actions, learning};
 use crate::words;
-use leptos::{html, prelude::*};
+use leptos::html;
+use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::study::Study;
 
 #[component]
 pub fn Header() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
-    let is_reading = Memo::new(move |_| desk.derived.is_reading());
+    let context: AppContext = expect_context();
+    let has_study = Memo::new(move |_| context.app.study.with(Option::is_some));
+    let is_reading = Memo::new(move |_| context.derived.is_reading());
     let is_planning =
-        Memo::new(move |_| desk.ground.view.get() == View::Plan || desk.ground.plan.with(Option::is_some));
+        Memo::new(move |_| context.app.view.get() == View::Plan || context.app.plan.with(Option::is_some));
     view! {
         <header class="top">
             <div class="top-line">
@@ -32,10 +36,10 @@ pub fn Header() -> impl IntoView {
 
 #[component]
 fn LearnButton() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let is_open = desk.ground.learning.is_open;
+    let context: AppContext = expect_context();
+    let is_open = context.app.learning.is_open;
     let press =
-        move |_| if is_open.get_untracked() { learning::close(desk.ground) } else { learning::open(desk.ground) };
+        move |_| if is_open.get_untracked() { learning::close(context.app) } else { learning::open(context.app) };
     view! {
         <button type="button" class="small learn-button" data-test="learn-open" aria-pressed=move || is_open.get().to_string() on:click=press>
             {by_width([words::learning::LEARN, words::learning::LEARN_SHORT])}
@@ -51,11 +55,11 @@ pub fn by_width<T: IntoView + 'static>([long, short]: [T; 2]) -> impl IntoView {
 /// Picks one file or several; looks like a button.
 #[component]
 pub fn OpenButton(#[prop(into)] label: ViewFn, #[prop(optional)] is_main: bool) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let input: NodeRef<html::Input> = NodeRef::new();
     let picked = move |_| {
         if let Some(input) = input.get_untracked() {
-            open(desk.ground, files::picked(&input));
+            open(context.app, files::picked(&input));
         }
     };
     view! {
@@ -69,14 +73,15 @@ pub fn OpenButton(#[prop(into)] label: ViewFn, #[prop(optional)] is_main: bool) 
 /// A message that stays until it is put away, and why a file was not opened.
 #[component]
 pub fn Messages() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let unreadable = move || {
-        if !desk.derived.file_is_unreadable() {
+        if !context.derived.file_is_unreadable() {
             return None;
         }
-        let name = desk.ground.opened.with(|opened| opened.as_ref().map(|opened| opened.names()))?;
-        let notices = desk.derived.reading.with(|reading| reading.as_ref().map(|reading| reading.notices.clone()))?;
-        let is_open = desk.ground.study.with(Option::is_some);
+        let name = context.app.opened.with(|opened| opened.as_ref().map(|opened| opened.names()))?;
+        let notices =
+            context.derived.reading.with(|reading| reading.as_ref().map(|reading| reading.notices.clone()))?;
+        let is_open = context.app.study.with(Option::is_some);
         Some(view! {
             <div class="message is-refused" role="alert" data-test="error-message">
                 <div>
@@ -86,12 +91,12 @@ pub fn Messages() -> impl IntoView {
                     }).collect_view()}
                     {is_open.then(|| view! { <p>{words::opening::OPEN_STUDY_UNTOUCHED}</p> })}
                 </div>
-                <button type="button" class="small" on:click=move |_| opening::put_file_away(desk.ground)>{words::PUT_AWAY}</button>
+                <button type="button" class="small" on:click=move |_| opening::put_file_away(context.app)>{words::PUT_AWAY}</button>
             </div>
         })
     };
     let message = move || {
-        desk.ground.message.get().map(|message| {
+        context.app.message.get().map(|message| {
             let refused = message.severity == Severity::Refused;
             view! {
                 <div
@@ -100,7 +105,7 @@ pub fn Messages() -> impl IntoView {
                     data-test=if refused { "error-message" } else { "message" }
                 >
                     <p><span class="what">{message.what}</span>" "<span class="hint">{message.hint}</span></p>
-                    <button type="button" class="small" on:click=move |_| actions::put_message_away(desk.ground)>{words::PUT_AWAY}</button>
+                    <button type="button" class="small" on:click=move |_| actions::put_message_away(context.app)>{words::PUT_AWAY}</button>
                 </div>
             }
         })
@@ -110,12 +115,12 @@ pub fn Messages() -> impl IntoView {
 
 #[component]
 pub fn Footer() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let is_kept = move || desk.is_kept.get() && desk.ground.study.with(Option::is_some);
+    let context: AppContext = expect_context();
+    let is_saved = move || context.is_saved.get() && context.app.study.with(Option::is_some);
     view! {
         <footer class="foot">
-            <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}" "{move || is_kept().then_some(words::KEPT_HERE)}</p>
-            <super::numerals::DecimalMark/>
+            <p>{words::NAME}" "{env!("CARGO_PKG_VERSION")}". "{words::NOTHING_LEAVES}" "{move || is_saved().then_some(words::KEPT_HERE)}</p>
+            <crate::views::decimal_mark::DecimalMark/>
         </footer>
     }
 }
@@ -123,17 +128,19 @@ pub fn Footer() -> impl IntoView {
 /// What is loaded, what is left out, what is flagged: always in view.
 #[component]
 fn StudyState() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let loaded = move || desk.ground.study.with(|study| study.as_ref().map(loaded_in_words));
+    let context: AppContext = expect_context();
+    let loaded = move || context.app.study.with(|study| study.as_ref().map(loaded_in_words));
     let left_out =
-        Memo::new(move |_| desk.ground.study.with(|study| study.as_ref().map_or(0, |study| study.exclusions.len())));
+        Memo::new(move |_| context.app.study.with(|study| study.as_ref().map_or(0, |study| study.exclusions.len())));
     let flagged = Memo::new(move |_| {
-        let of_reading = desk.ground.study.with(|study| study.as_ref().map_or(0, |study| to_check(&study.notices)));
-        let of_analysis =
-            desk.derived.analysis.with(|analysis| analysis.as_ref().map_or(0, |analysis| to_check(&analysis.notices)));
+        let of_reading = context.app.study.with(|study| study.as_ref().map_or(0, |study| to_check(&study.notices)));
+        let of_analysis = context
+            .derived
+            .analysis
+            .with(|analysis| analysis.as_ref().map_or(0, |analysis| to_check(&analysis.notices)));
         of_reading + of_analysis
     });
-    let to_scores = move |_| actions::look_at(desk.ground, View::Scores);
+    let to_scores = move |_| actions::look_at(context.app, View::Scores);
     view! {
         <div class="study-state" role="group" aria-label=words::STATE_OF_STUDY data-test="study-state">
             {move || loaded().map(|(title, counts)| view! { <strong>{title}</strong><span class="counts">{counts}</span> })}
@@ -143,17 +150,17 @@ fn StudyState() -> impl IntoView {
             <button type="button" class="link" class:is-warning=move || { flagged.get() > 0 } on:click=to_scores>
                 {move || words::flagged(flagged.get())}
             </button>
-            <super::marked::Marked/>
-            {move || (!desk.is_kept.get()).then(|| view! { <span class="is-warning">{words::NOT_SAVED}</span> })}
+            <crate::views::selection::Marked/>
+            {move || (!context.is_saved.get()).then(|| view! { <span class="is-warning">{words::NOT_SAVED}</span> })}
         </div>
     }
 }
 
 #[component]
 fn StudyTools() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let undo = Memo::new(move |_| desk.ground.history.with(|history| history.next_undo().map(words::undo_what)));
-    let redo = Memo::new(move |_| desk.ground.history.with(|history| history.next_redo().map(words::redo_what)));
+    let context: AppContext = expect_context();
+    let undo = Memo::new(move |_| context.app.history.with(|history| history.next_undo().map(words::undo_what)));
+    let redo = Memo::new(move |_| context.app.history.with(|history| history.next_redo().map(words::redo_what)));
     view! {
         <div class="top-tools">
             <button
@@ -162,7 +169,7 @@ fn StudyTools() -> impl IntoView {
                 data-test="undo"
                 disabled=move || undo.with(Option::is_none)
                 title=move || undo.get().map(|what| format!("{what} ({})", words::UNDO_KEY))
-                on:click=move |_| actions::undo(desk.ground)
+                on:click=move |_| actions::undo(context.app)
             >
                 {words::UNDO}
             </button>
@@ -172,13 +179,13 @@ fn StudyTools() -> impl IntoView {
                 data-test="redo"
                 disabled=move || redo.with(Option::is_none)
                 title=move || redo.get().map(|what| format!("{what} ({})", words::REDO_KEY))
-                on:click=move |_| actions::redo(desk.ground)
+                on:click=move |_| actions::redo(context.app)
             >
                 {words::REDO}
             </button>
-            <KeptMenu/>
+            <SavedMenu/>
             <OpenButton label=|| by_width(words::OPEN_ANOTHER)/>
-            <button type="button" class="small" data-test="close-study" on:click=move |_| opening::close_study(desk.ground)>{by_width(words::CLOSE_STUDY)}</button>
+            <button type="button" class="small" data-test="close-study" on:click=move |_| opening::close_study(context.app)>{by_width(words::CLOSE_STUDY)}</button>
         </div>
     }
 }
@@ -186,12 +193,12 @@ fn StudyTools() -> impl IntoView {
 /// The tools while only a plan is open.
 #[component]
 fn StartTools() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let to_start = move |_| actions::look_at(desk.ground, View::Match);
+    let context: AppContext = expect_context();
+    let to_start = move |_| actions::look_at(context.app, View::Match);
     view! {
         <div class="top-tools is-alone">
             <OpenButton label=|| words::plan::OPEN_SCORES_OR_PLAN/>
-            {move || (desk.ground.view.get() == View::Plan).then(|| view! {
+            {move || (context.app.view.get() == View::Plan).then(|| view! {
                 <button type="button" class="small" on:click=to_start>{words::plan::TO_START}</button>
             })}
         </div>
@@ -200,11 +207,11 @@ fn StartTools() -> impl IntoView {
 
 #[component]
 fn Views() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let has_study = Memo::new(move |_| desk.ground.study.with(Option::is_some));
+    let context: AppContext = expect_context();
+    let has_study = Memo::new(move |_| context.app.study.with(Option::is_some));
     let go = move |view: View| match view {
-        View::Plan => plan_actions::start(desk.ground),
-        other => actions::look_at(desk.ground, other),
+        View::Plan => planning::start(context.app),
+        other => actions::look_at(context.app, other),
     };
     let tab = move |view: View| {
         // Without scores there is nothing to see but the plan.
@@ -214,7 +221,7 @@ fn Views() -> impl IntoView {
                 <button
                     type="button"
                     data-test=format!("view-{}", words::view_name(view).to_lowercase())
-                    aria-current=move || (desk.ground.view.get() == view).then_some("page")
+                    aria-current=move || (context.app.view.get() == view).then_some("page")
                     disabled=is_empty
                     title=move || is_empty().then_some(words::plan::NEEDS_SCORES)
                     on:click=move |_| go(view)

@@ -1,6 +1,6 @@
 //! The words of the Map view.
 
-use likeness_core::write::numbers::fixed;
+use likeness_core::text::numbers::fixed;
 
 pub const AXES: &str = "How much does each axis show?";
 pub const AXIS: &str = "axis";

@@ -1,29 +1,24 @@
 //! All text of the page in one place, ready for another language. Sentences about results are made in the engine.
 //! Nothing here computes.
 
-pub mod booth;
-pub mod day;
+pub mod data_entry;
 pub mod help;
-pub mod kept;
 pub mod learning;
 pub mod map;
 pub mod matching;
 pub mod numerals;
+pub mod on_screen_ballot;
 pub mod opening;
 pub mod panel;
 pub mod plan;
-pub mod plan_orders;
-pub mod plan_papers;
-pub mod plan_question;
-pub mod plan_short;
-pub mod plan_words;
 pub mod profile;
 pub mod reading;
 pub mod report;
+pub mod saved_studies;
 pub mod scores;
+pub mod session_record;
 pub mod start;
 pub mod tables;
-pub mod typing;
 
 use crate::state::View;
 use likeness_core::notice::Severity;

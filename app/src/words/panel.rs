@@ -2,9 +2,9 @@
 
 use super::help::Help;
 use super::{grouped, listed};
-use crate::state::work::Reached;
-use likeness_core::stats::slips::{Evidence, SlipKind, Suspicion};
-use likeness_core::write::numbers::{fixed, score};
+use crate::state::study::work::Reached;
+use likeness_core::stats::panel::form_faults::{Evidence, FormFaultKind, Suspicion};
+use likeness_core::text::numbers::{fixed, score};
 
 pub const STOP: &str = "Stop";
 pub const UNFINISHED_IN_PRINT: &str =
@@ -173,19 +173,19 @@ pub fn no_slips(pages: usize) -> String {
     format!("No slip is suspected on any of {} pages.", grouped(pages))
 }
 
-pub fn slip(kind: SlipKind) -> &'static str {
+pub fn slip(kind: FormFaultKind) -> &'static str {
     match kind {
-        SlipKind::ShiftedDown | SlipKind::ShiftedUp => "shifted page",
-        SlipKind::MirroredAttribute => "scale turned round",
-        SlipKind::MirroredAssessor => "all scales turned round",
-        SlipKind::SwappedForms => "forms swapped",
+        FormFaultKind::ShiftedDown | FormFaultKind::ShiftedUp => "shifted page",
+        FormFaultKind::MirroredAttribute => "scale turned round",
+        FormFaultKind::MirroredAssessor => "all scales turned round",
+        FormFaultKind::SwappedForms => "forms swapped",
     }
 }
 
 /// The reason that is offered for leaving out what is suspected.
 pub fn slip_reason(suspicion: &Suspicion) -> String {
     let where_from = suspicion.attribute.as_ref().map_or_else(String::new, |name| match suspicion.kind {
-        SlipKind::ShiftedDown | SlipKind::ShiftedUp => format!(" from {name} on"),
+        FormFaultKind::ShiftedDown | FormFaultKind::ShiftedUp => format!(" from {name} on"),
         _ => format!(": {name}"),
     });
     format!("{}{where_from}, found in the marks", slip(suspicion.kind))

@@ -1,9 +1,15 @@
 //! The words of the plan view: brief, attribute list, orders, papers. Sentences about orders and codes are made in the
 //! engine.
 
+pub mod attributes;
+pub mod brief;
+pub mod orders;
+pub mod printouts;
+pub mod short_tests;
+
+use super::counted;
 use crate::state::PlanPart;
-use crate::words::counted;
-use likeness_core::plan::draft::PlanDraft;
+use likeness_core::plan::brief::draft::PlanDraft;
 
 // From the start screen and around the view.
 pub const START: &str = "Plan a tasting";
@@ -35,28 +41,28 @@ pub fn log_made_anew(before: &str) -> String {
 
 pub fn part_name(part: PlanPart) -> &'static str {
     match part {
-        PlanPart::Question => "Question",
-        PlanPart::Words => "Words",
+        PlanPart::Brief => "Question",
+        PlanPart::Attributes => "Words",
         PlanPart::Orders => "Orders and codes",
-        PlanPart::Papers => "Papers",
+        PlanPart::Printouts => "Papers",
         PlanPart::ShortTests => "Short tests",
-        PlanPart::Day => "Day",
-        PlanPart::Typing => "Typing",
-        PlanPart::ScreenForms => "Screen forms",
+        PlanPart::SessionRecord => "Day",
+        PlanPart::DataEntry => "Typing",
+        PlanPart::OnScreen => "Screen forms",
     }
 }
 
 /// What a part holds so far, under its name; empty where its name says enough.
 pub fn part_state(part: PlanPart, draft: &PlanDraft, made_at: Option<&str>) -> String {
     match part {
-        PlanPart::Question => {
+        PlanPart::Brief => {
             let named = draft.brief.samples.iter().filter(|sample| !sample.name.trim().is_empty()).count();
             let people = counted(draft.assessors().len(), "assessor", "assessors");
             format!("{}, {people}", counted(named, "sample", "samples"))
         }
-        PlanPart::Words => counted(draft.attributes.attributes.len(), "word", "words"),
+        PlanPart::Attributes => counted(draft.attributes.attributes.len(), "word", "words"),
         PlanPart::Orders => made_at.map_or_else(|| NOT_MADE_YET.to_owned(), |when| format!("made {when}")),
-        PlanPart::Papers => PAPERS_ARE.to_owned(),
+        PlanPart::Printouts => PAPERS_ARE.to_owned(),
         PlanPart::ShortTests => SHORT_TESTS_ARE.to_owned(),
         #[allow(unreachable_patterns)]
         _ => String::new(),
@@ -70,14 +76,14 @@ const SHORT_TESTS_ARE: &str = "pairs, triangle, labels";
 /// A name for hooks of tests and for ids.
 pub fn part_hook(part: PlanPart) -> &'static str {
     match part {
-        PlanPart::Question => "question",
-        PlanPart::Words => "words",
+        PlanPart::Brief => "question",
+        PlanPart::Attributes => "words",
         PlanPart::Orders => "orders",
-        PlanPart::Papers => "papers",
+        PlanPart::Printouts => "papers",
         PlanPart::ShortTests => "short-tests",
-        PlanPart::Day => "day",
-        PlanPart::Typing => "typing",
-        PlanPart::ScreenForms => "screen-forms",
+        PlanPart::SessionRecord => "day",
+        PlanPart::DataEntry => "typing",
+        PlanPart::OnScreen => "screen-forms",
     }
 }
 

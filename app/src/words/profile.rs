@@ -1,6 +1,6 @@
 //! The words of the Profile view.
 
-use likeness_core::write::numbers::statistic;
+use likeness_core::text::numbers::statistic;
 
 pub const SHAPE_HEADING: &str = "What is each sample like?";
 pub const DIFFERENT_HEADING: &str = "Where do the samples part?";

@@ -1,6 +1,6 @@
 //! The words of the report view: what can be stated, and how the report leaves the page.
 
-use crate::state::report_details::AttributeText;
+use crate::state::study::report_details::AttributeText;
 use likeness_core::study::ReportField;
 
 pub const INTRO: &str =

@@ -1,7 +1,7 @@
 //! The words of Scores: the table of marks, its filters, corrections, leaving out.
 
 use super::{counted, grouped, number};
-use crate::state::marks::{Condition, MarkColumn};
+use crate::state::study::scores_shown::{Condition, ScoreColumn};
 use likeness_core::study::{Edit, Scale, Study};
 
 pub const EVERY_MARK: &str = "Every mark";
@@ -64,15 +64,15 @@ pub fn condition(condition: Condition) -> &'static str {
     }
 }
 
-pub fn column(study: &Study, column: MarkColumn) -> String {
+pub fn column(study: &Study, column: ScoreColumn) -> String {
     match column {
-        MarkColumn::Assessor => super::ASSESSOR.to_owned(),
-        MarkColumn::Sample => super::SAMPLE.to_owned(),
-        MarkColumn::Replicate => "rep.".to_owned(),
-        MarkColumn::Session => super::SESSION.to_owned(),
-        MarkColumn::Position => "pos.".to_owned(),
-        MarkColumn::Label => "label".to_owned(),
-        MarkColumn::Attribute(index) => {
+        ScoreColumn::Assessor => super::ASSESSOR.to_owned(),
+        ScoreColumn::Sample => super::SAMPLE.to_owned(),
+        ScoreColumn::Replicate => "rep.".to_owned(),
+        ScoreColumn::Session => super::SESSION.to_owned(),
+        ScoreColumn::Position => "pos.".to_owned(),
+        ScoreColumn::Label => "label".to_owned(),
+        ScoreColumn::Attribute(index) => {
             study.attributes.get(index).map_or_else(String::new, |attribute| attribute.name.clone())
         }
     }

@@ -37,7 +37,7 @@ pub const CAUTIONS: [&str; 4] = [
 #[cfg(test)]
 mod tests {
     use super::CAUTIONS;
-    use likeness_core::stats::planning::{PanelPlan, PlannedTest, verdict_power};
+    use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, verdict_power};
 
     #[test]
     fn the_power_on_the_first_screen_is_what_the_engine_computes() {

@@ -1,6 +1,6 @@
 //! The words of tables and of what stands under them.
 
-use likeness_core::write::numbers::statistic;
+use likeness_core::text::numbers::statistic;
 
 pub const ATTRIBUTE: &str = "attribute";
 pub const FROM: &str = "from";

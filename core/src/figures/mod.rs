@@ -4,44 +4,31 @@
 //! from the same result, so that screen, SVG and report cannot disagree. Nothing here computes a statistic, measures
 //! text through a browser, or reads a clock.
 
-mod difference_grid;
-mod differences;
-mod layout;
-mod marks;
-mod means;
-mod numbers;
-mod paint;
-mod panel_grid;
+pub mod map;
+pub mod r#match;
+pub mod panel;
 mod parts;
-mod regions;
-mod sample_map;
-mod scene;
-mod spider;
-mod svg;
-mod text;
-mod theme;
-mod verdicts;
+pub mod samples;
+pub mod scene;
 
 #[cfg(test)]
 mod fixtures;
 #[cfg(test)]
 mod properties;
-#[cfg(test)]
-mod recorder;
 
-pub use difference_grid::{DifferenceGridOptions, difference_grid};
-pub use differences::{DifferenceOrder, DifferencesOptions, differences};
-pub use marks::{MarksOptions, marks};
-pub use means::{MeansOptions, MeansOrder, means};
-pub use paint::{FONT_FAMILY, PaintSettings, paint};
-pub use panel_grid::{PanelGridOptions, panel_grid};
-pub use regions::{HitRegion, ReadingDirection, RegionShape};
-pub use sample_map::{SampleMapOptions, sample_map};
-pub use scene::{
+pub use map::sample_map::{SampleMapOptions, sample_map};
+pub use r#match::differences::{DifferenceOrder, DifferencesOptions, differences};
+pub use r#match::verdict_strip::{VerdictStripOptions, verdict_strip};
+pub use panel::overview::{PanelGridOptions, panel_grid};
+pub use panel::raw_scores::{RawScoresOptions, marks};
+pub use samples::difference_grid::{DifferenceGridOptions, difference_grid};
+pub use samples::means::{MeansOptions, MeansOrder, means};
+pub use samples::spider::{SpiderOptions, spider};
+pub use scene::paint::{FONT_FAMILY, PaintSettings, paint};
+pub use scene::primitives::{
     Align, Dash, FigureColumn, FigureTable, Label, Marker, Point, Primitive, Rectangle, Rotation, Scene, Stroke,
 };
-pub use spider::{SpiderOptions, spider};
-pub use svg::{escape, to_svg};
-pub use text::wrap;
-pub use theme::{Color, SampleStyle, Theme, ThemeKind};
-pub use verdicts::{VerdictStripOptions, verdict_strip};
+pub use scene::regions::{HitRegion, ReadingDirection, RegionShape};
+pub use scene::svg::{escape, to_svg};
+pub use scene::text::wrap;
+pub use scene::theme::{Color, SampleStyle, Theme, ThemeKind};

@@ -2,10 +2,10 @@
 //!
 //! Parts place marks in a scene; they know results only through what they are handed.
 
-use super::layout::flow;
-use super::scene::{Label, Marker, Point, Primitive, Scene, Stroke};
-use super::text::{shorten, text_width_px, wrap};
-use super::theme::{Color, SampleStyle, Theme};
+use super::scene::layout::flow;
+use super::scene::primitives::{Label, Marker, Point, Primitive, Scene, Stroke};
+use super::scene::text::{shorten, text_width_px, wrap};
+use super::scene::theme::{Color, SampleStyle, Theme};
 use crate::stats::{Analysis, Verdict};
 
 /// Free room at the edges of every figure.

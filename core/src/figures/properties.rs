@@ -3,10 +3,10 @@
 use super::fixtures::{Chance, Flavour, Invented, invented, invented_study};
 use super::*;
 use crate::stats::analyse;
-use crate::stats::map::{MapOptions, product_map};
-use crate::stats::map_ellipses::EllipseRun;
-use crate::stats::marks::marks_by_sample;
-use crate::stats::panel::performance;
+use crate::stats::map::ellipses::EllipseRun;
+use crate::stats::map::product_map::{MapOptions, product_map};
+use crate::stats::panel::performance::performance;
+use crate::stats::panel::raw_scores::raw_scores;
 
 const FLAVOURS: [Flavour; 5] =
     [Flavour::Usual, Flavour::Constant, Flavour::NothingDefined, Flavour::Ragged, Flavour::NoTarget];
@@ -163,8 +163,8 @@ fn raw_marks_lie_inside_with_their_labels_apart_and_can_each_be_pointed_at() {
         let mut study = invented_study(round, 2, samples, assessors, round % 3 == 2);
         study.correct_score(0, 1, Some(chance.between(0.0, 120.0).round()), "test", "");
         let width_px = chance.between(280.0, 1400.0);
-        let found = marks_by_sample(&study, chance.below(assessors), 1).expect("both are in the study");
-        let scene = marks(&found, &MarksOptions { width_px, ..Default::default() });
+        let found = raw_scores(&study, chance.below(assessors), 1).expect("both are in the study");
+        let scene = marks(&found, &RawScoresOptions { width_px, ..Default::default() });
         check(&scene, &format!("marks, {samples} x {assessors} of seed {round} at {width_px:.1}"));
         let drawn = found.samples.iter().flat_map(|sample| &sample.own).filter(|mark| mark.score.is_some()).count();
         let bars = found.samples.iter().filter(|sample| sample.others_mean.is_some()).count();

@@ -1,6 +1,7 @@
 //! Small dense square matrices: products, inverses by Cholesky. Sizes are tens, not thousands.
 
-use super::eigen::{self, Eigen};
+use super::eigen;
+use super::eigen::Eigen;
 use std::ops::{Index, IndexMut};
 
 /// A square matrix, row by row.

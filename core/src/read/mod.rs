@@ -5,38 +5,16 @@
 //! score. It never fails whole and never panics: what can't be used stands in the notices, and what
 //! only the person can decide stands in the questions. It knows nothing of statistics, figures or the page.
 
-mod assemble;
-mod cell_map;
-mod cells;
-mod checks;
-mod choose;
-mod combine;
-mod decimals;
-mod decode;
-mod encodings;
-mod gather;
-mod gathered;
-mod key;
-mod layout;
-mod names;
-mod near;
-mod notes;
-mod numbers;
+mod collect;
+mod columns;
+mod grid;
+mod join;
+mod messages;
+mod open;
 mod options;
-mod plan;
-mod roles;
-mod row_cells;
-mod scale;
-mod sentences;
-mod separator;
-mod sheet;
 pub mod study_file;
-mod table;
-mod table_text;
-mod words;
-mod workbook;
 
-pub use cell_map::{CellFill, CellMap};
+pub use collect::cell_map::{CellFill, CellMap};
 pub use options::{
     Answer, Choice, ColumnRole, ColumnRoles, Counts, DecimalMark, DuplicateChoice, GivenFile, PartsMean, Preview,
     PreviewRow, PreviewSheet, Question, ReadOptions, Reading, SheetUse, TableShape,
@@ -44,11 +22,11 @@ pub use options::{
 
 use crate::notice::Place;
 use crate::study::SourceFile;
-use choose::Looked;
-use key::Keys;
-use notes::{Notes, Source};
-use sentences as say;
-use sheet::{Content, FileBytes, Sheet};
+use join::key::Keys;
+use join::table_choice::Looked;
+use messages::notes::{Notes, Source};
+use messages::sentences as say;
+use open::sheet::{Content, FileBytes, Sheet};
 
 /// Reads one file: a workbook or a text table, as its content says. `file_name` is only for notices and the record;
 /// `bytes` are the whole file. The study is `None` where nothing can be computed or a question stops; the preview
@@ -94,7 +72,7 @@ fn read_all(files: &[FileBytes<'_>], options: &ReadOptions) -> Reading {
 /// The text of a small file that is no score table, such as an attribute list, decoded as score files are; `None` where
 /// it holds no text.
 pub fn text_in(bytes: &[u8]) -> Option<String> {
-    decode::decode(bytes).ok().map(|decoded| decoded.text.into_owned())
+    crate::read::open::decode::decode(bytes).ok().map(|decoded| decoded.text.into_owned())
 }
 
 struct Reader<'r> {
@@ -162,7 +140,7 @@ impl Reader<'_> {
         self.together(&looked, &choice);
     }
 
-    fn together(&mut self, looked: &[Looked<'_>], choice: &choose::Choice) {
+    fn together(&mut self, looked: &[Looked<'_>], choice: &crate::read::join::table_choice::Choice) {
         let used: Vec<&Looked<'_>> = choice.scores.iter().map(|index| &looked[*index]).collect();
         let first = &used[0].sheet;
         if used.iter().all(|one| one.sheet.encoding == first.encoding && one.sheet.separator == first.separator) {
@@ -190,13 +168,17 @@ impl Reader<'_> {
             self.tell_layout(&one.sheet.source.place(), &one.sheet.table, &one.layout, !is_split);
             self.confirm_groups(one);
         }
-        let combined = combine::combine(looked, choice, &mut keys, self.options, &mut self.notes);
+        let combined = crate::read::join::combine::combine(looked, choice, &mut keys, self.options, &mut self.notes);
         self.is_blocked |= keys.is_broken;
         self.asks_first = !is_clear;
         self.reading.questions.append(&mut keys.questions);
-        let layout = layout::Layout { names: combined.names, ..layout::Layout::default() };
-        let shape = roles::shape_of(&combined.roles);
-        let guess = roles::Guess { roles: combined.roles, shape, by_content: combined.by_content };
+        let layout = crate::read::columns::layout::Layout {
+            names: combined.names,
+            ..crate::read::columns::layout::Layout::default()
+        };
+        let shape = crate::read::columns::roles::shape_of(&combined.roles);
+        let guess =
+            crate::read::columns::roles::Guess { roles: combined.roles, shape, by_content: combined.by_content };
         self.table(&combined.table, &layout, guess, choice.scores[0]);
     }
 }

@@ -1,8 +1,8 @@
 //! Whole studies through the engine: samples that differ, differences to the target.
 
 use super::{CheckValue, Topic, count, data, figure};
-use crate::stats::cells::CellTable;
-use crate::stats::variance_closed::textbook_lines;
+use crate::stats::model::cells::CellTable;
+use crate::stats::model::variance_closed_form::textbook_lines;
 use crate::stats::{Analysis, AttributeAnalysis, DifferenceTest, Verdict, analyse};
 use crate::study::{AttributeScores, Study};
 

@@ -2,15 +2,15 @@
 
 use super::{CheckValue, Topic, count, figure};
 use crate::numeric::simultaneous::{dunnett_two_sided_quantile, studentized_range_quantile};
-use crate::plan::balance::BalanceCounts;
-use crate::plan::codes::{check_code, damm_digit, self_checking_pool};
-use crate::plan::williams::williams_rows;
-use crate::stats::d_prime::share_of_d_prime;
-use crate::stats::discrimination::{
+use crate::plan::orders::balance::BalanceCounts;
+use crate::plan::orders::codes::{check_code, damm_digit, self_checking_pool};
+use crate::plan::orders::williams::williams_rows;
+use crate::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, verdict_power};
+use crate::stats::samples::multiplicity::{benjamini_hochberg, holm};
+use crate::stats::tests::d_prime::share_of_d_prime;
+use crate::stats::tests::discrimination::{
     DiscriminationOptions, DiscriminationTest, evaluate, minimum_correct, required_number,
 };
-use crate::stats::multiplicity::{benjamini_hochberg, holm};
-use crate::stats::planning::{PanelPlan, PlannedTest, difference_power, verdict_power};
 
 const FALSE_FINDINGS: &str = "Benjamini & Hochberg (1995), Journal of the Royal Statistical Society B 57, section 4.1";
 const P_ADJUST: &str = "The p of Benjamini & Hochberg (1995) section 4.1; R 4.2.2: p.adjust(p, \"holm\")";

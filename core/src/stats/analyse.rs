@@ -1,10 +1,11 @@
 //! The whole analysis of a study, attribute by attribute, then candidate by candidate.
 
-use super::anova::{self, ModelOptions};
-use super::differences::{DifferenceOptions, versus_target};
-use super::distance::profile_distance;
+use super::r#match::differences::{DifferenceOptions, versus_target};
+use super::r#match::distance::profile_distance;
+use super::r#match::verdict::judge_candidate;
+use super::model::anova;
+use super::model::anova::ModelOptions;
 use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, SampleMean, TargetDifference};
-use super::verdict::judge_candidate;
 use crate::notice::{Notice, Place, Severity};
 use crate::study::Study;
 

@@ -3,9 +3,9 @@
 //! It says directions and sizes on the panel's line and never what substance stands behind them: a profile holds
 //! characters, not causes. It knows results only.
 
-use super::numbers::{score_in_words, statistic};
 use super::sentences::direction_phrase;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, TargetDifference, Verdict};
+use crate::text::numbers::{score_in_words, statistic};
 use serde::Serialize;
 
 /// No brief is longer.
@@ -140,7 +140,7 @@ fn listed(phrases: &[String], at_most: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stats::verdict::judge_candidate;
+    use crate::stats::r#match::verdict::judge_candidate;
     use crate::stats::{DifferenceTest, Interval, NotDefined};
     use crate::study::AttributeKind;
 

@@ -1,9 +1,7 @@
 //! Results as text: sentences, numbers, JSON, the report, the workbook. Sees results, never where they are shown.
 
 pub mod brief;
-pub mod csv_text;
 pub mod json;
-pub mod numbers;
 mod people;
 pub mod plain;
 pub mod report_html;
@@ -11,6 +9,5 @@ pub mod report_text;
 pub mod sentences;
 pub mod study_file;
 pub mod study_words;
-pub mod tables;
 pub mod tidy;
 pub mod workbook;

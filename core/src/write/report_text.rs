@@ -1,9 +1,9 @@
 //! The analysis as plain text for a terminal: the verdict first, the numbers behind it below.
 
-use super::numbers::{fixed, p_value, score, signed_score, statistic};
 use super::sentences::candidate_sentence;
 use crate::notice::{Notice, Severity};
 use crate::stats::{Analysis, Defined};
+use crate::text::numbers::{fixed, p_value, score, signed_score, statistic};
 use std::fmt::Write;
 
 /// The whole report as text. `reading_notices` are those of the file; those of the analysis follow them.

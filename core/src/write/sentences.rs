@@ -1,8 +1,8 @@
 //! The verdict in sentences that a flavourist can act on.
 
-use super::numbers::score_in_words;
-use crate::stats::planning::PowerReached;
+use crate::stats::r#match::power::PowerReached;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference, Verdict};
+use crate::text::numbers::score_in_words;
 
 /// How many off attributes a sentence names before it counts the rest.
 const NAMED_AT_MOST: usize = 5;
@@ -48,7 +48,7 @@ fn interval_phrase(analysis: &Analysis, test: &DifferenceTest, flipped: bool) ->
 /// "A true match on green would be shown 93 times in 100." and, where that is less than the power aimed at, with how
 /// many assessors it would be reached.
 pub fn power_sentence(reached: &PowerReached) -> String {
-    let times = |share: f64| super::numbers::fixed(100.0 * share, 0);
+    let times = |share: f64| crate::text::numbers::fixed(100.0 * share, 0);
     let first = format!("A true match on {} would be shown {} times in 100", reached.attribute, times(reached.p_match));
     if reached.p_match >= reached.power {
         return format!("{first}.");
@@ -127,14 +127,14 @@ fn judged<'a>(analysis: &'a Analysis, sample: &str, verdict: Verdict) -> Vec<Jud
 }
 
 fn percent(share: f64) -> String {
-    format!("{} %", super::numbers::statistic(100.0 * share, 1))
+    format!("{} %", crate::text::numbers::statistic(100.0 * share, 1))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::stats::NotDefined;
-    use crate::stats::planning::PanelPlan;
+    use crate::stats::r#match::power::PanelPlan;
 
     fn check(p_match: f64, needed: Result<usize, &str>, expected: &str) {
         let plan = PanelPlan { assessors: 10, replicates: 2, sd_interaction: 5.0, sd_error: 9.0 };

@@ -1,7 +1,7 @@
 //! What stands in a study, in words: where a margin comes from, what an exclusion hides, which decisions came late.
 
-use super::numbers::statistic;
 use crate::study::{AttributeKind, Edit, ExclusionScope, LogEntry, MarginOrigin, Study};
+use crate::text::numbers::statistic;
 
 /// Every line of the log about a decision that came late holds one of these.
 pub const LATE: [&str; 2] = ["after the scores were loaded", "after the verdict was seen"];

@@ -1,8 +1,8 @@
 //! All scores as one tidy table: one score a line, one header row, UTF-8, decimal points. R and Python read it as it is,
 //! and Likeness reads it back to the same scores.
 
-use super::csv_text::{harmless_cell, quoted};
 use crate::study::{ExclusionScope, Study};
+use crate::text::csv::{harmless_cell, quoted};
 use std::collections::BTreeMap;
 
 /// One score with all that names it, as the tidy table and the workbook show it.
@@ -104,7 +104,7 @@ pub fn tidy_rows(study: &Study) -> Vec<TidyRow<'_>> {
     rows
 }
 
-pub(super) fn has_labels(study: &Study) -> bool {
+pub(in crate::write) fn has_labels(study: &Study) -> bool {
     study.servings.iter().any(|serving| serving.label.is_some())
 }
 

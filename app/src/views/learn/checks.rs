@@ -1,8 +1,8 @@
 //! Published figures beside what this machine makes of them.
 
 use crate::parts::disclosure::HelpOn;
+use crate::state::AppContext;
 use crate::state::learning;
-use crate::views::Desk;
 use crate::words;
 use crate::words::learning as say;
 use leptos::prelude::*;
@@ -10,18 +10,18 @@ use likeness_core::self_check::{CheckValue, Topic};
 
 #[component]
 pub fn Checks() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let computing = RwSignal::new(false);
     let start = move |_| {
         computing.set(true);
         // The browser paints what is said before the computing starts.
         let compute = move || {
-            learning::run_checks(desk.ground);
+            learning::run_checks(context.app);
             computing.set(false);
         };
         set_timeout(compute, std::time::Duration::from_millis(30));
     };
-    let checks = desk.ground.learning.checks;
+    let checks = context.app.learning.checks;
     let label = move || if checks.with(Option::is_some) { say::RUN_AGAIN } else { say::RUN_CHECKS };
     view! {
         <section>

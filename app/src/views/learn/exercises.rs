@@ -1,8 +1,8 @@
 //! The invented studies, each with exercises whose answers are folded.
 
-use crate::state::demos::{DEMOS, Demo, open_demo};
+use crate::state::AppContext;
 use crate::state::learning;
-use crate::views::Desk;
+use crate::state::study::demos::{DEMOS, Demo, open_demo};
 use crate::words::learning as say;
 use crate::words::learning::Exercise;
 use leptos::prelude::*;
@@ -20,10 +20,10 @@ pub fn Studies() -> impl IntoView {
 
 #[component]
 fn Study(demo: &'static Demo) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let open = move |_| {
-        learning::close(desk.ground);
-        open_demo(desk.ground, demo);
+        learning::close(context.app);
+        open_demo(context.app, demo);
     };
     view! {
         <article class="demo-study">

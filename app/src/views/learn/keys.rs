@@ -1,13 +1,13 @@
 //! The sheet of keys, and the switch for single ones.
 
+use crate::state::AppContext;
 use crate::state::learning;
-use crate::views::Desk;
 use crate::words::learning as say;
 use leptos::prelude::*;
 
 #[component]
 pub fn Keys() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let row = |(key, does): (&'static str, &'static str)| {
         view! { <tr><th scope="row" class="key">{key}</th><td>{does}</td></tr> }
     };
@@ -18,8 +18,8 @@ pub fn Keys() -> impl IntoView {
                 <input
                     type="checkbox"
                     data-test="single-keys"
-                    prop:checked=move || desk.ground.learning.single_keys.get()
-                    on:change=move |event| learning::switch_single_keys(desk.ground, event_target_checked(&event))
+                    prop:checked=move || context.app.learning.single_keys.get()
+                    on:change=move |event| learning::switch_single_keys(context.app, event_target_checked(&event))
                 />
                 <span>{say::KEYS_SWITCH}</span>
             </label>

@@ -4,19 +4,19 @@ mod checks;
 mod exercises;
 mod keys;
 
-use super::Desk;
+use crate::state::AppContext;
 use crate::state::learning;
 use crate::words::learning as say;
 use leptos::prelude::*;
 
 #[component]
 pub fn Learn() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     view! {
         <div class="learn" data-test="learn">
             <div class="part-head">
                 <h1>{say::LEARN}</h1>
-                <button type="button" class="small" data-test="learn-back" on:click=move |_| learning::close(desk.ground)>
+                <button type="button" class="small" data-test="learn-back" on:click=move |_| learning::close(context.app)>
                     {say::BACK}
                 </button>
             </div>

@@ -1,9 +1,9 @@
 //! Fields that write into the draft as one types, and tell at once what can't be taken.
 
-use super::super::Desk;
-use crate::state::plan_actions;
+use crate::state::AppContext;
+use crate::state::plan::planning;
 use leptos::prelude::*;
-use likeness_core::plan::draft::PlanDraft;
+use likeness_core::plan::brief::draft::PlanDraft;
 
 /// What a field shows of the draft.
 pub type Shows = fn(&PlanDraft) -> String;
@@ -48,9 +48,9 @@ pub fn TextField(
     #[prop(optional)] is_wide: bool,
     #[prop(optional)] rows: Option<&'static str>,
 ) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
-    let typed = move |text| plan_actions::type_into_draft(desk.ground, |draft| set(draft, text));
+    let context: AppContext = expect_context();
+    let shown = Memo::new(move |_| context.app.plan_draft.with(shows));
+    let typed = move |text| planning::type_into_draft(context.app, |draft| set(draft, text));
     let class = match (rows, is_wide) {
         (Some(_), _) => "is-area",
         (None, true) => "is-wide",
@@ -70,13 +70,13 @@ pub fn NumberField(
     #[prop(optional)] unit: &'static str,
     #[prop(optional)] hint: &'static str,
 ) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (refused, set_refused) = signal(None::<String>);
-    let shown = Memo::new(move |_| desk.ground.plan_draft.with(shows));
+    let shown = Memo::new(move |_| context.app.plan_draft.with(shows));
     let typed = move |event| {
         let text = event_target_value(&event);
         let mut outcome = Ok(());
-        plan_actions::type_into_draft(desk.ground, |draft| outcome = takes(draft, &text));
+        planning::type_into_draft(context.app, |draft| outcome = takes(draft, &text));
         set_refused.set(outcome.err());
     };
     view! {
@@ -110,11 +110,11 @@ pub fn ChoiceField(
     stands: fn(&PlanDraft) -> usize,
     choose: fn(&mut PlanDraft, usize),
 ) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let chosen = Memo::new(move |_| desk.ground.plan_draft.with(stands));
+    let context: AppContext = expect_context();
+    let chosen = Memo::new(move |_| context.app.plan_draft.with(stands));
     let pick = move |event| {
         if let Ok(place) = event_target_value(&event).parse::<usize>() {
-            plan_actions::type_into_draft(desk.ground, |draft| choose(draft, place));
+            planning::type_into_draft(context.app, |draft| choose(draft, place));
         }
     };
     let options = choices.into_iter().enumerate().map(|(place, text)| {

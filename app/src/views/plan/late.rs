@@ -1,26 +1,27 @@
 //! The day of the plan: when and where sessions are, what was served, who is absent or comes in addition.
 
-use super::super::Desk;
-use crate::state::{Shared, plan_late};
-use crate::words::plan_orders as say;
+use crate::state::AppContext;
+use crate::state::Shared;
+use crate::state::plan::late_changes;
+use crate::words::plan::orders as say;
 use leptos::prelude::*;
-use likeness_core::plan::design::{PlannedSession, TastingPlan};
+use likeness_core::plan::tasting_plan::{PlannedSession, TastingPlan};
 
 /// When and where each session is.
 #[component]
 pub fn Sessions(plan: Shared<TastingPlan>) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let line = move |session: PlannedSession| {
         let number = session.number;
-        let when = move |event| plan_late::set_session(desk.ground, number, Some(event_target_value(&event)), None);
-        let place = move |event| plan_late::set_session(desk.ground, number, None, Some(event_target_value(&event)));
+        let when = move |event| late_changes::set_session(context.app, number, Some(event_target_value(&event)), None);
+        let place = move |event| late_changes::set_session(context.app, number, None, Some(event_target_value(&event)));
         view! {
             <tr>
                 <th scope="row" class="row-head">{say::session(number)}</th>
                 <td><input type="text" aria-label=say::of_session(say::WHEN, number) prop:value=session.when.clone() on:change=when/></td>
                 <td><input type="text" aria-label=say::of_session(say::WHERE, number) prop:value=session.place.clone() on:change=place/></td>
                 <td>
-                    <button type="button" class="small" aria-label=say::of_session(say::ALL_SERVED, number) on:click=move |_| plan_late::mark_session_served(desk.ground, number)>
+                    <button type="button" class="small" aria-label=say::of_session(say::ALL_SERVED, number) on:click=move |_| late_changes::mark_session_served(context.app, number)>
                         {say::ALL_SERVED}
                     </button>
                 </td>
@@ -43,7 +44,7 @@ pub fn Sessions(plan: Shared<TastingPlan>) -> impl IntoView {
 /// Absent and added.
 #[component]
 pub fn Late(plan: Shared<TastingPlan>) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (refused, set_refused) = signal(None::<String>);
     let (who, set_who) = signal(plan.assessors.first().cloned().unwrap_or_default());
     let (new_name, set_new_name) = signal(String::new());
@@ -54,11 +55,11 @@ pub fn Late(plan: Shared<TastingPlan>) -> impl IntoView {
         set_who.set(names.get(place).cloned().unwrap_or_default());
     };
     let absent = move |_| {
-        let done = plan_late::absent(desk.ground, &who.get_untracked(), from.get_untracked());
+        let done = late_changes::absent(context.app, &who.get_untracked(), from.get_untracked());
         set_refused.set(done.err().map(|why| why.to_string()));
     };
     let add = move |_| {
-        let done = plan_late::added(desk.ground, &new_name.get_untracked(), from.get_untracked());
+        let done = late_changes::added(context.app, &new_name.get_untracked(), from.get_untracked());
         set_refused.set(done.err().map(|why| why.to_string()));
     };
     let options = plan.assessors.iter().enumerate().map(|(place, name)| {

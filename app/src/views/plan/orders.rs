@@ -1,26 +1,27 @@
 //! Orders and codes: making the plan, what is balanced, who gets what, late changes, the code box, the key on demand.
 
-use super::super::Desk;
+use super::brief::missing_in;
 use super::fields::{NumberField, TextField};
 use super::late::{Late, Sessions};
-use super::question::missing_in;
 use super::sheet_view::SheetView;
 use crate::browser::page;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::notices::NoticeList;
-use crate::state::{PlanPart, Shared, plan_actions, plan_late};
-use crate::words::plan_orders as say;
+use crate::state::AppContext;
+use crate::state::plan::{late_changes, planning};
+use crate::state::{PlanPart, Shared};
+use crate::words::plan::orders as say;
 use leptos::prelude::*;
 use likeness_core::notice::{Notice, Severity};
-use likeness_core::plan::codes::check_code_in;
-use likeness_core::plan::design::TastingPlan;
-use likeness_core::plan::orders::OrderRow;
-use likeness_core::plan::sheets::{key_sheet, orders_sheet, position_sheet, predecessor_sheet};
+use likeness_core::plan::orders::codes::check_code_in;
+use likeness_core::plan::orders::serving_orders::OrderRow;
+use likeness_core::plan::session::sheets::{key_sheet, orders_sheet, position_sheet, predecessor_sheet};
+use likeness_core::plan::tasting_plan::TastingPlan;
 
 #[component]
 pub fn Orders() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let plan = Memo::new(move |_| desk.ground.plan.get().map(Shared::new));
+    let context: AppContext = expect_context();
+    let plan = Memo::new(move |_| context.app.plan.get().map(Shared::new));
     view! {
         <div class="plan-orders">
             <Making plan/>
@@ -32,16 +33,16 @@ pub fn Orders() -> impl IntoView {
 /// Seed, what is missing, and the button.
 #[component]
 fn Making(plan: Memo<Option<Shared<TastingPlan>>>) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (refused, set_refused) = signal(None::<String>);
-    let missing = Memo::new(move |_| desk.ground.plan_draft.with(all_missing));
+    let missing = Memo::new(move |_| context.app.plan_draft.with(all_missing));
     let differs = Memo::new(move |_| {
         plan.with(|plan| {
-            plan.as_ref().is_some_and(|plan| desk.ground.plan_draft.with(|draft| draft.differs_from(plan)))
+            plan.as_ref().is_some_and(|plan| context.app.plan_draft.with(|draft| draft.differs_from(plan)))
         })
     });
     let is_begun = move || plan.with(|plan| plan.as_ref().is_some_and(|plan| plan.orders.is_begun()));
-    let make = move |_| set_refused.set(plan_actions::make(desk.ground).err().map(|why| why.to_string()));
+    let make = move |_| set_refused.set(planning::make(context.app).err().map(|why| why.to_string()));
     view! {
         <section>
             <h1>{say::HEADING}</h1>
@@ -59,7 +60,7 @@ fn Making(plan: Memo<Option<Shared<TastingPlan>>>) -> impl IntoView {
                         Ok(())
                     }
                 />
-                <button type="button" class="button" on:click=move |_| plan_actions::draw_seed(desk.ground)>{say::ANOTHER_SEED}</button>
+                <button type="button" class="button" on:click=move |_| planning::draw_seed(context.app)>{say::ANOTHER_SEED}</button>
                 <TextField
                     label=say::USED_CODES
                     hook="used-codes"
@@ -86,8 +87,8 @@ fn Making(plan: Memo<Option<Shared<TastingPlan>>>) -> impl IntoView {
 
 #[component]
 fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let to_question = move |_| plan_actions::look_at_part(desk.ground, PlanPart::Question);
+    let context: AppContext = expect_context();
+    let to_question = move |_| planning::look_at_part(context.app, PlanPart::Brief);
     move || {
         if missing.with(|missing| missing.iter().all(|notice| notice.severity < Severity::Check)) {
             return view! { <p class="quiet">{say::READY}</p> }.into_any();
@@ -106,12 +107,12 @@ fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
 /// Everything about a plan that was made.
 #[component]
 fn Made(plan: Shared<TastingPlan>) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let orders = &plan.orders;
     let made =
         say::made(&plan.made_at, orders.request.seed, plan.assessors.len(), plan.sessions.len(), plan.servings().len());
     let lines = orders.in_words.clone();
-    let to_papers = move |_| plan_actions::look_at_part(desk.ground, PlanPart::Papers);
+    let to_papers = move |_| planning::look_at_part(context.app, PlanPart::Printouts);
     view! {
         <section>
             <p data-test="plan-made"><strong>{made}</strong></p>
@@ -173,7 +174,7 @@ fn OrdersTable(plan: Shared<TastingPlan>) -> impl IntoView {
 }
 
 fn order_line(plan: &TastingPlan, place: usize, row: &OrderRow, most: usize) -> impl IntoView + use<> {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let name = plan.assessors.get(row.assessor).cloned().unwrap_or_default();
     let (assessor, session, all, served) = (row.assessor, row.session, row.order.len(), row.served);
     let cells = (0..most).map(|cup| {
@@ -182,7 +183,7 @@ fn order_line(plan: &TastingPlan, place: usize, row: &OrderRow, most: usize) -> 
     });
     let changed = move |event| {
         if let Ok(cups) = event_target_value(&event).parse::<usize>() {
-            plan_late::mark_served(desk.ground, assessor, session, cups);
+            late_changes::mark_served(context.app, assessor, session, cups);
             // The table is drawn anew; the keyboard goes on where it was.
             page::focus_at("[data-test='served']", place);
         }
@@ -262,7 +263,7 @@ fn Key(plan: Shared<TastingPlan>) -> impl IntoView {
 }
 
 /// What the brief and the list still lack.
-fn all_missing(draft: &likeness_core::plan::draft::PlanDraft) -> Vec<Notice> {
+fn all_missing(draft: &likeness_core::plan::brief::draft::PlanDraft) -> Vec<Notice> {
     let mut notices = missing_in(draft);
     if draft.attributes.attributes.is_empty() {
         notices.extend(

@@ -1,18 +1,18 @@
 //! What the panel that is being planned can show, recomputed as one types.
 
-use super::super::Desk;
 use super::fields::NumberField;
 use crate::parts::disclosure::HelpOn;
-use crate::state::plan_numbers::length_mm_from;
-use crate::state::plan_power::{PowerOfDraft, power_of};
+use crate::state::AppContext;
+use crate::state::plan::plan_power::{PowerOfDraft, power_of};
+use crate::state::plan::typed_numbers::length_mm_from;
 use crate::words;
-use crate::words::plan_question as say;
+use crate::words::plan::brief as say;
 use leptos::prelude::*;
 
 #[component]
 pub fn Power() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let power = Memo::new(move |_| desk.ground.plan_draft.with(power_of));
+    let context: AppContext = expect_context();
+    let power = Memo::new(move |_| context.app.plan_draft.with(power_of));
     view! {
         <aside class="plan-power" aria-label=say::POWER_HEADING>
             <h2>{say::POWER_HEADING}</h2>

@@ -1,12 +1,12 @@
 //! The samples of the brief as a table to type into, the target under two codes, the warm-up cup.
 
-use super::super::Desk;
 use super::fields::TextField;
 use crate::browser::page;
-use crate::state::plan_actions;
-use crate::words::plan_question as say;
+use crate::state::AppContext;
+use crate::state::plan::planning;
+use crate::words::plan::brief as say;
 use leptos::prelude::*;
-use likeness_core::plan::brief::{PlannedSample, SampleRole};
+use likeness_core::plan::brief::study_brief::{PlannedSample, SampleRole};
 
 const ROLES: [SampleRole; 3] = [SampleRole::Target, SampleRole::Candidate, SampleRole::BlindDuplicate];
 
@@ -24,10 +24,10 @@ const OTHERS: [Column; 5] = [
 
 #[component]
 pub fn Samples() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let count = Memo::new(move |_| desk.ground.plan_draft.with(|draft| draft.brief.samples.len()));
+    let context: AppContext = expect_context();
+    let count = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.brief.samples.len()));
     let add = move |_| {
-        plan_actions::type_into_draft(desk.ground, |draft| {
+        planning::type_into_draft(context.app, |draft| {
             draft.brief.samples.push(PlannedSample::named("", SampleRole::Candidate));
         });
         page::focus_last("[data-test='sample-name']");
@@ -60,14 +60,14 @@ pub fn Samples() -> impl IntoView {
 
 #[component]
 fn SampleRow(row: usize) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let role = Memo::new(move |_| {
-        desk.ground.plan_draft.with(|draft| draft.brief.samples.get(row).map(|sample| sample.role)).unwrap_or_default()
+        context.app.plan_draft.with(|draft| draft.brief.samples.get(row).map(|sample| sample.role)).unwrap_or_default()
     });
     let pick = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(1);
         let chosen = ROLES.get(place).copied().unwrap_or_default();
-        plan_actions::type_into_draft(desk.ground, |draft| {
+        planning::type_into_draft(context.app, |draft| {
             if let Some(sample) = draft.brief.samples.get_mut(row) {
                 sample.role = chosen;
             }
@@ -75,8 +75,8 @@ fn SampleRow(row: usize) -> impl IntoView {
     };
     let take_out = move |_| {
         let name =
-            desk.ground.plan_draft.with_untracked(|draft| draft.brief.samples.get(row).map(|one| one.name.clone()));
-        plan_actions::change_draft(desk.ground, &say::step_removed(&name.unwrap_or_default()), |draft| {
+            context.app.plan_draft.with_untracked(|draft| draft.brief.samples.get(row).map(|one| one.name.clone()));
+        planning::change_draft(context.app, &say::step_removed(&name.unwrap_or_default()), |draft| {
             if row < draft.brief.samples.len() {
                 draft.brief.samples.remove(row);
             }
@@ -103,15 +103,15 @@ fn SampleRow(row: usize) -> impl IntoView {
 
 #[component]
 fn SampleCell(row: usize, column: Column) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (head, hook, field) = column;
     let shown = Memo::new(move |_| {
-        let sample = desk.ground.plan_draft.with(|draft| draft.brief.samples.get(row).cloned());
+        let sample = context.app.plan_draft.with(|draft| draft.brief.samples.get(row).cloned());
         sample.map(|mut sample| std::mem::take(field(&mut sample))).unwrap_or_default()
     });
     let typed = move |event| {
         let text = event_target_value(&event);
-        plan_actions::type_into_draft(desk.ground, |draft| {
+        planning::type_into_draft(context.app, |draft| {
             if let Some(sample) = draft.brief.samples.get_mut(row) {
                 *field(sample) = text;
             }
@@ -123,9 +123,9 @@ fn SampleCell(row: usize, column: Column) -> impl IntoView {
 /// Offers the target under two codes, with the reason.
 #[component]
 fn Twin() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let state = Memo::new(move |_| {
-        desk.ground.plan_draft.with(|draft| {
+        context.app.plan_draft.with(|draft| {
             let brief = &draft.brief;
             let there = brief.samples.iter().any(|sample| sample.role == SampleRole::BlindDuplicate);
             let target = brief.target().is_some_and(|index| !brief.samples[index].name.trim().is_empty());
@@ -133,7 +133,7 @@ fn Twin() -> impl IntoView {
         })
     });
     let add = move |_| {
-        plan_actions::change_draft(desk.ground, say::STEP_TWIN, |draft| draft.brief.add_blind_duplicate());
+        planning::change_draft(context.app, say::STEP_TWIN, |draft| draft.brief.add_blind_duplicate());
     };
     move || match state.get() {
         (_, true) => Some(view! { <p class="quiet" data-test="twin-there">{say::TWIN_THERE}</p> }.into_any()),
@@ -152,11 +152,11 @@ fn Twin() -> impl IntoView {
 
 #[component]
 fn WarmUp() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let is_there = Memo::new(move |_| desk.ground.plan_draft.with(|draft| draft.brief.warm_up.is_some()));
+    let context: AppContext = expect_context();
+    let is_there = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.brief.warm_up.is_some()));
     let changed = move |event| {
         let ticked = event_target_checked(&event);
-        plan_actions::type_into_draft(desk.ground, |draft| {
+        planning::type_into_draft(context.app, |draft| {
             let named = || PlannedSample::named(say::WARM_UP_DEFAULT, SampleRole::Candidate);
             draft.brief.warm_up = ticked.then(named);
         });

@@ -2,9 +2,9 @@
 
 use crate::browser::{clipboard, download};
 use crate::words;
-use crate::words::plan_orders as say;
+use crate::words::plan::orders as say;
 use leptos::prelude::*;
-use likeness_core::plan::csv_text::SheetTable;
+use likeness_core::plan::sheet_table::SheetTable;
 
 /// Shows a sheet. `hook` names it for tests and as a file.
 #[component]
@@ -79,7 +79,7 @@ fn is_plain_number(cell: &str) -> bool {
 fn tabbed(sheet: &SheetTable) -> String {
     let line = |cells: &[String]| {
         let cells =
-            cells.iter().map(|cell| likeness_core::plan::csv_text::harmless_cell(cell).replace(['\t', '\n'], " "));
+            cells.iter().map(|cell| likeness_core::plan::sheet_table::harmless_cell(cell).replace(['\t', '\n'], " "));
         cells.collect::<Vec<_>>().join("\t")
     };
     let lines = std::iter::once(line(&sheet.columns)).chain(sheet.rows.iter().map(|row| line(row)));

@@ -1,19 +1,20 @@
 //! Short tests: choosing one, laying it out, its sheets, ticking in answers, the result by the right test.
 
-use super::super::Desk;
 use super::fields::Typed;
 use super::sheet_view::{SheetTools, SheetView};
-use crate::state::plan_short::{self, ShortResult};
-use crate::words::plan_short as say;
+use crate::state::AppContext;
+use crate::state::plan::short_tests;
+use crate::state::plan::short_tests::ShortResult;
+use crate::words::plan::short_tests as say;
 use leptos::prelude::*;
-use likeness_core::plan::label_studies::{TestCup, TestKind, TestPlan, TestRow};
-use likeness_core::plan::short_test::{ShortTest, is_rated};
+use likeness_core::plan::tests::short_test::{ShortTest, is_rated};
+use likeness_core::plan::tests::test_designs::{TestCup, TestKind, TestPlan, TestRow};
 
 #[component]
 pub fn ShortTests() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let is_made = Memo::new(move |_| desk.ground.short_test.with(|test| test.plan.is_some()));
-    let made_at = Memo::new(move |_| desk.ground.short_test.with(|test| test.plan.clone()));
+    let context: AppContext = expect_context();
+    let is_made = Memo::new(move |_| context.app.short_test.with(|test| test.plan.is_some()));
+    let made_at = Memo::new(move |_| context.app.short_test.with(|test| test.plan.clone()));
     view! {
         <div class="plan-words">
             <Request is_made/>
@@ -25,19 +26,19 @@ pub fn ShortTests() -> impl IntoView {
 /// What is typed of the test.
 #[component]
 fn Request(is_made: Memo<bool>) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let ground = desk.ground;
+    let context: AppContext = expect_context();
+    let app = context.app;
     let (refused, set_refused) = signal(None::<String>);
-    let kind = Memo::new(move |_| ground.short_test.with(|test| test.kind));
-    let has_answers = move || ground.short_test.with(|test| !test.answers.is_empty());
+    let kind = Memo::new(move |_| app.short_test.with(|test| test.kind));
+    let has_answers = move || app.short_test.with(|test| !test.answers.is_empty());
     let pick_kind = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(0);
-        plan_short::type_into(ground, |test| test.kind = say::KINDS.get(place).copied().unwrap_or(TestKind::Triangle));
+        short_tests::type_into(app, |test| test.kind = say::KINDS.get(place).copied().unwrap_or(TestKind::Triangle));
     };
     let kinds = say::KINDS.into_iter().enumerate().map(|(place, one)| {
         view! { <option value=place.to_string() prop:selected=move || kind.get() == one>{say::kind(one)}</option> }
     });
-    let make = move |_| set_refused.set(plan_short::make(ground).err().map(|why| why.to_string()));
+    let make = move |_| set_refused.set(short_tests::make(app).err().map(|why| why.to_string()));
     view! {
         <section>
             <h1>{say::HEADING}</h1>
@@ -59,7 +60,7 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
                 <Number label=say::SETS hook="short-sets" shows=|test| test.sets.to_string() set=|test, number| test.sets = number as usize/>
                 <Number label=say::SEED hook="short-seed" shows=|test| test.seed.to_string() set=|test, number| test.seed = number/>
             </div>
-            {move || ground.short_test.with(|test| test.sets > 1).then(|| view! { <p class="note">{say::SETS_WHY}</p> })}
+            {move || app.short_test.with(|test| test.sets > 1).then(|| view! { <p class="note">{say::SETS_WHY}</p> })}
             <div class="plan-tools">
                 <button type="button" class="button is-main" data-test="short-make" on:click=make>
                     {move || if is_made.get() { say::MAKE_ANEW } else { say::MAKE }}
@@ -74,12 +75,12 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
 /// The character of a paired test, and which sample was expected to have more of it.
 #[component]
 fn Direction() -> impl IntoView {
-    let desk: Desk = expect_context();
-    let samples = Memo::new(move |_| desk.ground.short_test.with(ShortTest::samples));
-    let expected = Memo::new(move |_| desk.ground.short_test.with(|test| test.expected_stronger));
+    let context: AppContext = expect_context();
+    let samples = Memo::new(move |_| context.app.short_test.with(ShortTest::samples));
+    let expected = Memo::new(move |_| context.app.short_test.with(|test| test.expected_stronger));
     let pick = move |event| {
         let place = event_target_value(&event).parse::<usize>().ok();
-        plan_short::type_into(desk.ground, |test| test.expected_stronger = place);
+        short_tests::type_into(context.app, |test| test.expected_stronger = place);
     };
     view! {
         <Text label=say::CHARACTER hook="short-character" hint=say::CHARACTER_HINT shows=|test| test.character.clone() set=|test, text| test.character = text/>
@@ -104,9 +105,9 @@ fn Text(
     set: fn(&mut ShortTest, String),
     #[prop(optional)] rows: Option<&'static str>,
 ) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let shown = Memo::new(move |_| desk.ground.short_test.with(shows));
-    let typed = move |text| plan_short::type_into(desk.ground, |test| set(test, text));
+    let context: AppContext = expect_context();
+    let shown = Memo::new(move |_| context.app.short_test.with(shows));
+    let typed = move |text| short_tests::type_into(context.app, |test| set(test, text));
     view! { <Typed label hook hint shown typed rows/> }
 }
 
@@ -117,17 +118,17 @@ fn Number(
     shows: fn(&ShortTest) -> String,
     set: fn(&mut ShortTest, u64),
 ) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let shown = Memo::new(move |_| desk.ground.short_test.with(shows));
+    let context: AppContext = expect_context();
+    let shown = Memo::new(move |_| context.app.short_test.with(shows));
     let (refused, set_refused) = signal(None::<String>);
     let typed = move |event| {
         let text = event_target_value(&event);
         match text.trim().parse::<u64>() {
             Ok(number) => {
                 set_refused.set(None);
-                plan_short::type_into(desk.ground, |test| set(test, number));
+                short_tests::type_into(context.app, |test| set(test, number));
             }
-            Err(_) => set_refused.set(Some(crate::words::plan_orders::refused_seed(&text))),
+            Err(_) => set_refused.set(Some(crate::words::plan::orders::refused_seed(&text))),
         }
     };
     view! {
@@ -142,9 +143,9 @@ fn Number(
 /// Everything about a test that was laid out.
 #[component]
 fn LaidOut(plan: TestPlan) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (assessors, made_at) =
-        desk.ground.short_test.with_untracked(|test| (test.assessors.clone(), test.made_at.clone()));
+        context.app.short_test.with_untracked(|test| (test.assessors.clone(), test.made_at.clone()));
     let orders: Vec<String> = plan.order_counts.iter().map(|one| say::order_count(&one.order, one.count)).collect();
     let rated = is_rated(plan.request.kind);
     let said = say::laid_out(&made_at, assessors.len(), plan.request.seed);
@@ -175,13 +176,13 @@ fn LaidOut(plan: TestPlan) -> impl IntoView {
 /// Tests with ratings come back as a score file.
 #[component]
 fn Rated() -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let sheet = move || {
-        let names: Vec<String> = desk
-            .ground
+        let names: Vec<String> = context
+            .app
             .plan_draft
             .with(|draft| draft.attributes.attributes.iter().map(|line| line.name.clone()).collect());
-        desk.ground.short_test.with(|test| test.score_sheet(&names))
+        context.app.short_test.with(|test| test.score_sheet(&names))
     };
     view! {
         <section>
@@ -195,9 +196,9 @@ fn Rated() -> impl IntoView {
 /// Answers are ticked in; the result follows each of them.
 #[component]
 fn Answers(plan: TestPlan) -> impl IntoView {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let is_nose = plan.request.kind == TestKind::NoseClip;
-    let assessors = desk.ground.short_test.with_untracked(|test| test.assessors.clone());
+    let assessors = context.app.short_test.with_untracked(|test| test.assessors.clone());
     let rows: Vec<_> = plan
         .rows
         .iter()
@@ -235,15 +236,15 @@ fn Answers(plan: TestPlan) -> impl IntoView {
 }
 
 fn choice_row(row: &TestRow, name: &str) -> impl IntoView + use<> {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (assessor, set) = (row.assessor, row.set);
     let codes: Vec<String> = row.cups.iter().map(|cup| cup.code.clone()).collect();
     let own = row.clone();
     let given =
-        Memo::new(move |_| desk.ground.short_test.with(|test| test.answer(&own, "").map(|answer| answer.code.clone())));
+        Memo::new(move |_| context.app.short_test.with(|test| test.answer(&own, "").map(|answer| answer.code.clone())));
     let changed = move |event| {
         let code = event_target_value(&event);
-        plan_short::type_into(desk.ground, |test| test.set_answer(assessor, set, &code, None, !code.is_empty()));
+        short_tests::type_into(context.app, |test| test.set_answer(assessor, set, &code, None, !code.is_empty()));
     };
     let options = codes.clone().into_iter().map(|code| {
         let own = code.clone();
@@ -277,16 +278,16 @@ fn nose_row(row: &TestRow, name: &str, samples: &[String]) -> impl IntoView + us
 }
 
 fn nose_cup(row: &TestRow, cup: &TestCup, name: &str, samples: &[String]) -> impl IntoView + use<> {
-    let desk: Desk = expect_context();
+    let context: AppContext = expect_context();
     let (assessor, set, code) = (row.assessor, row.set, cup.code.clone());
     let (own, own_code) = (row.clone(), code.clone());
     let given = Memo::new(move |_| {
-        desk.ground.short_test.with(|test| test.answer(&own, &own_code).and_then(|answer| answer.said))
+        context.app.short_test.with(|test| test.answer(&own, &own_code).and_then(|answer| answer.said))
     });
     let of = code.clone();
     let changed = move |event| {
         let said = event_target_value(&event).parse::<usize>().ok();
-        plan_short::type_into(desk.ground, |test| test.set_answer(assessor, set, &of, said, said.is_some()));
+        short_tests::type_into(context.app, |test| test.set_answer(assessor, set, &of, said, said.is_some()));
     };
     let options = samples.iter().cloned().enumerate().map(|(place, name)| {
         view! { <option value=place.to_string() prop:selected=move || given.get() == Some(place)>{name}</option> }
@@ -304,12 +305,12 @@ fn nose_cup(row: &TestRow, cup: &TestCup, name: &str, samples: &[String]) -> imp
 
 #[component]
 fn ResultSaid(plan: TestPlan) -> impl IntoView {
-    let desk: Desk = expect_context();
-    let result = Memo::new(move |_| desk.ground.short_test.with(plan_short::result_of));
+    let context: AppContext = expect_context();
+    let result = Memo::new(move |_| context.app.short_test.with(short_tests::result_of));
     let said = move || {
-        desk.ground.short_test.with_untracked(|test| match result.get() {
+        context.app.short_test.with_untracked(|test| match result.get() {
             Ok(ShortResult::Count(result)) => {
-                let stronger = plan_short::chosen_most(test);
+                let stronger = short_tests::chosen_most(test);
                 (say::result(&result, &test.character, &plan.request.samples, &stronger), result.model.clone())
             }
             Ok(ShortResult::NoseClip { tally, changed }) => {

@@ -4,23 +4,25 @@ use super::Outcome;
 use super::opening::{OpenArguments, open, sample_must_be_there};
 use super::show::json_text;
 use clap::Args;
-use likeness_core::stats::anova::{ModelOptions, fit};
-use likeness_core::stats::comparisons::{ComparisonOptions, many_to_one, pairwise};
-use likeness_core::stats::influence::influence;
-use likeness_core::stats::integrated::integrated_explained;
-use likeness_core::stats::map::{MapOptions, product_map};
-use likeness_core::stats::map_ellipses::EllipseRun;
-use likeness_core::stats::multiplicity::adjust_over_attributes;
-use likeness_core::stats::order::{label_effects, order_effects};
-use likeness_core::stats::panel::performance;
-use likeness_core::stats::replicates::{ReplicateOptions, replicate_check};
-use likeness_core::stats::resampling::{DistanceRun, ResamplingOptions};
-use likeness_core::stats::scale_use::scale_use;
-use likeness_core::stats::sessions::{session_performance, sessions_known};
-use likeness_core::stats::slips::suspected_slips;
+use likeness_core::stats::map::ellipses::EllipseRun;
+use likeness_core::stats::map::product_map::{MapOptions, product_map};
+use likeness_core::stats::r#match::distance_bootstrap::{DistanceRun, ResamplingOptions};
+use likeness_core::stats::r#match::integrated_attributes::integrated_explained;
+use likeness_core::stats::r#match::leave_one_out::influence;
+use likeness_core::stats::model::anova::{ModelOptions, fit};
+use likeness_core::stats::panel::form_faults::suspected_form_faults;
+use likeness_core::stats::panel::performance::performance;
+use likeness_core::stats::panel::replicate_effect::{ReplicateOptions, replicate_check};
+use likeness_core::stats::panel::scale_use::scale_use;
+use likeness_core::stats::panel::serving_order::{label_effects, order_effects};
+use likeness_core::stats::panel::sessions::{session_performance, sessions_known};
+use likeness_core::stats::samples::comparisons::{ComparisonOptions, many_to_one, pairwise};
+use likeness_core::stats::samples::multiplicity::adjust_over_attributes;
 use likeness_core::stats::{Analysis, analyse};
 use likeness_core::study::Study;
-use likeness_core::write::{json::analysis_json, plain::plain_json, report_text::analysis_text};
+use likeness_core::write::json::analysis_json;
+use likeness_core::write::plain::plain_json;
+use likeness_core::write::report_text::analysis_text;
 use serde_json::Value;
 
 /// Reads panel scores and judges every sample against the target.
@@ -74,7 +76,7 @@ fn add_methods(value: &mut Value, study: &Study, analysis: &Analysis, arguments:
     });
     value["map"] = plain_json(&map);
     value["map_ellipses"] = plain_json(&ellipses);
-    value["suspected_slips"] = plain_json(&suspected_slips(study));
+    value["suspected_slips"] = plain_json(&suspected_form_faults(study));
     value["sessions"] =
         plain_json(&sessions_known(study).map(|()| {
             (0..study.sessions.len()).map(|session| session_performance(study, session)).collect::<Vec<_>>()

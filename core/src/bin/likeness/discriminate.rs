@@ -3,10 +3,10 @@
 use super::Outcome;
 use super::show::{because, defined_line, json_text};
 use clap::{Args, ValueEnum};
-use likeness_core::stats::discrimination::{
+use likeness_core::stats::tests::discrimination::{
     DiscriminationOptions, DiscriminationResult, DiscriminationTest, RequiredNumber, evaluate, required_number,
 };
-use likeness_core::write::numbers::{fixed, p_value};
+use likeness_core::text::numbers::{fixed, p_value};
 use likeness_core::write::plain::plain_json;
 
 /// Exact tests on counts of right answers, or the number of judgements that a test needs.

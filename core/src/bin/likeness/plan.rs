@@ -2,7 +2,7 @@
 
 use super::Outcome;
 use clap::{Args, Subcommand};
-use likeness_core::plan::orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
+use likeness_core::plan::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
 use serde_json::{Value, json};
 
 /// Plans a tasting before there are data.

@@ -3,8 +3,8 @@
 use super::Outcome;
 use super::show::{because, defined_line, json_text};
 use clap::Args;
-use likeness_core::stats::planning::{PanelPlan, PlannedTest, reach, verdict_power};
-use likeness_core::write::numbers::fixed;
+use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, reach, verdict_power};
+use likeness_core::text::numbers::fixed;
 use likeness_core::write::plain::plain_json;
 use serde_json::json;
 

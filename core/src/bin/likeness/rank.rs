@@ -3,8 +3,8 @@
 use super::Outcome;
 use super::show::{because, json_text};
 use clap::{Args, ValueEnum};
-use likeness_core::stats::ranking::{durbin, friedman, page};
-use likeness_core::write::numbers::{fixed, p_value};
+use likeness_core::stats::tests::ranking::{durbin, friedman, page};
+use likeness_core::text::numbers::{fixed, p_value};
 use likeness_core::write::plain::plain_json;
 use std::path::PathBuf;
 

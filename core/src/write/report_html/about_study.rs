@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 /// With more servings than this the table of orders would be longer than the rest: the files hold them.
 const ORDERS_PRINTED_AT_MOST: usize = 600;
 
-pub(super) fn sections(html: &mut Html, study: &Study) {
+pub(in crate::write) fn sections(html: &mut Html, study: &Study) {
     html.section("Samples and lots", |html| samples(html, study));
     html.section("Preparation and serving", |html| {
         stated(html, study, ReportField::Preparation);

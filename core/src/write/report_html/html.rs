@@ -2,14 +2,14 @@
 //! knows nothing of panels.
 
 use crate::figures::{Scene, escape, to_svg};
-use crate::write::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 
 /// Tables up to this many rows are kept on one page; longer ones break between rows and repeat their head.
 const ROWS_KEPT_TOGETHER: usize = 30;
 
 /// A piece of HTML under way. What is put in is text; what comes out is safe.
 #[derive(Debug, Default)]
-pub(super) struct Html {
+pub(in crate::write) struct Html {
     out: String,
 }
 

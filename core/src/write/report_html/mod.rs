@@ -10,7 +10,7 @@ mod record;
 mod results;
 mod run;
 
-use crate::stats::drawn::Drawn;
+use crate::stats::study_bootstrap::StudyBootstrap;
 use crate::study::{ReportField, Study};
 use html::Html;
 
@@ -20,8 +20,8 @@ pub use run::{Report, ReportRun};
 pub const REPORT_STYLE: &str = include_str!("report.css");
 
 /// The whole document, with what was drawn from the same study.
-pub fn report_html(study: &Study, drawn: &Drawn) -> String {
-    ReportRun::start(study).finish(drawn).document()
+pub fn report_html(study: &Study, bootstrap: &StudyBootstrap) -> String {
+    ReportRun::start(study).finish(bootstrap).document()
 }
 
 /// What the leader stated, or that it is not stated.

@@ -7,7 +7,7 @@ use crate::stats::StudyResults;
 use crate::study::{ReportField, Study};
 use crate::write::study_words::{EDIT_HEADS, edit_in_words, exclusion_scope};
 
-pub(super) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(in crate::write) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
     html.section("Left out", |html| exclusions(html, study));
     html.section("Corrected marks", |html| edits(html, study));
     html.section("Repaired or flagged", |html| notices(html, study, found));

@@ -7,12 +7,12 @@ use crate::figures::{
     DifferencesOptions, MeansOptions, PanelGridOptions, SampleMapOptions, SpiderOptions, ThemeKind,
     VerdictStripOptions, differences, means, panel_grid, sample_map, spider, verdict_strip,
 };
-use crate::stats::drawn::Drawn;
+use crate::stats::study_bootstrap::StudyBootstrap;
 use crate::stats::{Analysis, CandidateAnalysis, StudyResults, Verdict};
 use crate::study::{ReportField, Study};
+use crate::tables;
 use crate::write::sentences::candidate_sentence;
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
-use crate::write::tables;
 
 const LATE_CAUTION: &str =
     "These decisions were made when the scores were loaded or the verdict was seen. Weigh the verdicts accordingly.";
@@ -22,7 +22,7 @@ const FIGURE_WIDTH_PX: f64 = 660.0;
 const SAMPLES_ABREAST: usize = 6;
 
 /// The verdicts in sentences, before anything else.
-pub(super) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
     let analysis = &found.analysis;
     html.section("Verdict", |html| {
         let Some(target) = &analysis.target else {
@@ -52,7 +52,7 @@ pub(super) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
 }
 
 /// How scores became verdicts.
-pub(super) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(in crate::write) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
     html.section("Data treatment", |html| {
         stated(html, study, ReportField::Treatment);
         html.paragraph("Scores are used as they are: nothing is standardised, rescaled or filled in. What is missing stays missing.");
@@ -78,11 +78,11 @@ pub(super) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
 }
 
 /// Differences to the target: all verdicts, how sure the distances are. Candidates follow one by one.
-pub(super) fn differences_to_target(html: &mut Html, known: &Known<'_>) {
+pub(in crate::write) fn differences_to_target(html: &mut Html, known: &Known<'_>) {
     let analysis = &known.found.analysis;
     html.section("Differences to the target", |html| {
         html.results(&tables::verdicts(analysis));
-        match &known.drawn.distances {
+        match &known.bootstrap.distances {
             Ok(distances) => {
                 html.results(&tables::closeness(analysis, distances));
                 html.note(&distances.model);
@@ -95,14 +95,14 @@ pub(super) fn differences_to_target(html: &mut Html, known: &Known<'_>) {
 }
 
 /// One candidate, by its place in the analysis.
-pub(super) fn candidate(html: &mut Html, known: &Known<'_>, place: usize) {
+pub(in crate::write) fn candidate(html: &mut Html, known: &Known<'_>, place: usize) {
     if let Some(candidate) = known.found.analysis.candidates.get(place) {
         html.part(|html| candidate_part(html, &known.found.analysis, candidate));
     }
 }
 
 /// Means as figures and tables.
-pub(super) fn profiles(html: &mut Html, known: &Known<'_>) {
+pub(in crate::write) fn profiles(html: &mut Html, known: &Known<'_>) {
     let analysis = &known.found.analysis;
     html.section("Profiles", |html| {
         html.figure(&spider(
@@ -120,12 +120,12 @@ pub(super) fn profiles(html: &mut Html, known: &Known<'_>) {
 }
 
 /// Whether samples differ at all.
-pub(super) fn variance(html: &mut Html, known: &Known<'_>) {
+pub(in crate::write) fn variance(html: &mut Html, known: &Known<'_>) {
     html.part(|html| html.results(&tables::variance(&known.found.analysis)));
 }
 
 /// What the panel did.
-pub(super) fn panel(html: &mut Html, known: &Known<'_>) {
+pub(in crate::write) fn panel(html: &mut Html, known: &Known<'_>) {
     let (analysis, panel) = (&known.found.analysis, &known.found.panel);
     html.section("The panel", |html| {
         html.figure(&panel_grid(
@@ -158,13 +158,13 @@ fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAna
     html.results(&tables::differences(analysis, Some(&candidate.sample)));
 }
 
-pub(super) fn map(html: &mut Html, found: &StudyResults, drawn: &Drawn) {
+pub(in crate::write) fn map(html: &mut Html, found: &StudyResults, bootstrap: &StudyBootstrap) {
     match &found.map {
         Ok(map) => {
             let options = SampleMapOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() };
-            html.figure(&sample_map(&found.analysis, map, drawn.ellipses.as_ref().ok(), &options));
+            html.figure(&sample_map(&found.analysis, map, bootstrap.ellipses.as_ref().ok(), &options));
             html.note(&map.model);
-            match &drawn.ellipses {
+            match &bootstrap.ellipses {
                 Ok(ellipses) => html.note(&format!("{} draws. {}", ellipses.draws, ellipses.model)),
                 Err(reason) => html.note(&format!("No ellipses, because {}.", reason.because)),
             }

@@ -2,16 +2,16 @@
 
 use super::html::Html;
 use super::{REPORT_STYLE, about_study, first_lines, record, results};
-use crate::stats::drawn::Drawn;
+use crate::stats::study_bootstrap::StudyBootstrap;
 use crate::stats::{ResultsRun, StudyResults};
 use crate::study::Study;
 use crate::write::people::as_shown;
 
 /// What a piece is made from.
-pub(super) struct Known<'k> {
+pub(in crate::write) struct Known<'k> {
     pub study: &'k Study,
     pub found: &'k StudyResults,
-    pub drawn: &'k Drawn,
+    pub bootstrap: &'k StudyBootstrap,
 }
 
 /// One piece of the document.
@@ -61,7 +61,7 @@ impl ReportRun {
     }
 
     /// Computes one of the results, or writes the next piece with what was drawn from the same study.
-    pub fn step(&mut self, drawn: &Drawn) {
+    pub fn step(&mut self, bootstrap: &StudyBootstrap) {
         let Some(found) = &self.found else {
             self.found = self.results.step();
             if let Some(found) = &self.found {
@@ -69,7 +69,7 @@ impl ReportRun {
             }
             return;
         };
-        let known = Known { study: &self.study, found, drawn };
+        let known = Known { study: &self.study, found, bootstrap };
         let mut html = Html::default();
         match self.pieces.get(self.parts.len()) {
             Some(Piece::Plain(write)) => write(&mut html, &known),
@@ -80,9 +80,9 @@ impl ReportRun {
     }
 
     /// The report, all that is missing written at once.
-    pub fn finish(mut self, drawn: &Drawn) -> Report {
+    pub fn finish(mut self, bootstrap: &StudyBootstrap) -> Report {
         while !self.is_done() {
-            self.step(drawn);
+            self.step(bootstrap);
         }
         Report { title: self.study.title, parts: self.parts }
     }
@@ -128,7 +128,8 @@ fn pieces(candidates: Option<usize>) -> Vec<Piece> {
     pieces.push(Piece::Plain(results::profiles));
     pieces.push(Piece::Plain(results::variance));
     pieces.push(Piece::Plain(results::panel));
-    pieces.push(Piece::Plain(|html, known| html.section("Map", |html| results::map(html, known.found, known.drawn))));
+    pieces
+        .push(Piece::Plain(|html, known| html.section("Map", |html| results::map(html, known.found, known.bootstrap))));
     pieces.push(Piece::Plain(|html, known| record::sections(html, known.study, known.found)));
     pieces
 }

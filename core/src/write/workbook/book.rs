@@ -1,6 +1,6 @@
 //! Tables into sheets of an .xlsx file. It knows how cells are written, not what they say.
 
-use crate::write::tables::{ColumnKind, ResultCell, ResultTable};
+use crate::tables::{ColumnKind, ResultCell, ResultTable};
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, FormatAlign, Workbook, Worksheet, XlsxError};
 
 /// The longest text that a cell holds (Office Open XML).
@@ -9,7 +9,7 @@ const LONGEST_TEXT: usize = 32_767;
 const WIDTHS: (usize, usize) = (8, 60);
 
 /// A workbook under way.
-pub(super) struct Book {
+pub(in crate::write) struct Book {
     workbook: Workbook,
     head: Format,
     words: Format,

@@ -8,11 +8,12 @@ mod record;
 
 use super::people;
 use super::sentences::candidate_sentence;
-use super::tables::{self, ColumnKind, ResultCell, ResultColumn, ResultTable};
 use super::tidy::tidy_rows;
 use crate::stats::StudyResults;
-use crate::stats::drawn::Drawn;
+use crate::stats::study_bootstrap::StudyBootstrap;
 use crate::study::Study;
+use crate::tables;
+use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 use book::Book;
 
 /// Rows that a sheet holds below its header (Office Open XML has 1,048,576 in all).
@@ -22,14 +23,14 @@ const ROWS_AT_MOST: usize = 1_048_575;
 ///
 /// # Errors
 /// What the writer of the file says; none is known to happen with what stands here.
-pub fn workbook_bytes(study: &Study, drawn: &Drawn) -> Result<Vec<u8>, String> {
+pub fn workbook_bytes(study: &Study, bootstrap: &StudyBootstrap) -> Result<Vec<u8>, String> {
     let study = people::as_shown(study);
     let found = StudyResults::of(&study);
     let analysis = &found.analysis;
     let mut book = Book::new(&study.title)?;
     book.sheet("Verdicts", &verdicts(&found))?;
     book.sheet("Differences", &tables::differences(analysis, None))?;
-    if let Ok(distances) = &drawn.distances {
+    if let Ok(distances) = &bootstrap.distances {
         book.sheet("Closeness", &tables::closeness(analysis, distances))?;
     }
     book.sheet("Means", &tables::means_long(analysis))?;

@@ -3,24 +3,24 @@
 use crate::notice::Severity;
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
+use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 use crate::write::study_words::{
     EDIT_HEADS, edit_in_words, exclusion_scope, late_decisions, margin_origin, typed_number,
 };
-use crate::write::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 
-pub(super) fn exclusions(study: &Study) -> ResultTable {
+pub(in crate::write) fn exclusions(study: &Study) -> ResultTable {
     let row = |exclusion: &crate::study::Exclusion| {
         [exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
     };
     words_table(["what", "reason", "when"], study.exclusions.iter().map(row))
 }
 
-pub(super) fn edits(study: &Study) -> ResultTable {
+pub(in crate::write) fn edits(study: &Study) -> ResultTable {
     words_table(EDIT_HEADS, study.edits.iter().map(|edit| edit_in_words(study, edit)))
 }
 
 /// What was done, then what was said on reading.
-pub(super) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
+pub(in crate::write) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
     let done = study.log.iter().map(|entry| ["done".to_owned(), entry.when.clone(), entry.what.clone()]);
     let noted = study
         .record
@@ -39,7 +39,7 @@ pub(super) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
 }
 
 /// Settings, origin, versions and what the leader stated.
-pub(super) fn about(study: &Study, analysis: &Analysis) -> ResultTable {
+pub(in crate::write) fn about(study: &Study, analysis: &Analysis) -> ResultTable {
     let settings = &study.settings;
     let unit = &study.scale.unit;
     let text = |name: &str, value: &str| [name.to_owned(), value.to_owned()];

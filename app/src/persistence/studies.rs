@@ -1,0 +1,276 @@
+//! Keeping work: every change goes into the browser's store a moment later, under a key of its own for each study, and
+//! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
+
+use crate::browser::{clock, download, indexed_db, local_storage};
+use crate::state::AppContext;
+use crate::state::study::saved_studies;
+use crate::state::study::saved_studies::{DeletedStudy, SavedStudy};
+use crate::state::study::{opening, study_file};
+use crate::state::{Message, actions};
+use crate::words;
+use crate::words::saved_studies as own;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use likeness_core::notice::Severity;
+use likeness_core::study::Study;
+use std::time::Duration;
+
+/// Name of the note that says which study was open.
+const OPEN_NOTE: &str = "likeness-open-key";
+/// Where earlier versions kept the one open study.
+const EARLIER_NOTE: &str = "likeness-open-study";
+/// Changes that follow each other faster than this are kept together.
+const WAIT: Duration = Duration::from_millis(400);
+
+/// Brings back what was open, lists what is kept, and keeps every change from now on.
+pub fn start(context: AppContext) {
+    keep_always(context);
+    // Read before anything waits: what the user opens meanwhile is noted under a key that is not in the store yet.
+    let noted = local_storage::kept(OPEN_NOTE);
+    spawn_local(async move {
+        if let Some(text) = local_storage::kept(EARLIER_NOTE) {
+            take_over_earlier(context, &text).await;
+        }
+        refresh(context).await;
+        // What an earlier version kept has got its key just now.
+        if let Some(key) = noted.or_else(|| local_storage::kept(OPEN_NOTE)) {
+            bring_back(context, key, true).await;
+        }
+    });
+}
+
+/// Opens a kept study; the one that is open stays kept.
+pub fn open(context: AppContext, key: String) {
+    spawn_local(bring_back(context, key, false));
+}
+
+/// Saves a kept study as a file, as it lies in the store: also one that can't be opened here.
+pub fn save_as_file(context: AppContext, about: SavedStudy) {
+    spawn_local(async move {
+        if let Some(text) = found(context, &about.key).await {
+            download::save_text(&own::file_name(&about.title), "application/json", &text);
+        }
+    });
+}
+
+pub fn rename(context: AppContext, key: String, title: String) {
+    let is_open = open_key(context).as_ref() == Some(&key);
+    if is_open {
+        return crate::state::study::report_details::rename_study(context.app, &title);
+    }
+    if title.trim().is_empty() {
+        return;
+    }
+    spawn_local(async move {
+        let Some(text) = found(context, &key).await else { return };
+        match saved_studies::renamed(&text, &key, &title, &context.app.now()) {
+            Ok((about, text)) => put(context, about, text).await,
+            Err(why) => say(context, own::cannot_open(&title, &why), own::CANNOT_OPEN_HINT),
+        }
+    });
+}
+
+/// Deletes a kept study; until another one is deleted it can be had back.
+pub fn delete(context: AppContext, about: SavedStudy) {
+    spawn_local(async move {
+        let Some(text) = found(context, &about.key).await else { return };
+        match indexed_db::forget(&about.key).await {
+            Ok(()) => {
+                context.saved.update(|list| list.retain(|other| other.key != about.key));
+                context.deleted.set(Some(DeletedStudy { about, text }));
+            }
+            Err(why) => trouble(context, why),
+        }
+    });
+}
+
+pub fn undo_delete(context: AppContext) {
+    if let Some(deleted) = context.deleted.get_untracked() {
+        context.deleted.set(None);
+        spawn_local(put(context, deleted.about, deleted.text));
+    }
+}
+
+/// The key of the study that is open.
+pub fn open_key(context: AppContext) -> Option<String> {
+    context.app.study.with(|study| study.as_ref().and_then(|study| study.kept_as.clone()))
+}
+
+fn keep_always(context: AppContext) {
+    // The state to be kept next: it is a copy, so that a study that is closed at once is kept whole before.
+    let waiting = StoredValue::new(None::<Study>);
+    let latest = StoredValue::new(0_u32);
+    Effect::new(move |before: Option<()>| {
+        let now = context.app.study.get();
+        if before.is_none() {
+            return;
+        }
+        let now = now.map(|study| with_key(context, study));
+        let key = now.as_ref().and_then(|study| study.kept_as.clone());
+        if let Some(earlier) = waiting.get_value().filter(|earlier| earlier.kept_as != key) {
+            keep(context, &earlier);
+        }
+        note_open(key.as_deref());
+        waiting.set_value(now);
+        latest.update_value(|count| *count += 1);
+        let this = latest.get_value();
+        set_timeout(
+            move || {
+                if latest.get_value() == this {
+                    keep_waiting(context, waiting);
+                }
+            },
+            WAIT,
+        );
+    });
+    // A page that goes away does not wait.
+    let leaving = window_event_listener_untyped("pagehide", move |_| keep_waiting(context, waiting));
+    on_cleanup(move || leaving.remove());
+}
+
+fn keep_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {
+    if let Some(study) = waiting.get_value() {
+        waiting.set_value(None);
+        keep(context, &study);
+    }
+}
+
+/// Gives a study the key that it is kept under, if it has none yet.
+fn with_key(context: AppContext, mut study: Study) -> Study {
+    if study.kept_as.is_none() {
+        let key = context.saved.with_untracked(|list| saved_studies::new_key(list, clock::epoch_milliseconds()));
+        study.kept_as = Some(key.clone());
+        saved_studies::give_key(context.app, key);
+    }
+    study
+}
+
+fn keep(context: AppContext, study: &Study) {
+    let Some(key) = study.kept_as.clone() else { return };
+    let text = opening::text_to_keep(study);
+    let about = SavedStudy::of(study, &key, &context.app.now(), text.len());
+    spawn_local(put(context, about, text));
+}
+
+async fn put(context: AppContext, about: SavedStudy, text: String) {
+    match indexed_db::keep(&about.key, &about.to_text(), &text).await {
+        Ok(()) => {
+            context.is_saved.set(true);
+            context.saved.update(|list| *list = saved_studies::with_kept(list, about));
+        }
+        Err(why) => trouble(context, why),
+    }
+}
+
+async fn refresh(context: AppContext) {
+    match indexed_db::list().await {
+        Ok(found) => {
+            let mut list: Vec<SavedStudy> =
+                found.iter().map(|(key, about)| SavedStudy::from_text(key, about)).collect();
+            saved_studies::sort(&mut list);
+            context.saved.set(list);
+        }
+        Err(_) => context.is_saved.set(false),
+    }
+}
+
+async fn bring_back(context: AppContext, key: String, is_start: bool) {
+    // On a visit's start the user may have been faster, before the store answers or after.
+    let user_was_faster = move || {
+        is_start
+            && (context.app.study.with_untracked(Option::is_some) || context.app.opened.with_untracked(Option::is_some))
+    };
+    if user_was_faster() {
+        return;
+    }
+    let Some(text) = found(context, &key).await else { return };
+    if user_was_faster() {
+        return;
+    }
+    match study_file::study_in(&text) {
+        Ok(mut study) => {
+            study.kept_as = Some(key);
+            if is_start {
+                restored(context, study);
+            } else {
+                let said = own::log_opened(&study.title);
+                opening::open_kept(context.app, study, said);
+            }
+        }
+        Err(why) => {
+            let title = context.saved.with_untracked(|list| {
+                list.iter().find(|kept| kept.key == key).map(|kept| kept.title.clone()).unwrap_or(key)
+            });
+            note_open(None);
+            say(context, own::cannot_open(&title, &why), own::CANNOT_OPEN_HINT);
+        }
+    }
+}
+
+fn restored(context: AppContext, study: Study) {
+    opening::restore(context.app, study);
+    actions::say(
+        context.app,
+        Message {
+            severity: Severity::Understood,
+            what: words::RESTORED_TITLE.to_owned(),
+            hint: words::RESTORED_HINT.to_owned(),
+        },
+    );
+}
+
+/// Moves what an earlier version kept into the store of today; it is let go only when it lies there.
+async fn take_over_earlier(context: AppContext, text: &str) {
+    let key = saved_studies::new_key(&[], clock::epoch_milliseconds());
+    let about = match study_file::study_in(text) {
+        Ok(study) => SavedStudy::of(&study, &key, &context.app.now(), text.len()),
+        Err(_) => {
+            SavedStudy { title: key.clone(), when: context.app.now(), bytes: text.len(), ..SavedStudy::default() }
+        }
+    };
+    if indexed_db::keep(&key, &about.to_text(), text).await.is_ok() {
+        local_storage::forget(EARLIER_NOTE);
+        note_open(Some(&key));
+    }
+}
+
+async fn found(context: AppContext, key: &str) -> Option<String> {
+    match indexed_db::text_of(key).await {
+        Ok(Some(text)) => Some(text),
+        Ok(None) => {
+            say(context, own::GONE.to_owned(), own::GONE_HINT);
+            refresh(context).await;
+            None
+        }
+        Err(why) => {
+            trouble(context, why);
+            None
+        }
+    }
+}
+
+/// Notes which study is open, for the next visit.
+fn note_open(key: Option<&str>) {
+    match key {
+        Some(key) => {
+            local_storage::keep(OPEN_NOTE, key);
+        }
+        None => local_storage::forget(OPEN_NOTE),
+    }
+}
+
+/// Says once that nothing is kept; the header goes on saying it.
+fn trouble(context: AppContext, why: indexed_db::DatabaseError) {
+    if !context.is_saved.get_untracked() {
+        return;
+    }
+    context.is_saved.set(false);
+    match why {
+        indexed_db::DatabaseError::Full => say(context, own::FULL.to_owned(), own::FULL_HINT),
+        indexed_db::DatabaseError::Refused => say(context, own::REFUSED.to_owned(), own::REFUSED_HINT),
+    }
+}
+
+fn say(context: AppContext, what: String, hint: &str) {
+    actions::say(context.app, Message::refused(what, hint));
+}

@@ -1,0 +1,20 @@
+//! The context that every view and action is handed: the application state, what follows from it, what the browser keeps.
+
+use super::study::saved_studies::{DeletedStudy, SavedStudy};
+use super::{AppState, Derived};
+use leptos::prelude::*;
+
+/// The handles that every view needs.
+#[derive(Clone, Copy)]
+pub struct AppContext {
+    pub app: AppState,
+    pub derived: Derived,
+    /// Whether the browser keeps the open study.
+    pub is_saved: RwSignal<bool>,
+    /// Whether the browser keeps the plan.
+    pub plan_is_saved: RwSignal<bool>,
+    /// What the browser keeps, the latest change first.
+    pub saved: RwSignal<Vec<SavedStudy>>,
+    /// The kept study that was deleted last and can be had back.
+    pub deleted: RwSignal<Option<DeletedStudy>>,
+}

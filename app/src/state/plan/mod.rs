@@ -1,0 +1,11 @@
+//! The plan of a tasting as it is written, made and changed.
+
+pub mod attribute_list;
+pub mod late_changes;
+pub mod plan_history;
+pub mod plan_power;
+#[cfg(test)]
+pub mod plan_tests;
+pub mod planning;
+pub mod short_tests;
+pub mod typed_numbers;

@@ -1,0 +1,3 @@
+//! The map of samples and attributes.
+
+pub mod map_view;

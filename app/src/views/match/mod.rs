@@ -1,0 +1,10 @@
+//! Match: the verdict on each candidate and what it stands on.
+
+pub mod candidates;
+pub mod closeness;
+pub mod flavourist_brief;
+pub mod integrated_attributes;
+pub mod match_view;
+pub mod power;
+pub mod settings;
+pub mod settle;

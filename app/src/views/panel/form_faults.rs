@@ -1,0 +1,123 @@
+//! Who marks differently: suspected slips with their evidence, each with a way to its marks and a way to leave it out.
+
+use super::raw_scores::{Close, PLACE_ID};
+use crate::browser::page;
+use crate::parts::disclosure::HelpOn;
+use crate::parts::long_work::WorkInProgress;
+use crate::state::AppContext;
+use crate::state::study::exclusions::{exclude_together, suspected};
+use crate::state::study::panel_work::PanelWork;
+use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
+use crate::words::panel as say;
+use leptos::prelude::*;
+use likeness_core::stats::panel::form_faults::{FormFaultReport, Suspicion};
+
+/// More suspicions than this are counted, not shown: then the file has another fault.
+const SHOWN_AT_MOST: usize = 30;
+
+#[component]
+pub fn MarksDifferently() -> impl IntoView {
+    let work: PanelWork = expect_context();
+    let found = move || work.slips.found().map(|found| report(&found));
+    view! {
+        <section data-test="slips">
+            <h2>{say::DIFFERENT}</h2>
+            <p class="lead">{say::DIFFERENT_INTRO}</p>
+            <WorkInProgress
+                work=work.slips
+                name="slips"
+                doing=say::SEARCHING
+                not_defined=say::not_compared
+                start_words=say::SEARCH
+                start=move |()| work.look_for_form_faults()
+            />
+            {found}
+            <HelpOn help=&say::SLIPS_HELP/>
+        </section>
+    }
+}
+
+fn report(found: &FormFaultReport) -> impl IntoView + use<> {
+    let off = found.off.iter().map(|why| view! { <p class="quiet">{why.clone()}</p> }).collect_view();
+    let shown = found.suspicions.iter().take(SHOWN_AT_MOST).cloned();
+    let lines = shown.map(|suspicion| view! { <Suspected suspicion/> }).collect_view();
+    let more = found.suspicions.len().saturating_sub(SHOWN_AT_MOST);
+    view! {
+        {off}
+        {if found.suspicions.is_empty() {
+            (found.n_pages > 0).then(|| view! { <p data-test="no-slips">{say::no_slips(found.n_pages)}</p> }).into_any()
+        } else {
+            view! {
+                <ul class="suspicions" data-test="suspicions">{lines}</ul>
+                {(more > 0).then(|| view! { <p class="quiet">{crate::words::and_more(more)}</p> })}
+                <p class="note">{say::FORCED}</p>
+            }
+            .into_any()
+        }}
+    }
+}
+
+#[component]
+fn Suspected(suspicion: Suspicion) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let (reason, set_reason) = signal(say::slip_reason(&suspicion));
+    let (refused, set_refused) = signal(None::<String>);
+    let evidence = context.app.study.with_untracked(|study| {
+        study.as_ref().map(|study| say::evidence(&suspicion.evidence, study.scale.maximum, &study.scale.unit))
+    });
+    let left_out = suspicion.clone();
+    let leave_out = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        let scopes = context.app.study.with_untracked(|study| study.as_ref().map(|study| suspected(study, &left_out)));
+        set_refused.set(exclude_together(context.app, &scopes.unwrap_or_default(), &reason.get_untracked()).err());
+    };
+    let (kind, sentence) = (say::slip(suspicion.kind), suspicion.sentence.clone());
+    view! {
+        <li class="suspicion">
+            <p><strong>{kind}</strong>": "{sentence}</p>
+            <p class="quiet">{evidence}</p>
+            <form class="change-line" on:submit=leave_out>
+                <SeeMarks suspicion/>
+                <label class="field">
+                    <span>{say::LEAVE_OUT_BECAUSE}</span>
+                    <input
+                        type="text"
+                        data-test="slip-reason"
+                        prop:value=reason
+                        on:input=move |event| set_reason.set(event_target_value(&event))
+                    />
+                </label>
+                <button type="submit" class="button" data-test="slip-leave-out">{say::LEAVE_OUT}</button>
+            </form>
+            {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
+        </li>
+    }
+}
+
+/// A page is seen in Scores; a scale beside the others' marks, here.
+#[component]
+fn SeeMarks(suspicion: Suspicion) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let close: Close = expect_context();
+    let see = move |_| {
+        let Some(serving) = suspicion.servings.first().map(|serving| *serving as usize) else {
+            close.look(Some(&suspicion.assessor), suspicion.attribute.as_deref());
+            return page::bring(PLACE_ID);
+        };
+        let place = context.app.study.with_untracked(|study| {
+            let study = study.as_ref()?;
+            let page = study.servings.get(serving)?;
+            let filter = ScoreFilter {
+                assessor: Some(page.assessor as usize),
+                replicate: Some(page.replicate),
+                ..ScoreFilter::default()
+            };
+            let line = suspicion.attribute.as_ref().and_then(|name| study.attribute_index(name)).unwrap_or(0);
+            Some((filter, ScorePlace::Cell(serving, ScoreColumn::Attribute(line))))
+        });
+        if let Some((filter, place)) = place {
+            look_at_marks(context.app, filter, Some(place));
+        }
+    };
+    view! { <button type="button" class="button" data-test="slip-see" on:click=see>{say::SEE_THE_MARKS}</button> }
+}

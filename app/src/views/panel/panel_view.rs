@@ -1,0 +1,102 @@
+//! Panel: can it be believed, as a whole and one by one, down to the very marks.
+
+use super::form_faults::MarksDifferently;
+use super::questions::{HangsOnOne, LineUse, OrderLeftMark, RoundToRound, SessionBySession};
+use super::raw_scores::{Close, ScoresBehind};
+use crate::parts::disclosure::HelpOn;
+use crate::parts::figure::{Drawing, FigureView, Form, RegionPicked};
+use crate::parts::table::TableView;
+use crate::state::AppContext;
+use crate::state::Shared;
+use crate::state::study::panel_work::PanelWork;
+use crate::tables;
+use crate::tables::Table;
+use crate::words;
+use crate::words::panel as say;
+use leptos::ev;
+use leptos::prelude::*;
+use likeness_core::figures::{HitRegion, PanelGridOptions, panel_grid};
+use likeness_core::stats::Analysis;
+use likeness_core::stats::panel::performance::PanelPerformance;
+use std::sync::Arc;
+use wasm_bindgen::JsCast;
+use web_sys::Element;
+
+#[component]
+pub fn Panel() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let work: PanelWork = expect_context();
+    let close = Close::new(context);
+    provide_context(close);
+    provide_context(RegionPicked(Callback::new(move |region: HitRegion| {
+        let assessor = context.derived.panel.with_untracked(|panel| {
+            panel.as_ref().and_then(|panel| panel.assessors.get(region.column).map(|one| one.assessor.clone()))
+        });
+        // Regions of other figures of this view name a sample; those of the grid don't.
+        if let (None, Some(attribute), Some(assessor)) = (region.sample, region.attribute, assessor) {
+            close.look(Some(&assessor), Some(&attribute));
+        }
+    })));
+    Effect::new(move |_| work.start_what_is_short());
+    let from = move |make: fn(&Analysis, &PanelPerformance) -> Table| {
+        Signal::derive(move || {
+            let analysis: Shared<Analysis> = context.derived.analysis.get()?;
+            let panel: Shared<PanelPerformance> = context.derived.panel.get()?;
+            Some(make(&analysis, &panel))
+        })
+    };
+    view! {
+        <div class="panel">
+            <h1 class="heard">{words::PANEL}</h1>
+            <section>
+                <h2>{say::BELIEVED}</h2>
+                <p class="lead">{say::BELIEVED_INTRO}</p>
+                <div class="believed">
+                    <FigureView name="panel-grid" drawing=grid_drawing(context, close) chosen=Callback::new(|_| ())/>
+                    <ScoresBehind/>
+                </div>
+                <HelpOn help=&words::help::PANEL/>
+            </section>
+            <MarksDifferently/>
+            <HangsOnOne/>
+            <div class="panel-tables" on:click=move |event| picked_in_table(&event, close)>
+                <TableView table=from(tables::panel::assessors) is_pressed=true/>
+                <TableView table=from(tables::panel::attributes) is_pressed=true/>
+                <TableView table=from(tables::panel::grid) is_pressed=true/>
+            </div>
+            <SessionBySession/>
+            <RoundToRound/>
+            <OrderLeftMark/>
+            <LineUse/>
+        </div>
+    }
+}
+
+/// Assessors across, attributes down: who tells apart, repeats and agrees.
+fn grid_drawing(context: AppContext, close: Close) -> Drawing {
+    Arc::new(move |form: Form| {
+        let panel = context.derived.panel.get()?;
+        let options = PanelGridOptions {
+            width_px: form.width_px,
+            theme: form.theme,
+            heading: form.heading,
+            unit: context.derived.analysis.get()?.unit.clone(),
+            highlight_assessor: close.assessor.get(),
+            highlight_attribute: close.attribute.get(),
+        };
+        Some(panel_grid(&panel, &options))
+    })
+}
+
+/// A number of a table leads to the marks of its row and column.
+fn picked_in_table(event: &ev::MouseEvent, close: Close) {
+    let target = event.target().and_then(|target| target.dyn_into::<Element>().ok());
+    let cell = target.and_then(|target| target.closest("[data-test=number]").ok().flatten());
+    let Some(cell) = cell else { return };
+    let names = [cell.get_attribute("data-attribute"), cell.get_attribute("data-sample")];
+    let known = |is_known: &dyn Fn(&str) -> bool| names.iter().flatten().find(|name| is_known(name)).cloned();
+    let attribute = known(&|name| close.attributes.with_untracked(|all| all.iter().any(|one| one == name)));
+    let assessor = known(&|name| close.assessors.with_untracked(|all| all.iter().any(|one| one == name)));
+    close.look(assessor.as_deref(), attribute.as_deref());
+    crate::browser::page::bring(crate::views::panel::raw_scores::PLACE_ID);
+}

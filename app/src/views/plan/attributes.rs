@@ -1,0 +1,318 @@
+//! The attribute list: a table to type into, with what is doubtful at its row, brought from and saved as CSV.
+
+use super::fields::TextField;
+use crate::browser::{download, files, page};
+use crate::parts::notices::NoticeList;
+use crate::state::AppContext;
+use crate::state::PlanPart;
+use crate::state::plan::{attribute_list, planning};
+use crate::words::plan::attributes as say;
+use leptos::prelude::*;
+use leptos::{ev, html};
+use likeness_core::notice::Notice;
+use likeness_core::plan::brief::attributes::ListedAttribute;
+use likeness_core::study::AttributeKind;
+
+/// A column of text: heading, hook, and the field of the line.
+type Column = (&'static str, &'static str, fn(&mut ListedAttribute) -> &mut String);
+
+const COLUMNS: [Column; 5] = [
+    (say::ATTRIBUTE, "word-name", |line| &mut line.name),
+    (say::DEFINITION, "word-definition", |line| &mut line.definition),
+    (say::LOW_END, "word-low", |line| &mut line.low_end),
+    (say::HIGH_END, "word-high", |line| &mut line.high_end),
+    (say::REFERENCE, "word-reference", |line| &mut line.reference),
+];
+const KINDS: [AttributeKind; 2] = [AttributeKind::Analytic, AttributeKind::Integrated];
+
+#[component]
+pub fn WordsList() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let count = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.attributes.attributes.len()));
+    let warnings = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.attributes.warnings()));
+    let understood = RwSignal::new(Vec::<Notice>::new());
+    let version = move || context.app.plan_draft.with(|draft| say::version(draft.attributes.version, count.get()));
+    view! {
+        <div class="plan-words">
+            <section>
+                <h1>{say::HEADING}</h1>
+                <p class="lead">{say::INTRO}</p>
+                <div class="fields">
+                    <TextField
+                        label=say::LIST_NAME
+                        hook="list-name"
+                        hint=say::LIST_NAME_HINT
+                        is_wide=true
+                        shows=|draft| draft.attributes.name.clone()
+                        set=|draft, text| draft.attributes.name = text
+                    />
+                    <p class="quiet plan-version" data-test="list-version">{version}</p>
+                    <ListTools understood/>
+                </div>
+                {move || (!understood.with(Vec::is_empty)).then(|| view! {
+                    <h2>{say::READ_NOTICES}</h2>
+                    <NoticeList notices=understood/>
+                })}
+            </section>
+            <section>
+                {move || if count.get() == 0 {
+                    view! { <Empty/> }.into_any()
+                } else {
+                    view! { <Grid count warnings/> }.into_any()
+                }}
+            </section>
+            <p class="note">{say::CAUTION}</p>
+            <p>
+                <button
+                    type="button"
+                    class="button is-main"
+                    data-test="to-orders"
+                    on:click=move |_| planning::look_at_part(context.app, PlanPart::Orders)
+                >
+                    {say::TO_ORDERS}
+                </button>
+            </p>
+        </div>
+    }
+}
+
+/// From and to CSV.
+#[component]
+fn ListTools(understood: RwSignal<Vec<Notice>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let input: NodeRef<html::Input> = NodeRef::new();
+    let picked = move |_| {
+        let picked = input.get_untracked().map(|input| files::picked(&input)).unwrap_or_default();
+        files::read_all(picked, move |arrived| {
+            // One list has one file: the first.
+            if let Some(file) = arrived.into_iter().next() {
+                let bytes = file.bytes.unwrap_or_default();
+                understood.set(attribute_list::import(context.app, &file.name, &bytes));
+            }
+        });
+    };
+    let save = move |_| {
+        download::save_text(
+            say::CSV_NAME,
+            "text/csv",
+            &context.app.plan_draft.with_untracked(|draft| draft.attributes.to_csv()),
+        );
+    };
+    view! {
+        <div class="plan-tools">
+            <label class="button">
+                <input type="file" class="heard" node_ref=input accept=say::CSV_KINDS data-test="import-words" on:change=picked/>
+                <span>{say::IMPORT}</span>
+            </label>
+            <button
+                type="button"
+                class="button"
+                data-test="export-words"
+                disabled=move || context.app.plan_draft.with(|draft| draft.attributes.attributes.is_empty())
+                on:click=save
+            >
+                {say::EXPORT}
+            </button>
+        </div>
+    }
+}
+
+#[component]
+fn Empty() -> impl IntoView {
+    let context: AppContext = expect_context();
+    view! {
+        <div class="offer" data-test="no-words">
+            <p><strong>{say::EMPTY}</strong>" "{say::EMPTY_MORE}</p>
+            <div class="plan-tools">
+                <AddWord/>
+                <button type="button" class="button" data-test="use-example" on:click=move |_| attribute_list::use_example(context.app)>
+                    {say::USE_EXAMPLE}
+                </button>
+            </div>
+        </div>
+    }
+}
+
+#[component]
+fn AddWord() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let add = move |_| {
+        attribute_list::add(context.app);
+        page::focus_last("[data-test='word-name']");
+    };
+    view! { <button type="button" class="button" data-test="add-word" on:click=add>{say::ADD}</button> }
+}
+
+#[component]
+fn Grid(count: Memo<usize>, warnings: Memo<Vec<Notice>>) -> impl IntoView {
+    view! {
+        <p class="note">{say::KEYS}</p>
+        <div class="table-place">
+            <table class="typed-table words-table">
+                <thead>
+                    <tr>
+                        <td></td>
+                        {COLUMNS.into_iter().map(|(head, ..)| view! { <th scope="col">{head}</th> }).collect_view()}
+                        <th scope="col"><abbr title=say::ORDER_MORE>{say::ORDER}</abbr></th>
+                        <th scope="col">{say::KIND}</th>
+                        <td></td>
+                    </tr>
+                </thead>
+                <tbody>{move || (0..count.get()).map(|row| view! { <Line row count warnings/> }).collect_view()}</tbody>
+            </table>
+        </div>
+        <div class="plan-tools"><AddWord/></div>
+    }
+}
+
+#[component]
+fn Line(row: usize, count: Memo<usize>, warnings: Memo<Vec<Notice>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let own = Memo::new(move |_| {
+        warnings.with(|all| {
+            let mine = all.iter().filter(|notice| notice.place.row == Some(row as u32 + 1));
+            mine.map(|notice| (notice.what.clone(), notice.hint.clone())).collect::<Vec<_>>()
+        })
+    });
+    let keys = move |event: ev::KeyboardEvent| row_keys(context, row, count.get_untracked(), &event);
+    view! {
+        <tr on:keydown=keys>
+            <th scope="row" class="line">{row + 1}</th>
+            {COLUMNS.into_iter().map(|column| view! { <td><Cell row column/></td> }).collect_view()}
+            <td><OrderCell row/></td>
+            <td><KindCell row/></td>
+            <td><LineTools row count/></td>
+        </tr>
+        {move || (!own.with(Vec::is_empty)).then(|| view! {
+            <tr class="row-warning" data-test="row-warning">
+                <td></td>
+                <td colspan="8">
+                    {own.get().into_iter().map(|(what, hint)| view! { <p>{what}" "<span class="hint">{hint}</span></p> }).collect_view()}
+                </td>
+            </tr>
+        })}
+    }
+}
+
+/// Enter goes down the same column and adds a line at the end; Alt with an arrow moves the line.
+fn row_keys(context: AppContext, row: usize, count: usize, event: &ev::KeyboardEvent) {
+    let hook = COLUMNS.into_iter().map(|(_, hook, _)| hook).find(|hook| page::is_focused_on(hook));
+    match (event.key().as_str(), event.alt_key()) {
+        ("Enter", false) => {
+            let Some(hook) = hook else { return };
+            if row + 1 == count {
+                attribute_list::add(context.app);
+                page::focus_at("[data-test='word-name']", row + 1);
+            } else {
+                page::focus_at(selector_of(hook), row + 1);
+            }
+        }
+        ("ArrowUp" | "ArrowDown", true) => {
+            let now = attribute_list::move_line(context.app, row, event.key() == "ArrowUp");
+            page::focus_at(hook.map_or("[data-test='word-name']", selector_of), now);
+        }
+        _ => return,
+    }
+    event.prevent_default();
+}
+
+fn selector_of(hook: &str) -> &'static str {
+    match hook {
+        "word-definition" => "[data-test='word-definition']",
+        "word-low" => "[data-test='word-low']",
+        "word-high" => "[data-test='word-high']",
+        "word-reference" => "[data-test='word-reference']",
+        _ => "[data-test='word-name']",
+    }
+}
+
+#[component]
+fn Cell(row: usize, column: Column) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let (head, hook, field) = column;
+    let shown = Memo::new(move |_| {
+        let line = context.app.plan_draft.with(|draft| draft.attributes.attributes.get(row).cloned());
+        line.map(|mut line| std::mem::take(field(&mut line))).unwrap_or_default()
+    });
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        attribute_list::type_into_line(context.app, row, |line| *field(line) = text);
+    };
+    view! { <input type="text" data-test=hook aria-label=say::cell_of(head, row) prop:value=shown on:input=typed/> }
+}
+
+#[component]
+fn OrderCell(row: usize) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let shown = Memo::new(move |_| {
+        let order = context.app.plan_draft.with(|draft| draft.attributes.attributes.get(row).map(|line| line.order));
+        order.unwrap_or_default().to_string()
+    });
+    let typed = move |event| {
+        if let Ok(order) = event_target_value(&event).trim().parse::<u32>() {
+            attribute_list::type_into_line(context.app, row, |line| line.order = order);
+        }
+    };
+    view! {
+        <input class="short" inputmode="numeric" data-test="word-order" aria-label=say::cell_of(say::ORDER_MORE, row) prop:value=shown on:input=typed/>
+    }
+}
+
+#[component]
+fn KindCell(row: usize) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let kind = Memo::new(move |_| {
+        context
+            .app
+            .plan_draft
+            .with(|draft| draft.attributes.attributes.get(row).map(|line| line.kind))
+            .unwrap_or_default()
+    });
+    let pick = move |event| {
+        let place: usize = event_target_value(&event).parse().unwrap_or(0);
+        attribute_list::type_into_line(context.app, row, |line| {
+            line.kind = KINDS.get(place).copied().unwrap_or_default()
+        });
+    };
+    let options = KINDS.into_iter().enumerate().map(|(place, one)| {
+        view! { <option value=place.to_string() prop:selected=move || kind.get() == one>{say::kind(one)}</option> }
+    });
+    view! {
+        <select data-test="word-kind" aria-label=say::cell_of(say::KIND, row) on:change=pick>{options.collect_view()}</select>
+    }
+}
+
+#[component]
+fn LineTools(row: usize, count: Memo<usize>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let shift = move |is_up: bool| {
+        attribute_list::move_line(context.app, row, is_up);
+    };
+    view! {
+        <span class="line-tools">
+            <button
+                type="button"
+                class="small"
+                aria-label=say::move_line(row, say::UP)
+                title=say::move_line(row, say::UP)
+                disabled=row == 0
+                on:click=move |_| shift(true)
+            >
+                "\u{2191}"
+            </button>
+            <button
+                type="button"
+                class="small"
+                aria-label=say::move_line(row, say::DOWN)
+                title=say::move_line(row, say::DOWN)
+                disabled=move || { row + 1 >= count.get() }
+                on:click=move |_| shift(false)
+            >
+                "\u{2193}"
+            </button>
+            <button type="button" class="small" data-test="remove-word" aria-label=say::remove_line(row) on:click=move |_| attribute_list::remove(context.app, row)>
+                {say::REMOVE}
+            </button>
+        </span>
+    }
+}

@@ -1,0 +1,269 @@
+//! The brief: what is asked, of which samples, what counts as alike, who tastes; and at once what such a panel can show.
+
+use super::fields::{ChoiceField, NumberField, TextField};
+use super::power::Power;
+use super::samples::Samples;
+use crate::parts::notices::NoticeList;
+use crate::state::AppContext;
+use crate::state::PlanPart;
+use crate::state::plan::planning;
+use crate::state::plan::typed_numbers::{count_from, length_mm_from};
+use crate::views::r#match::settings::OriginSelect;
+use crate::words;
+use crate::words::plan::brief as say;
+use leptos::prelude::*;
+use likeness_core::notice::{Notice, Severity};
+use likeness_core::plan::brief::draft::PlanDraft;
+use likeness_core::plan::brief::study_brief::QuestionKind;
+use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::study::MarginOrigin;
+
+const KINDS: [QuestionKind; 3] = [QuestionKind::Match, QuestionKind::Difference, QuestionKind::Description];
+const ALPHAS: [f64; 3] = [0.01, 0.05, 0.1];
+const MOST_REPLICATES: usize = 20;
+const MOST_SAMPLES: usize = 40;
+
+#[component]
+pub fn BriefView() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let missing = Memo::new(move |_| context.app.plan_draft.with(missing_in));
+    view! {
+        <div class="plan-question">
+            <div class="plan-form">
+                <Asked/>
+                <Samples/>
+                <Alike/>
+                <People/>
+                <section>
+                    <h2>{say::BEFORE_GOING_ON}</h2>
+                    {move || if missing.with(Vec::is_empty) {
+                        view! { <p class="quiet">{say::NOTHING_MISSING}</p> }.into_any()
+                    } else {
+                        view! { <NoticeList notices=missing/> }.into_any()
+                    }}
+                    <p>
+                        <button
+                            type="button"
+                            class="button is-main"
+                            data-test="to-words"
+                            on:click=move |_| planning::look_at_part(context.app, PlanPart::Attributes)
+                        >
+                            {say::TO_WORDS}
+                        </button>
+                    </p>
+                </section>
+            </div>
+            <Power/>
+        </div>
+    }
+}
+
+#[component]
+fn Asked() -> impl IntoView {
+    view! {
+        <section>
+            <h1>{say::HEADING}</h1>
+            <p class="lead">{say::INTRO}</p>
+            <div class="fields">
+                <TextField
+                    label=say::TITLE
+                    hook="plan-title"
+                    hint=say::TITLE_HINT
+                    is_wide=true
+                    shows=|draft| draft.brief.title.clone()
+                    set=|draft, text| draft.brief.title = text
+                />
+                <ChoiceField
+                    label=say::KIND
+                    hook="plan-kind"
+                    choices=KINDS.map(|kind| say::kind(kind).to_owned()).to_vec()
+                    stands=|draft| KINDS.iter().position(|kind| *kind == draft.brief.kind).unwrap_or(0)
+                    choose=|draft, place| draft.brief.kind = KINDS.get(place).copied().unwrap_or_default()
+                />
+                <TextField
+                    label=say::ASKED_BY
+                    hook="plan-asked-by"
+                    shows=|draft| draft.brief.asked_by.clone()
+                    set=|draft, text| draft.brief.asked_by = text
+                />
+            </div>
+            <TextField
+                label=say::ASKED
+                hook="plan-question"
+                hint=say::ASKED_HINT
+                rows="2"
+                shows=|draft| draft.brief.question.clone()
+                set=|draft, text| draft.brief.question = text
+            />
+        </section>
+    }
+}
+
+/// Margin, where it comes from, what decides.
+#[component]
+fn Alike() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let origin = Signal::derive(move || context.app.plan_draft.with(|draft| draft.brief.margin.origin.clone()));
+    let origin_changed = move |origin: MarginOrigin| {
+        planning::type_into_draft(context.app, |draft| draft.brief.margin.origin = origin);
+    };
+    view! {
+        <section>
+            <h2>{say::MARGIN_HEADING}</h2>
+            <p class="lead">{say::MARGIN_INTRO}</p>
+            <div class="fields">
+                <NumberField
+                    label=words::MARGIN
+                    hook="plan-margin"
+                    before=words::PLUS_MINUS
+                    unit="mm"
+                    shows=|draft| words::number(draft.brief.margin.width_mm)
+                    takes=|draft, typed| length_mm_from(typed).map(|width| draft.brief.margin.width_mm = width)
+                />
+                <OriginSelect origin changed=Callback::new(origin_changed)/>
+                <ChoiceField
+                    label=words::ALPHA
+                    hook="plan-alpha"
+                    choices=ALPHAS.map(words::number).to_vec()
+                    stands=|draft| {
+                        ALPHAS.iter().position(|alpha| (alpha - draft.brief.alpha).abs() < 1e-9).unwrap_or(1)
+                    }
+                    choose=|draft, place| draft.brief.alpha = ALPHAS.get(place).copied().unwrap_or(0.05)
+                />
+            </div>
+            <Deciding/>
+        </section>
+    }
+}
+
+#[component]
+fn Deciding() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let names = Memo::new(move |_| {
+        context.app.plan_draft.with(|draft| {
+            let names = draft.attributes.attributes.iter().map(|line| line.name.trim().to_owned());
+            names.filter(|name| !name.is_empty()).collect::<Vec<_>>()
+        })
+    });
+    let tick = move |name: String| {
+        let own = name.clone();
+        let decides = move || context.app.plan_draft.with(|draft| draft.brief.deciding.contains(&own));
+        let label = name.clone();
+        let changed = move |event| {
+            let ticked = event_target_checked(&event);
+            let name = name.clone();
+            planning::type_into_draft(context.app, move |draft| {
+                draft.brief.deciding.retain(|known| *known != name);
+                if ticked {
+                    draft.brief.deciding.push(name);
+                }
+            });
+        };
+        view! { <label class="check"><input type="checkbox" prop:checked=decides on:change=changed/>{label}</label> }
+    };
+    view! {
+        <fieldset class="ticks">
+            <legend>{say::DECIDING}</legend>
+            {move || if names.with(Vec::is_empty) {
+                view! { <p class="quiet">{say::DECIDING_NONE_YET}</p> }.into_any()
+            } else {
+                view! {
+                    <p class="quiet">{say::DECIDING_INTRO}</p>
+                    <div class="tick-list">{names.get().into_iter().map(tick).collect_view()}</div>
+                }.into_any()
+            }}
+        </fieldset>
+    }
+}
+
+#[component]
+fn People() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let named = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.assessors().len()));
+    let is_split = Memo::new(move |_| {
+        context
+            .app
+            .plan_draft
+            .with(|draft| draft.samples_per_session.is_some_and(|most| most < draft.brief.samples.len()))
+    });
+    view! {
+        <section>
+            <h2>{say::PEOPLE_HEADING}</h2>
+            <div class="fields">
+                <div class="plan-people">
+                    <TextField
+                        label=say::ASSESSORS
+                        hook="plan-assessors"
+                        hint=say::ASSESSORS_HINT
+                        rows="6"
+                        shows=|draft| draft.assessors_typed.clone()
+                        set=|draft, text| draft.assessors_typed = text
+                    />
+                    <p class="note" data-test="plan-assessor-count">{move || say::named_count(named.get())}" "{say::ASSESSORS_PRIVATE}</p>
+                </div>
+                <div class="plan-sittings">
+                    <NumberField
+                        label=say::REPLICATES
+                        hook="plan-replicates"
+                        shows=|draft| draft.replicates.to_string()
+                        takes=|draft, typed| count_from(typed, 1, MOST_REPLICATES).map(|count| draft.replicates = count)
+                    />
+                    <NumberField
+                        label=say::PER_SESSION
+                        hook="plan-per-session"
+                        hint=say::PER_SESSION_HINT
+                        shows=|draft| draft.samples_per_session.map(|most| most.to_string()).unwrap_or_default()
+                        takes=take_per_session
+                    />
+                    <p class="note">{say::PER_SESSION_WHY}</p>
+                    {move || is_split.get().then(|| view! { <Split/> })}
+                </div>
+            </div>
+        </section>
+    }
+}
+
+/// What to do where a session can't hold all samples.
+#[component]
+fn Split() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let in_each = move || context.app.plan_draft.with(|draft| draft.target_in_each_session);
+    let changed = move |event| {
+        let ticked = event_target_checked(&event);
+        planning::type_into_draft(context.app, |draft| draft.target_in_each_session = ticked);
+    };
+    view! {
+        <ChoiceField
+            label=say::COVERAGE
+            hook="plan-coverage"
+            choices=say::COVERAGES.map(str::to_owned).to_vec()
+            stands=|draft| usize::from(draft.coverage == Coverage::OneSession)
+            choose=|draft, place| draft.coverage = if place == 0 { Coverage::AllSamples } else { Coverage::OneSession }
+        />
+        <label class="check"><input type="checkbox" data-test="plan-target-each" prop:checked=in_each on:change=changed/>{say::TARGET_EACH}</label>
+    }
+}
+
+fn take_per_session(draft: &mut PlanDraft, typed: &str) -> Result<(), String> {
+    draft.samples_per_session = if typed.trim().is_empty() { None } else { Some(count_from(typed, 2, MOST_SAMPLES)?) };
+    Ok(())
+}
+
+/// What is missing or doubtful in the brief. Its date comes with the plan and is not asked for.
+pub fn missing_in(draft: &PlanDraft) -> Vec<Notice> {
+    let mut dated = draft.brief.clone();
+    dated.written_at = "later".to_owned();
+    let mut notices = dated.check(&draft.attributes);
+    if draft.assessors().is_empty() {
+        let what = words::plan::NO_ASSESSORS;
+        notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NO_ASSESSORS_HINT));
+    }
+    let names = draft.assessors();
+    for (index, name) in names.iter().enumerate() {
+        if names[..index].iter().any(|earlier| earlier.to_lowercase() == name.to_lowercase()) {
+            let what = words::plan::named_twice(name);
+            notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NAMED_TWICE_HINT));
+        }
+    }
+    notices
+}

@@ -1,0 +1,300 @@
+//! Printouts: ballots, sheets, labels, key and checklist, looked at on the screen and printed from the page at true size.
+
+use super::sheet_view::{SheetTools, SheetView, sheet_table};
+use crate::browser::{download, page};
+use crate::state::AppContext;
+use crate::state::plan::planning;
+use crate::state::{PlanPart, Shared};
+use crate::words::plan::printouts as say;
+use crate::words::plan::printouts::PaperKind;
+use leptos::prelude::*;
+use likeness_core::plan::ballot::geometry::Paper;
+use likeness_core::plan::ballot::pages::{BallotPage, ballot_pages_where};
+use likeness_core::plan::ballot::print_svg::{ballot_svg, print_document};
+use likeness_core::plan::session::checklist::checklist;
+use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet, words_sheet};
+use likeness_core::plan::sheet_table::SheetTable;
+use likeness_core::plan::tasting_plan::TastingPlan;
+
+const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
+
+/// What is chosen to be printed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Choice {
+    kind: PaperKind,
+    paper: Paper,
+    /// `None` for all sessions.
+    session: Option<u32>,
+}
+
+#[component]
+pub fn Printouts() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let plan = Memo::new(move |_| context.app.plan.get().map(Shared::new));
+    move || {
+        match plan.get() {
+        Some(plan) => view! { <Desktop plan/> }.into_any(),
+        None => view! {
+            <div class="offer" data-test="papers-without-plan">
+                <h1>{say::HEADING}</h1>
+                <p>{say::NO_PLAN}</p>
+                <div class="plan-tools">
+                    <button type="button" class="button is-main" on:click=move |_| planning::look_at_part(context.app, PlanPart::Orders)>
+                        {say::TO_ORDERS}
+                    </button>
+                </div>
+            </div>
+        }
+        .into_any(),
+    }
+    }
+}
+
+#[component]
+fn Desktop(plan: Shared<TastingPlan>) -> impl IntoView {
+    let choice = RwSignal::new(Choice::default());
+    // What is laid out for the printer; nothing until it is asked for, since ballots are many.
+    let printed = RwSignal::new(None::<Choice>);
+    Effect::new(move |_| {
+        choice.track();
+        printed.set(None);
+    });
+    let print = move |_| {
+        printed.set(Some(choice.get_untracked()));
+        page::print_when_drawn();
+    };
+    let (for_tools, for_preview, for_print) = (plan.clone(), plan.clone(), plan.clone());
+    view! {
+        <div class="plan-papers" class:prints=move || printed.with(Option::is_some)>
+            <div class="papers-screen">
+                <section>
+                    <h1>{say::HEADING}</h1>
+                    <p class="lead">{say::INTRO}</p>
+                    <Kinds choice/>
+                    <p data-test="paper-about">{move || choice.get().kind.about()}</p>
+                    <div class="fields">
+                        <Settings choice plan=plan.clone()/>
+                        <button type="button" class="button is-main" data-test="print-paper" on:click=print>{say::PRINT}</button>
+                        {move || view! { <Saving choice=choice.get() plan=for_tools.clone()/> }}
+                    </div>
+                    <p class="note">{say::PRINT_NOTE}</p>
+                </section>
+                {move || view! { <Preview choice=choice.get() plan=for_preview.clone()/> }}
+            </div>
+            {move || printed.get().map(|choice| view! { <Printed choice plan=for_print.clone()/> })}
+        </div>
+    }
+}
+
+#[component]
+fn Kinds(choice: RwSignal<Choice>) -> impl IntoView {
+    let one = move |kind: PaperKind| {
+        view! {
+            <button
+                type="button"
+                class="chip"
+                data-test=format!("paper-{}", kind.hook())
+                aria-pressed=move || (choice.get().kind == kind).to_string()
+                on:click=move |_| choice.update(|choice| choice.kind = kind)
+            >
+                {kind.name()}
+            </button>
+        }
+    };
+    view! { <div class="chips" role="group" aria-label=say::WHICH>{PaperKind::ALL.map(one).collect_view()}</div> }
+}
+
+#[component]
+fn Settings(choice: RwSignal<Choice>, plan: Shared<TastingPlan>) -> impl IntoView {
+    let pick_paper = move |event| {
+        let place: usize = event_target_value(&event).parse().unwrap_or(0);
+        choice.update(|choice| choice.paper = PAPERS.get(place).copied().unwrap_or_default());
+    };
+    let pick_session = move |event| {
+        let number = event_target_value(&event).parse::<u32>().ok();
+        choice.update(|choice| choice.session = number);
+    };
+    let printouts = say::PAPERS.into_iter().enumerate().map(|(place, name)| {
+        view! { <option value=place.to_string()>{name}</option> }
+    });
+    let sessions = plan.sessions.iter().map(|session| {
+        let number = session.number;
+        view! { <option value=number.to_string()>{number}</option> }
+    });
+    view! {
+        <label class="field">
+            <span>{say::PAPER}</span>
+            <select data-test="paper-size" on:change=pick_paper>{printouts.collect_view()}</select>
+        </label>
+        <label class="field">
+            <span>{say::SESSION}</span>
+            <select data-test="paper-session" on:change=pick_session>
+                <option value="">{say::ALL_SESSIONS}</option>
+                {sessions.collect_view()}
+            </select>
+        </label>
+    }
+}
+
+/// Ballots as a file that prints elsewhere, sheets as CSV.
+#[component]
+fn Saving(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
+    if choice.kind != PaperKind::Ballots {
+        let sheet = joined(sheets_of(&plan, choice));
+        return sheet.map(|sheet| view! { <SheetTools sheet hook=choice.kind.hook()/> }).into_any();
+    }
+    let save = move |_| {
+        let pages = ballots_of(&plan, choice);
+        let text = print_document(&plan.brief.title, choice.paper, &pages);
+        download::save_text(say::SAVE_PRINT_NAME, "text/html", &text);
+    };
+    view! { <button type="button" class="button" data-test="save-print" on:click=save>{say::SAVE_PRINT}</button> }
+        .into_any()
+}
+
+#[component]
+fn Preview(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
+    match choice.kind {
+        PaperKind::Ballots => view! { <BallotPreview choice plan/> }.into_any(),
+        PaperKind::Preparation | PaperKind::Key => view! { <p class="warning">{say::NOT_SHOWN}</p> }.into_any(),
+        kind => {
+            let sheets = sheets_of(&plan, choice).into_iter();
+            sheets.map(|sheet| view! { <SheetView sheet hook=kind.hook()/> }).collect_view().into_any()
+        }
+    }
+}
+
+/// One cup's pages at a time.
+#[component]
+fn BallotPreview(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
+    let servings: Vec<_> = plan
+        .servings()
+        .into_iter()
+        .filter(|serving| choice.session.is_none_or(|session| session == serving.session))
+        .collect();
+    let cups = servings.len();
+    let (place, set_place) = signal(0_usize);
+    let pages = Memo::new(move |_| {
+        let wanted = servings.get(place.get());
+        let pages = ballot_pages_where(&plan, choice.paper, |serving| Some(serving) == wanted);
+        pages.unwrap_or_default().iter().map(ballot_svg).collect::<Vec<String>>()
+    });
+    let total = move || pages.with(Vec::len) * cups;
+    view! {
+        <section>
+            <div class="part-head">
+                <h2>{say::PREVIEW}</h2>
+                <div class="tools">
+                    <span class="quiet" data-test="sheet-count">{move || say::sheets(total(), cups)}</span>
+                    <button
+                        type="button"
+                        class="small"
+                        disabled=move || place.get() == 0
+                        on:click=move |_| set_place.update(|place| *place = place.saturating_sub(1))
+                    >
+                        {say::EARLIER}
+                    </button>
+                    <span role="status">{move || say::cup_of(place.get() + 1, cups)}</span>
+                    <button
+                        type="button"
+                        class="small"
+                        data-test="later-cup"
+                        disabled=move || { place.get() + 1 >= cups }
+                        on:click=move |_| set_place.update(|place| *place += 1)
+                    >
+                        {say::LATER}
+                    </button>
+                </div>
+            </div>
+            <div class="paper-previews">
+                {move || pages.get().into_iter().map(|svg| view! { <div class="paper-preview" inner_html=svg></div> }).collect_view()}
+            </div>
+        </section>
+    }
+}
+
+/// What the printer gets: nothing else of the page prints beside it.
+#[component]
+fn Printed(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
+    let size = match choice.paper {
+        Paper::A4 => "a4",
+        Paper::Letter => "letter",
+    };
+    let body = match choice.kind {
+        PaperKind::Ballots => {
+            let pages = ballots_of(&plan, choice);
+            let class = format!("ballot-sheet is-{size}");
+            pages
+                .iter()
+                .map(|page| view! { <div class=class.clone() inner_html=ballot_svg(page)></div> })
+                .collect_view()
+                .into_any()
+        }
+        PaperKind::Labels => sheets_of(&plan, choice).iter().map(|sheet| labels(sheet, size)).collect_view().into_any(),
+        _ => {
+            let title = plan.brief.title.clone();
+            let sheets = sheets_of(&plan, choice).into_iter();
+            sheets.map(|sheet| printed_sheet(&sheet, &title, size)).collect_view().into_any()
+        }
+    };
+    view! { <div class="print-sheets" data-test="print-sheets">{body}</div> }
+}
+
+fn printed_sheet(sheet: &SheetTable, title: &str, size: &str) -> impl IntoView + use<> {
+    view! {
+        <div class=format!("table-sheet is-{size}")>
+            <p class="sheet-study">{title.to_owned()}</p>
+            <h2>{sheet.title.clone()}</h2>
+            {sheet.notes.iter().map(|note| view! { <p>{note.clone()}</p> }).collect_view()}
+            {sheet_table(sheet)}
+        </div>
+    }
+}
+
+/// One label a cup: the code large, the rest small.
+fn labels(sheet: &SheetTable, size: &str) -> impl IntoView + use<> {
+    let label = |row: &Vec<String>| {
+        let cell = |column: usize| row.get(column).cloned().unwrap_or_default();
+        view! {
+            <div class="cup-label">
+                <span class="cup-code">{cell(0)}</span>
+                <span>{say::label_small(&cell(1), &cell(2), &cell(3))}</span>
+            </div>
+        }
+    };
+    view! {
+        <div class=format!("table-sheet is-{size}")>
+            <div class="cup-labels">{sheet.rows.iter().map(label).collect_view()}</div>
+        </div>
+    }
+}
+
+fn ballots_of(plan: &TastingPlan, choice: Choice) -> Vec<BallotPage> {
+    let wanted = |session: u32| choice.session.is_none_or(|number| number == session);
+    // The square code of a page holds a few dozen characters of fixed form and always fits.
+    ballot_pages_where(plan, choice.paper, |serving| wanted(serving.session)).unwrap_or_default()
+}
+
+fn sheets_of(plan: &TastingPlan, choice: Choice) -> Vec<SheetTable> {
+    let sessions = || {
+        let numbers = plan.sessions.iter().map(|session| session.number);
+        numbers.filter(move |number| choice.session.is_none_or(|wanted| wanted == *number))
+    };
+    match choice.kind {
+        PaperKind::Ballots => Vec::new(),
+        PaperKind::Serving => sessions().map(|session| kitchen_sheet(plan, session)).collect(),
+        PaperKind::Labels => sessions().map(|session| cup_labels(plan, session)).collect(),
+        PaperKind::Preparation => sessions().map(|session| preparation_sheet(plan, session)).collect(),
+        PaperKind::Key => vec![key_sheet(plan)],
+        PaperKind::Checklist => sessions().map(|session| checklist(plan, session)).collect(),
+        PaperKind::Words => vec![words_sheet(plan)],
+    }
+}
+
+/// Sheets of one kind as one table; each line names its session already.
+fn joined(sheets: Vec<SheetTable>) -> Option<SheetTable> {
+    sheets.into_iter().reduce(|mut all, next| {
+        all.rows.extend(next.rows);
+        all
+    })
+}

@@ -1,0 +1,210 @@
+//! Report: what the leader states, and the one document that is read here, printed and saved.
+
+use super::details::Details;
+use crate::browser::{download, page, slices};
+use crate::parts::long_work::{LongWork, WorkInProgress};
+use crate::state::AppContext;
+use crate::state::study::bootstrap_work::BootstrapWork;
+use crate::state::study::opening;
+use crate::state::study::work::ReportWriting;
+use crate::state::{Message, Shared, View, actions};
+use crate::words;
+use crate::words::report as own;
+use leptos::prelude::*;
+use likeness_core::stats::study_bootstrap::{StudyBootstrap, StudyBootstrapRun};
+use likeness_core::write::report_html::{REPORT_STYLE, Report as Written, ReportRun};
+use likeness_core::write::tidy::tidy_csv;
+use likeness_core::write::workbook::workbook_bytes;
+
+/// What the report is made of: each is kept until what it follows from changes.
+#[derive(Clone, Copy)]
+struct Making {
+    /// Panels drawn again.
+    drawn: BootstrapWork<StudyBootstrap>,
+    /// The document itself.
+    written: LongWork<Written>,
+    /// Whether the study or the draws have changed since the document was begun.
+    is_stale: RwSignal<bool>,
+}
+
+impl Making {
+    /// The document of the study as it is.
+    fn found(self) -> Option<Shared<Written>> {
+        if self.is_stale.get() { None } else { self.written.found() }
+    }
+}
+
+/// Draws panels once Report is looked at, then writes the document; and again what no longer holds.
+pub fn make_always(context: AppContext) {
+    let is_wanted = Memo::new(move |_| context.app.view.get() == View::Report);
+    let drawn = BootstrapWork::keep(context, is_wanted, |work, study| work.start(Ok(StudyBootstrapRun::start(study))));
+    let making = Making { drawn, written: LongWork::new(), is_stale: RwSignal::new(true) };
+    Effect::new(move |_| {
+        context.app.study.track();
+        drawn.found();
+        making.is_stale.set(true);
+    });
+    Effect::new(move |_| {
+        let (is_wanted, is_stale) = (is_wanted.get(), making.is_stale.get());
+        let Some(drawn) = drawn.found() else { return making.written.drop_result() };
+        if is_wanted && is_stale {
+            let run = context.app.study.with_untracked(|study| study.as_ref().map(ReportRun::start));
+            if let Some(run) = run {
+                making.written.start(Ok(ReportWriting { run, drawn }));
+                making.is_stale.set(false);
+            }
+        }
+    });
+    provide_context(making);
+}
+
+#[component]
+pub fn Report() -> impl IntoView {
+    view! {
+        <div class="report">
+            <Saving/>
+            <Details/>
+            <Document/>
+        </div>
+    }
+}
+
+/// Printing and saving.
+#[component]
+fn Saving() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let making: Making = expect_context();
+    let waits = Signal::derive(move || making.found().is_none());
+    let save_report = move |_| {
+        if let Some(report) = untrack(|| making.found()) {
+            download::save_text(own::REPORT_FILE, "text/html", &report.document());
+        }
+    };
+    let save_study = move |_| {
+        if let Some(text) = context.app.study.with_untracked(|study| study.as_ref().map(opening::text_to_keep)) {
+            download::save_text(words::STUDY_FILE_NAME, "application/json", &text);
+        }
+    };
+    let save_workbook = move |_| {
+        let Some(drawn) = untrack(|| making.drawn.found()) else { return };
+        let made = context.app.study.with_untracked(|study| study.as_ref().map(|study| workbook_bytes(study, &drawn)));
+        match made {
+            Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
+            Some(Err(why)) => actions::say(context.app, Message::refused(why, own::WORKBOOK_HINT)),
+            None => {}
+        }
+    };
+    let save_scores = move |_| {
+        if let Some(text) = context.app.study.with_untracked(|study| study.as_ref().map(tidy_csv)) {
+            download::save_text(own::SCORES_FILE, "text/csv", &text);
+        }
+    };
+    let save_json = move |_| {
+        if let Some(text) = context.derived.results_json() {
+            download::save_text(words::JSON_FILE_NAME, "application/json", &text);
+        }
+    };
+    let json = move || context.derived.results_json();
+    view! {
+        <div class="saving">
+            <p>{own::INTRO}</p>
+            <div class="tools">
+                <button type="button" class="button is-main" disabled=waits on:click=move |_| page::print()>{words::PRINT}</button>
+                <button type="button" class="button" disabled=waits on:click=save_report data-test="save-report">{own::SAVE_REPORT}</button>
+                <button type="button" class="button" disabled=waits on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
+                <button type="button" class="button" on:click=save_scores data-test="save-scores">{own::SAVE_SCORES}</button>
+                <button type="button" class="button" on:click=save_study data-test="save-study">{words::SAVE_STUDY}</button>
+                <button type="button" class="button" on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
+            </div>
+            // For programs that read the page: the same text that the button saves.
+            <script type="application/json" data-test="results-json">{json}</script>
+        </div>
+    }
+}
+
+/// The document itself, the same that is saved.
+#[component]
+fn Document() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let making: Making = expect_context();
+    let draw_again = move |()| {
+        let run = context.app.study.with_untracked(|study| study.as_ref().map(StudyBootstrapRun::start));
+        if let Some(run) = run {
+            making.drawn.work.start(Ok(run));
+        }
+    };
+    let write_again = move |()| making.is_stale.set(true);
+    // While something is typed the document stays as it was until it is written anew.
+    let shown = RwSignal::new(None::<Shared<Written>>);
+    Effect::new(move |_| match (making.drawn.found(), making.found()) {
+        (None, _) => shown.set(None),
+        (_, Some(written)) => shown.set(Some(written)),
+        (Some(_), None) => {}
+    });
+    let parts_in_sight = show_bit_by_bit(shown);
+    let is_whole = Memo::new(move |_| {
+        let parts = shown.with(|shown| shown.as_ref().map_or(0, |written| written.parts().len()));
+        making.found().is_some() && parts_in_sight.get() >= parts
+    });
+    let part = |text: &String| view! { <div inner_html=text.clone()></div> };
+    let parts = move || {
+        let wanted = parts_in_sight.get();
+        shown.with(|shown| shown.as_ref().map(|written| written.parts().iter().take(wanted).map(part).collect_view()))
+    };
+    let is_missing = move || making.drawn.found().is_some() && shown.with(Option::is_none);
+    view! {
+        <style>{REPORT_STYLE}</style>
+        <WorkInProgress
+            work=making.drawn.work
+            name="report"
+            doing=own::DRAWING
+            not_defined=own::draws_not_defined
+            start_words=own::DRAW_AGAIN
+            start=draw_again
+        />
+        {move || is_missing().then(|| view! {
+            <WorkInProgress
+                work=making.written
+                name="writing"
+                doing=own::WRITING
+                not_defined=own::draws_not_defined
+                start_words=own::DRAW_AGAIN
+                start=write_again
+            />
+        })}
+        {move || shown.with(Option::is_some).then(|| view! {
+            <section
+                class="report-sheet"
+                tabindex="0"
+                aria-label=own::PREVIEW
+                aria-busy=move || (!is_whole.get()).to_string()
+                data-test="report"
+            >
+                // All text in it was escaped where it was written.
+                <article class="likeness-report">{parts}</article>
+            </section>
+        })}
+    }
+}
+
+/// How many parts of the document stand on the page: one more after each paint, since a large one takes the browser
+/// longer than a frame to lay out. A printer gets all of them.
+fn show_bit_by_bit(shown: RwSignal<Option<Shared<Written>>>) -> ReadSignal<usize> {
+    let (count, set_count) = signal(0);
+    let wanted = move || shown.with(|shown| shown.as_ref().map_or(0, |written| written.parts().len()));
+    Effect::new(move |_| {
+        if count.get() < wanted() {
+            slices::after_painting(move || {
+                // The view may be gone by now.
+                let _ = set_count.try_update(|count| *count += 1);
+            });
+        } else if wanted() == 0 && count.get() > 0 {
+            set_count.set(0);
+        }
+    });
+    let printing = window_event_listener_untyped("beforeprint", move |_| {
+        set_count.set(count.get_untracked().max(untrack(wanted)));
+    });
+    on_cleanup(move || printing.remove());
+    count
+}

@@ -1,0 +1,3 @@
+//! The figure of the map.
+
+pub(in crate::figures) mod sample_map;

@@ -1,0 +1,6 @@
+//! Ballots on paper: pages, their geometry in mm, the square code, printing at true size.
+
+pub mod geometry;
+pub mod page_code;
+pub mod pages;
+pub mod print_svg;

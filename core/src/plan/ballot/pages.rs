@@ -1,0 +1,242 @@
+//! Ballot pages: one page set a cup, made from the plan, drawn as scenes whose geometry is known in mm. It knows nothing
+//! of marks or of scans.
+
+use super::geometry::{
+    BallotGeometry, DOT_RADIUS_MM, LINE_WIDTH_MM, Paper, PointMm, RowGeometry, TARGET_RADIUS_MM, TICK_HALF_MM,
+};
+use super::page_code::PageIdentity;
+use crate::figures::{Align, Color, Label, Marker, Point, Primitive, Rectangle, Scene, Stroke, wrap};
+use crate::plan::PlanError;
+use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
+use qrcode::{EcLevel, QrCode};
+
+/// CSS pixels in a millimetre: an inch is 96 px and 25.4 mm, both by definition.
+pub const PX_PER_MM: f64 = 96.0 / 25.4;
+
+/// One line of the ballot in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BallotRow {
+    /// Index of the attribute in the plan's list.
+    pub attribute: usize,
+    pub name: String,
+    pub low_end: String,
+    pub high_end: String,
+}
+
+/// One sheet of paper.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BallotPage {
+    pub identity: PageIdentity,
+    pub title: String,
+    pub assessor: String,
+    /// One a row of `geometry.rows`.
+    pub rows: Vec<BallotRow>,
+    pub geometry: BallotGeometry,
+    code: CodeSquare,
+}
+
+/// The modules of the square code, row by row; true is dark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct CodeSquare {
+    modules_a_side: usize,
+    dark: Vec<bool>,
+}
+
+/// All ballot pages of a plan in ballot order: by session, assessor, position, page.
+///
+/// # Errors
+/// `Incomplete` where the text of the square code can't be drawn.
+pub fn ballot_pages(plan: &TastingPlan, paper: Paper) -> Result<Vec<BallotPage>, PlanError> {
+    ballot_pages_where(plan, paper, |_| true)
+}
+
+/// The ballot pages of some cups only, in the same order: of one session, or of one cup to look at.
+///
+/// # Errors
+/// As `ballot_pages`.
+pub fn ballot_pages_where(
+    plan: &TastingPlan,
+    paper: Paper,
+    is_wanted: impl Fn(&PlannedServing) -> bool,
+) -> Result<Vec<BallotPage>, PlanError> {
+    let mut pages = Vec::new();
+    let study = plan.study_id();
+    for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
+        pages.extend(pages_of_serving(plan, &study, serving, paper)?);
+    }
+    Ok(pages)
+}
+
+/// The page as a figure: all that is on it, in CSS pixels at true size.
+pub fn ballot_scene(page: &BallotPage) -> Scene {
+    let paper = page.geometry.paper;
+    let title = format!("Ballot of {}, sample {}", page.assessor, page.identity.code);
+    let mut scene = Scene::new(px(paper.width_mm()), title, Color::rgb(0xff_ffff));
+    scene.height_px = px(paper.height_mm());
+    scene.summary = format!("{} lines of 100 mm to be marked on paper.", page.rows.len());
+    draw_targets(&mut scene, &page.geometry);
+    draw_code(&mut scene, &page.geometry, &page.code);
+    draw_header(&mut scene, page);
+    for (row, words) in page.geometry.rows.iter().zip(&page.rows) {
+        draw_row(&mut scene, row, words, page);
+    }
+    draw_check_bar(&mut scene, &page.geometry);
+    scene
+}
+
+fn pages_of_serving(
+    plan: &TastingPlan,
+    study: &str,
+    serving: &PlannedServing,
+    paper: Paper,
+) -> Result<Vec<BallotPage>, PlanError> {
+    let attributes = &plan.attributes.attributes;
+    let page_count = attributes.len().div_ceil(paper.most_rows()).max(1);
+    let rows_a_page = attributes.len().div_ceil(page_count).max(1);
+    let mut pages = Vec::new();
+    for (index, chunk) in attributes.chunks(rows_a_page).enumerate() {
+        let first = index * rows_a_page;
+        let row = |(offset, line): (usize, &crate::plan::brief::attributes::ListedAttribute)| BallotRow {
+            attribute: first + offset,
+            name: line.name.clone(),
+            low_end: line.low_end.clone(),
+            high_end: line.high_end.clone(),
+        };
+        let identity = PageIdentity {
+            study: study.to_owned(),
+            session: serving.session,
+            assessor: serving.assessor as u32 + 1,
+            code: serving.code.clone(),
+            position: serving.position,
+            page: index as u32 + 1,
+            pages: page_count as u32,
+        };
+        pages.push(BallotPage {
+            code: code_square(&identity)?,
+            identity,
+            title: plan.brief.title.clone(),
+            assessor: plan.assessors[serving.assessor].clone(),
+            rows: chunk.iter().enumerate().map(row).collect(),
+            geometry: BallotGeometry::of_page(paper, first as u32 + 1, chunk.len()),
+        });
+    }
+    Ok(pages)
+}
+
+/// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
+fn code_square(identity: &PageIdentity) -> Result<CodeSquare, PlanError> {
+    let code =
+        QrCode::with_error_correction_level(identity.to_text(), EcLevel::Q).map_err(|error| PlanError::Incomplete {
+            what: format!("The square code of a page can't be drawn ({error})."),
+            hint: "Shorten the code of the sample.".to_owned(),
+        })?;
+    let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
+    Ok(CodeSquare { modules_a_side: code.width(), dark })
+}
+
+const INK: Color = Color::rgb(0x00_0000);
+const GREY: Color = Color::rgb(0x80_8080);
+const QUIET: Color = Color::rgb(0x59_5959);
+
+const LEFT_MM: f64 = 24.0;
+const NAME_LEFT_MM: f64 = 31.5;
+const NAME_SIZE_MM: f64 = 3.6;
+const END_WORD_SIZE_MM: f64 = 2.7;
+const END_WORD_DROP_MM: f64 = 3.4;
+const INSTRUCTION: &str = "Make one upright stroke across each line, where the sample belongs. Leave the dots free.";
+const CHECK_TEXT: &str = "Check: this bar is 100 mm long. If it isn't, print again at 100 %, not fitted to the page.";
+
+fn draw_targets(scene: &mut Scene, geometry: &BallotGeometry) {
+    for target in &geometry.targets {
+        let ring = Stroke::solid(INK, px(1.0));
+        let radius = px(TARGET_RADIUS_MM - 0.5);
+        scene.primitives.push(Primitive::Circle { center: at(*target), radius, stroke: ring });
+        scene.marker(at(*target), px(1.2), Marker::Circle, INK, None);
+    }
+}
+
+/// Runs of dark modules are drawn as one rectangle, so that no seam shows between them.
+fn draw_code(scene: &mut Scene, geometry: &BallotGeometry, code: &CodeSquare) {
+    let module = geometry.code_side_mm / code.modules_a_side as f64;
+    for (row, line) in code.dark.chunks(code.modules_a_side).enumerate() {
+        let mut column = 0;
+        while column < line.len() {
+            let run = line[column..].iter().take_while(|dark| **dark).count();
+            if run > 0 {
+                let left = geometry.code_corner.x_mm + module * column as f64;
+                let top = geometry.code_corner.y_mm + module * row as f64;
+                scene.rectangle(Rectangle::new(px(left), px(top), px(module * run as f64), px(module)), INK);
+            }
+            column += run.max(1);
+        }
+    }
+}
+
+fn draw_header(scene: &mut Scene, page: &BallotPage) {
+    let identity = &page.identity;
+    let room = page.geometry.code_corner.x_mm - 4.0 - LEFT_MM;
+    let mut line = |y_mm: f64, text: String, size_mm: f64, bold: bool, color: Color| {
+        let text = wrap(&text, px(room), px(size_mm), bold, 1).into_iter().next().unwrap_or_default();
+        scene.text(Label::new(at_mm(LEFT_MM, y_mm), text, px(size_mm), color).bold(bold));
+    };
+    line(15.0, page.title.clone(), 3.4, false, QUIET);
+    line(22.0, page.assessor.clone(), 4.6, true, INK);
+    line(31.0, format!("Sample {}", identity.code), 7.0, true, INK);
+    let place = format!(
+        "Session {}, cup {}, page {} of {}",
+        identity.session, identity.position, identity.page, identity.pages
+    );
+    line(38.5, place, 3.4, false, INK);
+    line(43.5, identity.to_text(), 2.5, false, QUIET);
+    scene.text(Label::new(at_mm(LEFT_MM, 49.5), INSTRUCTION, px(3.2), INK));
+}
+
+fn draw_row(scene: &mut Scene, row: &RowGeometry, words: &BallotRow, page: &BallotPage) {
+    let (left, right) = (row.line_left, row.line_right);
+    let stroke = Stroke::solid(GREY, px(LINE_WIDTH_MM));
+    scene.line(at(left), at(right), stroke);
+    for end in [left, right] {
+        scene.line(at_mm(end.x_mm, end.y_mm - TICK_HALF_MM), at_mm(end.x_mm, end.y_mm + TICK_HALF_MM), stroke);
+    }
+    row.dots.iter().for_each(|dot| scene.marker(at(*dot), px(DOT_RADIUS_MM), Marker::Circle, INK, None));
+    let number = row.number.to_string();
+    let far_x = page.geometry.paper.width_mm() - LEFT_MM;
+    scene.text(Label::new(at_mm(LEFT_MM, left.y_mm), number.clone(), px(3.2), QUIET));
+    scene.text(Label::new(at_mm(far_x, left.y_mm), number, px(3.2), QUIET).align(Align::End));
+    let room = left.x_mm - 4.0 - NAME_LEFT_MM;
+    let lines = wrap(&words.name, px(room), px(NAME_SIZE_MM), false, 2);
+    let first_y = left.y_mm - NAME_SIZE_MM * 0.55 * (lines.len() as f64 - 1.0);
+    for (index, text) in lines.into_iter().enumerate() {
+        let y_mm = first_y + NAME_SIZE_MM * 1.1 * index as f64;
+        scene.text(Label::new(at_mm(NAME_LEFT_MM, y_mm), text, px(NAME_SIZE_MM), INK));
+    }
+    let word = |text: &str| wrap(text, px(46.0), px(END_WORD_SIZE_MM), false, 1).into_iter().next().unwrap_or_default();
+    let below = left.y_mm + END_WORD_DROP_MM;
+    scene.text(Label::new(at_mm(left.x_mm, below), word(&words.low_end), px(END_WORD_SIZE_MM), QUIET));
+    scene.text(
+        Label::new(at_mm(right.x_mm, below), word(&words.high_end), px(END_WORD_SIZE_MM), QUIET).align(Align::End),
+    );
+}
+
+fn draw_check_bar(scene: &mut Scene, geometry: &BallotGeometry) {
+    let (left, right) = (geometry.check_bar_left, geometry.check_bar_right);
+    let stroke = Stroke::solid(INK, px(LINE_WIDTH_MM));
+    scene.line(at(left), at(right), stroke);
+    for end in [left, right] {
+        scene.line(at_mm(end.x_mm, end.y_mm - 2.0), at_mm(end.x_mm, end.y_mm + 2.0), stroke);
+    }
+    let middle = geometry.paper.width_mm() / 2.0;
+    scene.text(Label::new(at_mm(middle, left.y_mm + 5.0), CHECK_TEXT, px(2.9), INK).align(Align::Middle));
+}
+
+fn px(length_mm: f64) -> f64 {
+    length_mm * PX_PER_MM
+}
+
+fn at(point: PointMm) -> Point {
+    at_mm(point.x_mm, point.y_mm)
+}
+
+fn at_mm(x_mm: f64, y_mm: f64) -> Point {
+    Point::new(px(x_mm), px(y_mm))
+}

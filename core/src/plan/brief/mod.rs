@@ -1,0 +1,7 @@
+//! What is asked: the brief of a study, its attributes, the draft that is still being written.
+
+pub(in crate::plan) mod attribute_checks;
+pub mod attributes;
+pub mod draft;
+pub(in crate::plan) mod example_attributes;
+pub mod study_brief;

@@ -1,0 +1,195 @@
+//! The brief of a study, written before there are data: what is asked, of which samples, and what will decide. It knows
+//! nothing of orders or scores.
+
+use super::attribute_checks::folded;
+use super::attributes::AttributeList;
+use crate::notice::{Notice, Place, Severity};
+use crate::study::{Margin, MarginOrigin};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// What the study is to answer.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum QuestionKind {
+    /// Is there any difference?
+    Difference,
+    /// What is each sample like?
+    Description,
+    /// Does a candidate match the target, and where not?
+    #[default]
+    Match,
+}
+
+/// What a sample is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum SampleRole {
+    Target,
+    #[default]
+    Candidate,
+    /// The target once more under another code: its distance from the target is the noise floor.
+    BlindDuplicate,
+}
+
+/// One sample as it is made and served.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PlannedSample {
+    pub name: String,
+    pub role: SampleRole,
+    pub lot: String,
+    /// What it is tasted in.
+    pub base: String,
+    /// Amount of flavour, with its unit.
+    pub dose: String,
+    pub allergens: String,
+    pub note: String,
+}
+
+/// The brief.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Brief {
+    pub title: String,
+    pub kind: QuestionKind,
+    /// The question in the words of who asked.
+    pub question: String,
+    pub asked_by: String,
+    /// In the order of the key; target and blind duplicate included, warm-up left out.
+    pub samples: Vec<PlannedSample>,
+    /// What is served first in each session, unscored.
+    pub warm_up: Option<PlannedSample>,
+    pub margin: Margin,
+    /// Attributes that decide the verdict on a whole sample; empty means all.
+    pub deciding: Vec<String>,
+    pub alpha: f64,
+    /// Local date and time as given by the caller, before there were data.
+    pub written_at: String,
+}
+
+impl Default for Brief {
+    fn default() -> Self {
+        Brief {
+            title: String::new(),
+            kind: QuestionKind::Match,
+            question: String::new(),
+            asked_by: String::new(),
+            samples: Vec::new(),
+            warm_up: None,
+            margin: Margin::of(10.0),
+            deciding: Vec::new(),
+            alpha: 0.05,
+            written_at: String::new(),
+        }
+    }
+}
+
+impl PlannedSample {
+    pub fn named(name: &str, role: SampleRole) -> Self {
+        PlannedSample { name: name.to_owned(), role, ..PlannedSample::default() }
+    }
+}
+
+impl Brief {
+    /// Index of the target among the samples.
+    pub fn target(&self) -> Option<usize> {
+        self.samples.iter().position(|sample| sample.role == SampleRole::Target)
+    }
+
+    /// Puts the target in once more under another code, so that the study measures its own noise floor. Does nothing
+    /// without a target or where the duplicate is there already.
+    pub fn add_blind_duplicate(&mut self) {
+        let there = self.samples.iter().any(|sample| sample.role == SampleRole::BlindDuplicate);
+        if let (Some(target), false) = (self.target(), there) {
+            let mut twin = self.samples[target].clone();
+            twin.name = format!("{} (blind duplicate)", twin.name);
+            twin.role = SampleRole::BlindDuplicate;
+            self.samples.push(twin);
+        }
+    }
+
+    /// What is missing or doubtful. Rows count samples from 1.
+    pub fn check(&self, attributes: &AttributeList) -> Vec<Notice> {
+        let mut notices = self.check_samples();
+        notices.extend(self.check_question());
+        let known: Vec<String> = attributes.attributes.iter().map(|attribute| folded(&attribute.name)).collect();
+        for name in self.deciding.iter().chain(self.margin.by_attribute.keys()) {
+            if !known.contains(&folded(name)) {
+                notices.push(doubt(
+                    Severity::Refused,
+                    format!("“{name}” is not in the attribute list."),
+                    "Correct the name, or add the attribute to the list.",
+                ));
+            }
+        }
+        notices
+    }
+
+    fn check_samples(&self) -> Vec<Notice> {
+        let mut notices = Vec::new();
+        let count = |role: SampleRole| self.samples.iter().filter(|sample| sample.role == role).count();
+        if self.samples.len() < 2 {
+            let what = format!("The brief has {} samples.", self.samples.len());
+            notices.push(doubt(Severity::Refused, what, "Name two samples or more."));
+        }
+        match (self.kind, count(SampleRole::Target)) {
+            (QuestionKind::Match, 0) => {
+                let what = "A match needs a target, and none is named.".to_owned();
+                notices.push(doubt(Severity::Refused, what, "Say which sample is the target."));
+            }
+            (_, 2..) => {
+                let what = "More than one sample is named as the target.".to_owned();
+                notices.push(doubt(Severity::Refused, what, "Keep one target."));
+            }
+            (QuestionKind::Match, _) if count(SampleRole::BlindDuplicate) == 0 => {
+                let what = "The target is served under one code only, so the study has no noise floor.".to_owned();
+                notices.push(doubt(Severity::Check, what, "Serve the target a second time under another code."));
+            }
+            _ => {}
+        }
+        let mut first_row: BTreeMap<String, usize> = BTreeMap::new();
+        for (index, sample) in self.samples.iter().enumerate() {
+            let place = Place::default().row(index as u32 + 1);
+            let name = folded(&sample.name);
+            if name.is_empty() {
+                let what = "A sample has no name.";
+                notices.push(Notice::new(Severity::Refused, place, what, "Name it or take it out."));
+            } else if let Some(first) = first_row.insert(name, index) {
+                let what = format!("“{}” is the name of sample {} too.", sample.name, first + 1);
+                notices.push(Notice::new(Severity::Refused, place, what, "Give each sample a name of its own."));
+            }
+        }
+        notices
+    }
+
+    fn check_question(&self) -> Vec<Notice> {
+        let mut notices = Vec::new();
+        let width = self.margin.width_mm;
+        if !(width.is_finite() && width > 0.0) {
+            let what = "The margin is not above 0.".to_owned();
+            notices.push(doubt(Severity::Refused, what, "Give the margin in mm."));
+        } else if self.kind == QuestionKind::Match && self.margin.origin == MarginOrigin::Convention {
+            let what = format!("The margin of {width} mm rests on convention alone.");
+            let hint = "Say where it comes from: a blind duplicate, another lot, a just noticeable step.";
+            notices.push(doubt(Severity::Check, what, hint));
+        }
+        if !(self.alpha > 0.0 && self.alpha < 0.5) {
+            let what = "Alpha is not between 0 and 0.5.".to_owned();
+            notices.push(doubt(Severity::Refused, what, "Give a chance of a wrong claim such as 0.05."));
+        }
+        for (text, what, hint) in [
+            (&self.question, "The question is not written down.", "Write it in the words of who asked."),
+            (&self.asked_by, "Nobody is named as having asked.", "Name who asked."),
+            (&self.written_at, "The brief has no date.", "Date it before the tasting."),
+        ] {
+            if text.trim().is_empty() {
+                notices.push(doubt(Severity::Check, what.to_owned(), hint));
+            }
+        }
+        notices
+    }
+}
+
+fn doubt(severity: Severity, what: String, hint: &str) -> Notice {
+    Notice::new(severity, Place::default(), what, hint)
+}

@@ -1,0 +1,247 @@
+//! Results files against the open plan: which belong, which are there twice, which are missing, and the study that they
+//! make. It knows nothing of how files arrive.
+
+use super::results_file::OnScreenResults;
+use crate::notice::{Notice, Place, Severity};
+use crate::plan::counts_in_words::counted;
+use crate::plan::tasting_plan::TastingPlan;
+use crate::study::Study;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// A results file that was opened.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CollectedFile {
+    pub file: String,
+    pub length_bytes: u64,
+    pub results: OnScreenResults,
+}
+
+/// One assessor in one session of the plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CollectedSheet {
+    /// Index into the plan's assessors.
+    pub assessor: usize,
+    pub session: u32,
+    /// Marks that the plan asks for.
+    pub lines: usize,
+    pub state: SheetState,
+}
+
+/// What there is of a sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SheetState {
+    /// No file yet.
+    Missing,
+    /// Index of the file that stands, and how many marks it holds.
+    Arrived { file: usize, marks: usize, is_finished: bool },
+}
+
+/// All files against the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Collected {
+    /// By session, then assessor.
+    pub sheets: Vec<CollectedSheet>,
+    pub notices: Vec<Notice>,
+}
+
+/// Lays the files against the plan. Of two files of one sheet the one that was saved last stands; both are told.
+pub fn collect(plan: &TastingPlan, files: &[CollectedFile]) -> Collected {
+    let mut notices = Vec::new();
+    let mut standing: BTreeMap<(u32, usize), usize> = BTreeMap::new();
+    for (index, file) in files.iter().enumerate() {
+        if let Some(notice) = foreign(plan, file) {
+            notices.push(notice);
+            continue;
+        }
+        let key = (file.results.session, file.results.assessor as usize - 1);
+        if let Some(earlier) = standing.get(&key).copied() {
+            let (kept, notice) = settle(files, earlier, index);
+            notices.push(notice);
+            standing.insert(key, kept);
+        } else {
+            standing.insert(key, index);
+        }
+    }
+    let mut sheets = Vec::new();
+    for row in plan.orders.rows.iter().filter(|row| !row.order.is_empty()) {
+        let lines = row.order.len() * plan.attributes.attributes.len();
+        let state = match standing.get(&(row.session, row.assessor)) {
+            None => SheetState::Missing,
+            Some(index) => {
+                let file = &files[*index];
+                notices.extend(about_sheet(plan, file, lines));
+                let (marks, is_finished) = (placed_marks(plan, &file.results).len(), file.results.is_finished);
+                SheetState::Arrived { file: *index, marks, is_finished }
+            }
+        };
+        sheets.push(CollectedSheet { assessor: row.assessor, session: row.session, lines, state });
+    }
+    Collected { sheets, notices }
+}
+
+impl Collected {
+    pub fn missing(&self) -> usize {
+        self.sheets.iter().filter(|sheet| sheet.state == SheetState::Missing).count()
+    }
+
+    pub fn marks(&self) -> usize {
+        let marks = |sheet: &CollectedSheet| match sheet.state {
+            SheetState::Arrived { marks, .. } => marks,
+            SheetState::Missing => 0,
+        };
+        self.sheets.iter().map(marks).sum()
+    }
+
+    /// The study with all marks that stand in their place. `files` are those that were collected.
+    pub fn study(&self, plan: &TastingPlan, files: &[CollectedFile], when: &str) -> Study {
+        let mut study = plan.study_skeleton(when);
+        let (mut marks, mut used) = (0, 0);
+        for sheet in &self.sheets {
+            let SheetState::Arrived { file, .. } = sheet.state else { continue };
+            used += 1;
+            for mark in placed_marks(plan, &files[file].results) {
+                study.set_score(mark.serving, mark.attribute, Some(plan_score(plan, mark.mark_mm)));
+                marks += 1;
+            }
+        }
+        study.note_in_log(when, format!("{marks} marks made on screen came from {}.", counted(used, "results file")));
+        study.notices.extend(self.notices.iter().cloned());
+        if self.missing() > 0 {
+            let what = format!("{} of {} sheets have no results file.", self.missing(), self.sheets.len());
+            let hint = "Their marks are missing from the study.";
+            study.notices.push(Notice::new(Severity::Check, Place::default(), what, hint));
+        }
+        study
+    }
+}
+
+struct PlacedMark {
+    serving: usize,
+    attribute: usize,
+    mark_mm: f64,
+}
+
+/// The marks of a file that have a place in the plan.
+fn placed_marks(plan: &TastingPlan, results: &OnScreenResults) -> Vec<PlacedMark> {
+    let servings = plan.servings();
+    let assessor = results.assessor as usize - 1;
+    let known: Vec<Option<usize>> = results.attributes.iter().map(|name| attribute_of(plan, name)).collect();
+    let mut placed = Vec::new();
+    for page in &results.pages {
+        let of_page = |serving: &crate::plan::tasting_plan::PlannedServing| {
+            serving.assessor == assessor && serving.session == results.session && serving.code == page.code
+        };
+        let Some(serving) = servings.iter().position(of_page) else { continue };
+        for (mark, attribute) in page.marks_mm.iter().zip(&known) {
+            if let (Some(mark_mm), Some(attribute)) = (*mark, *attribute) {
+                placed.push(PlacedMark { serving, attribute, mark_mm });
+            }
+        }
+    }
+    placed
+}
+
+fn attribute_of(plan: &TastingPlan, name: &str) -> Option<usize> {
+    plan.attributes.attributes.iter().position(|attribute| attribute.name == name)
+}
+
+/// A mark as a score of the plan's scale; on the scale 0 to 100 it is the mark itself, without rounding.
+fn plan_score(plan: &TastingPlan, mark_mm: f64) -> f64 {
+    let (low, high) = (plan.scale.minimum, plan.scale.maximum);
+    let is_the_line = low.abs() < 1e-12 && (high - 100.0).abs() < 1e-12;
+    if is_the_line { mark_mm } else { low + (high - low) * mark_mm / 100.0 }
+}
+
+/// Why a file is not of this plan.
+fn foreign(plan: &TastingPlan, file: &CollectedFile) -> Option<Notice> {
+    let results = &file.results;
+    let refused = |what: String, hint: &str| Some(Notice::new(Severity::Refused, Place::file(&file.file), what, hint));
+    if results.study != plan.study_id() {
+        let what = format!("It belongs to study {} and the open plan is {}.", results.study, plan.study_id());
+        return refused(what, "Open the plan it belongs to, or put the file away.");
+    }
+    let name = (results.assessor as usize).checked_sub(1).and_then(|index| plan.assessors.get(index));
+    if name != Some(&results.name) {
+        let there = name.map_or("nobody", String::as_str);
+        let what = format!("It says that assessor {} is {}, and the plan has {there}.", results.assessor, results.name);
+        return refused(what, "Open the plan that the booth file was made from.");
+    }
+    if plan.orders.row(results.assessor as usize - 1, results.session).is_none_or(|row| row.order.is_empty()) {
+        let what = format!("{} doesn't taste in session {} of this plan.", results.name, results.session);
+        return refused(what, "The plan was changed since; open the plan as it was, or put the file away.");
+    }
+    None
+}
+
+/// Which of two files of one sheet stands, and what is said about it.
+fn settle(files: &[CollectedFile], earlier: usize, later: usize) -> (usize, Notice) {
+    let (first, second) = (&files[earlier], &files[later]);
+    let (left, right) = (&first.results, &second.results);
+    let who = format!("{}, session {}", left.name, left.session);
+    let say = |severity, what: String, hint: &str| Notice::new(severity, Place::file(&second.file), what, hint);
+    if left.pages == right.pages {
+        let what = format!("It holds the same marks as {} ({who}); they count once.", first.file);
+        return (earlier, say(Severity::Understood, what, ""));
+    }
+    let stands = if right.saved_at.seconds >= left.saved_at.seconds { later } else { earlier };
+    let kept = &files[stands].file;
+    if goes_on_from(left, right) || goes_on_from(right, left) {
+        let what =
+            format!("{who}: {} and {} are an earlier and a later state; {kept} stands.", first.file, second.file);
+        return (stands, say(Severity::Understood, what, ""));
+    }
+    let what =
+        format!("{who}: {} and {} hold different marks; {kept} was saved last and stands.", first.file, second.file);
+    (stands, say(Severity::Check, what, "Ask the assessor, and put the wrong file away."))
+}
+
+/// Whether `later` holds every mark of `earlier` and more.
+fn goes_on_from(earlier: &OnScreenResults, later: &OnScreenResults) -> bool {
+    let kept = |(before, after): (&Option<f64>, &Option<f64>)| before.is_none() || before == after;
+    earlier.attributes == later.attributes
+        && earlier.pages.len() == later.pages.len()
+        && earlier
+            .pages
+            .iter()
+            .zip(&later.pages)
+            .all(|(before, after)| before.page == after.page && before.marks_mm.iter().zip(&after.marks_mm).all(kept))
+}
+
+/// What should be known of a sheet that arrived.
+fn about_sheet(plan: &TastingPlan, file: &CollectedFile, lines: usize) -> Vec<Notice> {
+    let results = &file.results;
+    let who = format!("{}, session {}", results.name, results.session);
+    let mut notices = Vec::new();
+    let mut say = |what: String, hint: &str| {
+        notices.push(Notice::new(Severity::Check, Place::file(&file.file), what, hint));
+    };
+    for name in results.attributes.iter().filter(|name| attribute_of(plan, name).is_none()) {
+        say(format!("“{name}” is no attribute of the plan; its marks are left out."), "Was the list changed since?");
+    }
+    let made = results.mark_count();
+    let placed = placed_marks(plan, results).len();
+    if made > placed && results.attributes.iter().all(|name| attribute_of(plan, name).is_some()) {
+        let what = format!("{who}: {} belong to codes that are no longer in the plan.", counted(made - placed, "mark"));
+        say(what, "The plan was changed since; open the plan as it was.");
+    }
+    if !results.is_finished {
+        say(format!("{who}: the sheet was saved before its last cup was finished."), "Ask for the finished file.");
+    } else if placed < lines {
+        let what = format!("{who}: {} of {} have no mark.", lines - placed, counted(lines, "line"));
+        say(what, "The assessor was asked and went on without.");
+    }
+    let early: Vec<&crate::plan::on_screen::ballot_run::RestTaken> =
+        results.rests.iter().filter(|rest| rest.ended_early).collect();
+    if let Some(shortest) = early.iter().min_by_key(|rest| rest.taken_seconds) {
+        let what = format!(
+            "{who}: {} of {} ended early, the shortest after {} of {} seconds.",
+            early.len(),
+            counted(results.rests.len(), "rest"),
+            shortest.taken_seconds,
+            shortest.planned_seconds
+        );
+        say(what, "Keep it in mind when order effects show.");
+    }
+    notices
+}

@@ -1,0 +1,345 @@
+//! The whole plan of a study as one document: brief, attributes, people, sessions, orders, codes, seed, and the study
+//! that scores will land in. It knows nothing of ballots' looks or of results.
+//!
+//! Form of the file, version 1: `{"format": "likeness-plan", "version": 1, "program": "0.1.0", "plan": {...}}`, where
+//! `plan` is `TastingPlan` as serde writes it; assessors and samples in its orders are indices from 0 into `assessors`
+//! and `brief.samples`. A change that older programs can't read raises `PLAN_FILE_VERSION`.
+
+use super::PlanError;
+use super::brief::attribute_checks::folded;
+use super::brief::attributes::AttributeList;
+use super::brief::study_brief::Brief;
+use super::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
+use super::session::late_changes::LateChange;
+use super::session::session_record::RecordEntry;
+use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+
+pub const PLAN_FILE_FORMAT: &str = "likeness-plan";
+pub const PLAN_FILE_VERSION: u32 = 1;
+
+/// What a plan is made from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanRequest {
+    pub brief: Brief,
+    pub attributes: AttributeList,
+    pub assessors: Vec<String>,
+    pub scale: Scale,
+    pub replicates: usize,
+    /// How many samples a session bears; `None` for all.
+    pub samples_per_session: Option<usize>,
+    pub coverage: Coverage,
+    /// Whether the target is served in each session where sessions don't hold all samples.
+    pub target_in_each_session: bool,
+    pub used_codes: Vec<String>,
+    pub seed: u64,
+    /// Local date and time as given by the caller.
+    pub made_at: String,
+}
+
+/// One sitting of the panel.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PlannedSession {
+    /// From 1.
+    pub number: u32,
+    pub replicate: u32,
+    /// Date and time in the leader's words; empty until it is set.
+    pub when: String,
+    pub place: String,
+}
+
+/// The plan.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct TastingPlan {
+    pub brief: Brief,
+    pub attributes: AttributeList,
+    pub assessors: Vec<String>,
+    pub scale: Scale,
+    pub sessions: Vec<PlannedSession>,
+    pub orders: OrderPlan,
+    pub made_at: String,
+    /// What happened at the tasting.
+    #[serde(default)]
+    pub record: Vec<RecordEntry>,
+    #[serde(default)]
+    pub log: Vec<LogEntry>,
+}
+
+/// One cup on its way to one assessor: one page set of the ballot, one serving of the study.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PlannedServing {
+    /// Index into `TastingPlan::assessors`.
+    pub assessor: usize,
+    /// Index into `brief.samples`.
+    pub sample: usize,
+    pub replicate: u32,
+    pub session: u32,
+    /// From 1.
+    pub position: u32,
+    pub code: String,
+}
+
+/// Lays out a whole plan.
+///
+/// # Errors
+/// Names that are missing or there twice; counts that can't be laid out; more codes than three digits carry.
+pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
+    check_names(&request)?;
+    let orders = plan_orders(&OrderRequest {
+        samples: request.brief.samples.len(),
+        assessors: request.assessors.len(),
+        replicates: request.replicates,
+        samples_per_session: request.samples_per_session,
+        coverage: request.coverage,
+        target_in_each_session: request.brief.target().filter(|_| request.target_in_each_session),
+        warm_up: request.brief.warm_up.is_some(),
+        used_codes: request.used_codes,
+        seed: request.seed,
+    })?;
+    let session = |key: &crate::plan::orders::serving_orders::SessionKey| PlannedSession {
+        number: key.session,
+        replicate: key.replicate,
+        ..PlannedSession::default()
+    };
+    Ok(TastingPlan {
+        brief: request.brief,
+        attributes: request.attributes,
+        assessors: request.assessors,
+        scale: request.scale,
+        sessions: orders.keys.iter().map(session).collect(),
+        log: vec![LogEntry { when: request.made_at.clone(), what: format!("Planned with seed {}.", request.seed) }],
+        orders,
+        made_at: request.made_at,
+        record: Vec::new(),
+    })
+}
+
+impl TastingPlan {
+    /// All cups in ballot order: by session, assessor, position. Warm-up cups are not among them.
+    pub fn servings(&self) -> Vec<PlannedServing> {
+        let cups = |row: &crate::plan::orders::serving_orders::OrderRow| {
+            let (assessor, replicate, session) = (row.assessor, row.replicate, row.session);
+            let cup = move |(position, (sample, code)): (u32, (&usize, &String))| PlannedServing {
+                assessor,
+                sample: *sample,
+                replicate,
+                session,
+                position,
+                code: code.clone(),
+            };
+            (1..).zip(row.order.iter().zip(&row.codes)).map(cup).collect::<Vec<_>>()
+        };
+        self.orders.rows.iter().flat_map(cups).collect()
+    }
+
+    /// The cup that an assessor got under a code; codes are never used twice in a study.
+    pub fn serving_of_code(&self, assessor: usize, code: &str) -> Option<PlannedServing> {
+        self.servings().into_iter().find(|serving| serving.assessor == assessor && serving.code == code)
+    }
+
+    /// The study that scores land in without any mapping: one serving a cup in the order of `servings`, no scores yet.
+    /// Times come from `when`.
+    pub fn study_skeleton(&self, when: &str) -> Study {
+        let mut builder = StudyBuilder::new(self.scale.clone());
+        self.assessors.iter().for_each(|name| _ = builder.assessor(name));
+        self.brief.samples.iter().for_each(|sample| _ = builder.sample(&sample.name));
+        self.attributes.attributes.iter().for_each(|attribute| _ = builder.attribute(&attribute.name));
+        for serving in self.servings() {
+            builder.serving(ScoreAddress {
+                assessor: &self.assessors[serving.assessor],
+                sample: &self.brief.samples[serving.sample].name,
+                replicate: serving.replicate,
+                session: Some(&session_name(serving.session)),
+                position: Some(serving.position),
+                label: None,
+            });
+        }
+        let mut study = builder.finish(&self.brief.title);
+        study.attributes = self.attributes.study_attributes();
+        for (index, sample) in study.samples.iter_mut().enumerate() {
+            let mut codes: Vec<String> = Vec::new();
+            for code in self.orders.keys.iter().filter_map(|key| key.codes.get(index)) {
+                if !codes.contains(code) {
+                    codes.push(code.clone());
+                }
+            }
+            sample.codes = codes;
+        }
+        study.settings.target = self.brief.target().map(|index| self.brief.samples[index].name.clone());
+        study.settings.margin = self.brief.margin.clone();
+        study.settings.deciding = self.brief.deciding.clone();
+        study.settings.alpha = self.brief.alpha;
+        study.settings.seed = self.orders.request.seed;
+        study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
+        study.log = self.log.clone();
+        study.record = self.study_record();
+        study.notices = self.record_notices();
+        let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
+        study.log.push(LogEntry { when: when.to_owned(), what });
+        study
+    }
+
+    /// A short name that tells this plan's ballots from those of any other: letters and digits only.
+    pub fn study_id(&self) -> String {
+        let text = format!("{}\n{}\n{}", self.brief.title, self.made_at, self.orders.request.seed);
+        let hash = text
+            .bytes()
+            .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
+        format!("{:06X}", (hash >> 40) ^ (hash & 0x00ff_ffff))
+    }
+
+    /// The plan without an assessor from a session on; what was served stays.
+    ///
+    /// # Errors
+    /// Nobody of that name, or no cups from that session on.
+    pub fn with_absent(&self, name: &str, from_session: u32, seed: u64, when: &str) -> Result<TastingPlan, PlanError> {
+        let assessor = self.assessor_index(name).ok_or_else(|| PlanError::NoSuchAssessor { name: name.to_owned() })?;
+        let what = format!("{name} is absent from session {from_session} on; the rest was laid out anew, seed {seed}.");
+        self.changed(&LateChange::Absent { assessor, from_session }, seed, LogEntry { when: when.to_owned(), what })
+    }
+
+    /// The plan with a new assessor, or one who comes back, from a session on; what was served stays.
+    ///
+    /// # Errors
+    /// No name, somebody who takes part already, no such session.
+    pub fn with_added(&self, name: &str, from_session: u32, seed: u64, when: &str) -> Result<TastingPlan, PlanError> {
+        if name.trim().is_empty() {
+            return Err(nameless("assessor"));
+        }
+        let mut plan = self.clone();
+        let assessor = self.assessor_index(name).unwrap_or_else(|| {
+            plan.assessors.push(name.trim().to_owned());
+            plan.assessors.len() - 1
+        });
+        let what =
+            format!("{name} takes part from session {from_session} on; the rest was laid out anew, seed {seed}.");
+        plan.changed(&LateChange::Added { assessor, from_session }, seed, LogEntry { when: when.to_owned(), what })
+    }
+
+    /// The plan as the text of a plan file, the same bytes for the same plan.
+    pub fn to_json(&self) -> String {
+        #[derive(Serialize)]
+        struct PlanFile<'a> {
+            format: &'static str,
+            version: u32,
+            program: &'static str,
+            plan: &'a TastingPlan,
+        }
+        let file = PlanFile {
+            format: PLAN_FILE_FORMAT,
+            version: PLAN_FILE_VERSION,
+            program: env!("CARGO_PKG_VERSION"),
+            plan: self,
+        };
+        // Strings, numbers and lists can't fail to be written; an empty text would be refused on opening.
+        serde_json::to_string(&file).unwrap_or_default()
+    }
+
+    /// Opens the text of a plan file.
+    ///
+    /// # Errors
+    /// Text that is no plan file, a file of a newer program, a damaged file with the place of the damage.
+    pub fn from_json(text: &str) -> Result<TastingPlan, PlanError> {
+        #[derive(Deserialize)]
+        struct Head {
+            format: String,
+            version: u32,
+        }
+        #[derive(Deserialize)]
+        struct Body {
+            plan: TastingPlan,
+        }
+        let head: Head = serde_json::from_str(text).map_err(|error| damaged("The file is no plan", &error))?;
+        if head.format != PLAN_FILE_FORMAT {
+            return Err(PlanError::Incomplete {
+                what: format!("The file calls itself “{}” and not “{PLAN_FILE_FORMAT}”.", head.format),
+                hint: "Open a plan that was saved here.".to_owned(),
+            });
+        }
+        if head.version > PLAN_FILE_VERSION {
+            return Err(PlanError::Incomplete {
+                what: format!(
+                    "The plan was saved in version {} and this program reads up to {PLAN_FILE_VERSION}.",
+                    head.version
+                ),
+                hint: "Open it with a newer program.".to_owned(),
+            });
+        }
+        let body: Body = serde_json::from_str(text).map_err(|error| damaged("The plan is damaged", &error))?;
+        body.plan.check_indices()?;
+        Ok(body.plan)
+    }
+
+    fn assessor_index(&self, name: &str) -> Option<usize> {
+        self.assessors.iter().position(|known| folded(known) == folded(name))
+    }
+
+    fn changed(&self, change: &LateChange, seed: u64, entry: LogEntry) -> Result<TastingPlan, PlanError> {
+        let orders = self.orders.with_late_change(change, seed)?;
+        let mut plan = TastingPlan { orders, ..self.clone() };
+        plan.log.push(entry);
+        Ok(plan)
+    }
+
+    /// A file may be edited by hand: nothing in it may point outside its own lists.
+    fn check_indices(&self) -> Result<(), PlanError> {
+        let (samples, assessors) = (self.brief.samples.len(), self.assessors.len());
+        let keys_fit = self.orders.keys.iter().all(|key| key.codes.len() == samples);
+        let row_fits = |row: &crate::plan::orders::serving_orders::OrderRow| {
+            row.assessor < assessors
+                && row.order.iter().all(|sample| *sample < samples)
+                && row.order.iter().collect::<BTreeSet<_>>().len() == row.order.len()
+                && row.codes.len() == row.order.len()
+                && row.served <= row.order.len()
+        };
+        let counts_fit = self.orders.request.samples == samples && self.orders.request.assessors == assessors;
+        if keys_fit && counts_fit && self.orders.rows.iter().all(row_fits) && self.orders.request.check().is_ok() {
+            return Ok(());
+        }
+        Err(PlanError::Incomplete {
+            what: "The orders of the plan don't fit its samples and assessors.".to_owned(),
+            hint: "The file was changed outside this program; open an older copy.".to_owned(),
+        })
+    }
+}
+
+/// What a session is called in the study.
+pub fn session_name(number: u32) -> String {
+    format!("Session {number}")
+}
+
+fn check_names(request: &PlanRequest) -> Result<(), PlanError> {
+    let samples: Vec<&str> = request.brief.samples.iter().map(|sample| sample.name.as_str()).collect();
+    let attributes: Vec<&str> = request.attributes.attributes.iter().map(|line| line.name.as_str()).collect();
+    let assessors: Vec<&str> = request.assessors.iter().map(String::as_str).collect();
+    if attributes.is_empty() {
+        return Err(PlanError::Incomplete {
+            what: "The plan has no attributes.".to_owned(),
+            hint: "Add the words the panel uses.".to_owned(),
+        });
+    }
+    for (of, names) in [("sample", samples), ("attribute", attributes), ("assessor", assessors)] {
+        let mut seen = BTreeSet::new();
+        for name in names {
+            if name.trim().is_empty() {
+                return Err(nameless(of));
+            }
+            if !seen.insert(folded(name)) {
+                return Err(PlanError::NameTwice { of, name: name.to_owned() });
+            }
+        }
+    }
+    Ok(())
+}
+
+fn nameless(of: &str) -> PlanError {
+    PlanError::Incomplete { what: format!("One {of} has no name."), hint: "Name it or take it out.".to_owned() }
+}
+
+fn damaged(what: &str, error: &serde_json::Error) -> PlanError {
+    PlanError::Incomplete {
+        what: format!("{what} (line {}, column {}: {error}).", error.line(), error.column()),
+        hint: "Open another copy of the file.".to_owned(),
+    }
+}

@@ -1,0 +1,5 @@
+//! Tests that are no profile, planned: designs, answers, results.
+
+pub mod short_test;
+pub mod test_designs;
+pub mod test_results;

@@ -1,0 +1,161 @@
+//! From a planned test to its results: the study that ratings under labels land in, and the count of answers that a
+//! difference test opens with. It tests nothing itself.
+
+use super::test_designs::{TestKind, TestPlan, TestRow};
+use crate::plan::PlanError;
+use crate::plan::brief::attributes::AttributeList;
+use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
+use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What an assessor answered.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TestAnswer {
+    pub assessor: usize,
+    /// From 1.
+    pub set: u32,
+    /// The cup that was chosen; with a nose clip the cup that was named.
+    pub code: String,
+    /// Which sample the assessor said it was, with a nose clip; `None` in all other tests.
+    pub said: Option<usize>,
+}
+
+/// The count that the right test opens with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TestTally {
+    /// Exact binomial against 1/3.
+    Triangle { right: usize, answers: usize },
+    /// Exact binomial against 1/2.
+    Pair { chose_first_sample: usize, answers: usize },
+    /// Cups named rightly in each condition; of samples named in both, how many were right in one only (McNemar).
+    NoseClip {
+        right_with_clip: usize,
+        answers_with_clip: usize,
+        right_without: usize,
+        answers_without: usize,
+        only_with_clip: usize,
+        only_without: usize,
+    },
+}
+
+impl TestPlan {
+    /// The study that ratings land in: one serving a cup, in the order of rows and cups, with the label that was shown.
+    /// Where cups are blind first and named later the two labels are "blind" and "named".
+    ///
+    /// # Errors
+    /// `Incomplete` for tests without ratings, and where a row has no assessor in the list.
+    pub fn study_skeleton(
+        &self,
+        title: &str,
+        assessors: &[String],
+        attributes: &AttributeList,
+        scale: &Scale,
+        when: &str,
+    ) -> Result<Study, PlanError> {
+        let rated = matches!(self.request.kind, TestKind::LabelStudy | TestKind::BlindThenNamed);
+        if !rated || assessors.len() < self.request.assessors {
+            return Err(PlanError::Incomplete {
+                what: "Only label studies and blind-and-named studies with all their assessors named have ratings."
+                    .to_owned(),
+                hint: "Count the answers of this test instead, or complete the list of assessors.".to_owned(),
+            });
+        }
+        let mut builder = StudyBuilder::new(scale.clone());
+        attributes.attributes.iter().for_each(|attribute| _ = builder.attribute(&attribute.name));
+        for row in &self.rows {
+            for cup in &row.cups {
+                let label = if cup.condition.is_empty() {
+                    cup.shown_label.clone().unwrap_or_default()
+                } else {
+                    cup.condition.clone()
+                };
+                // The same sample comes twice in a set, so the label is part of what tells two servings apart.
+                builder.serving(ScoreAddress {
+                    assessor: &assessors[row.assessor],
+                    sample: &self.request.samples[cup.sample],
+                    replicate: row.set,
+                    session: Some(&format!("Set {}, {label}", row.set)),
+                    position: Some(cup.position),
+                    label: Some(&label),
+                });
+            }
+        }
+        let mut study = builder.finish(title);
+        study.attributes = attributes.study_attributes();
+        study.settings.seed = self.request.seed;
+        study.log.push(LogEntry { when: when.to_owned(), what: format!("Opened from a plan. {}", self.analysis) });
+        Ok(study)
+    }
+
+    /// Counts answers for the right test.
+    ///
+    /// # Errors
+    /// An answer to a cup that the assessor did not get, a second answer, a test that has no answers to count.
+    pub fn tally(&self, answers: &[TestAnswer]) -> Result<TestTally, PlanError> {
+        let mut seen = BTreeSet::new();
+        for answer in answers {
+            let row = self.row_of(answer)?;
+            let once = if self.request.kind == TestKind::NoseClip { answer.code.as_str() } else { "" };
+            if !seen.insert((answer.assessor, answer.set, once)) {
+                let of = format!("Assessor {} answered twice in set {}.", row.assessor + 1, row.set);
+                return Err(PlanError::Incomplete { what: of, hint: "Keep one answer.".to_owned() });
+            }
+        }
+        match self.request.kind {
+            TestKind::Triangle => Ok(self.triangle(answers)),
+            TestKind::PairedStronger | TestKind::PairedPreference => Ok(self.pair(answers)),
+            TestKind::NoseClip => Ok(self.nose_clip(answers)),
+            TestKind::LabelStudy | TestKind::BlindThenNamed => Err(PlanError::Incomplete {
+                what: "This study has ratings and no answers to count.".to_owned(),
+                hint: "Type the ratings and open them as a study.".to_owned(),
+            }),
+        }
+    }
+
+    fn row_of(&self, answer: &TestAnswer) -> Result<&TestRow, PlanError> {
+        let row = self.rows.iter().find(|row| (row.assessor, row.set) == (answer.assessor, answer.set));
+        row.filter(|row| row.cups.iter().any(|cup| cup.code == answer.code)).ok_or_else(|| PlanError::Incomplete {
+            what: format!("Assessor {} got no cup {} in set {}.", answer.assessor + 1, answer.code, answer.set),
+            hint: "Check the code against the serving sheet.".to_owned(),
+        })
+    }
+
+    fn sample_of(&self, answer: &TestAnswer) -> Option<usize> {
+        let row = self.row_of(answer).ok()?;
+        row.cups.iter().find(|cup| cup.code == answer.code).map(|cup| cup.sample)
+    }
+
+    fn triangle(&self, answers: &[TestAnswer]) -> TestTally {
+        let is_right =
+            |answer: &&TestAnswer| self.row_of(answer).is_ok_and(|row| row.odd_code.as_ref() == Some(&answer.code));
+        TestTally::Triangle { right: answers.iter().filter(is_right).count(), answers: answers.len() }
+    }
+
+    fn pair(&self, answers: &[TestAnswer]) -> TestTally {
+        let first = answers.iter().filter(|answer| self.sample_of(answer) == Some(0)).count();
+        TestTally::Pair { chose_first_sample: first, answers: answers.len() }
+    }
+
+    fn nose_clip(&self, answers: &[TestAnswer]) -> TestTally {
+        let (mut right, mut given) = ([0, 0], [0, 0]);
+        let mut by_sample: BTreeMap<(usize, u32, usize), [Option<bool>; 2]> = BTreeMap::new();
+        for answer in answers {
+            let Ok(row) = self.row_of(answer) else { continue };
+            let Some(cup) = row.cups.iter().find(|cup| cup.code == answer.code) else { continue };
+            let without = usize::from(cup.condition != "nose clip on");
+            let is_right = answer.said == Some(cup.sample);
+            given[without] += 1;
+            right[without] += usize::from(is_right);
+            by_sample.entry((row.assessor, row.set, cup.sample)).or_default()[without] = Some(is_right);
+        }
+        let count = |pattern: [Option<bool>; 2]| by_sample.values().filter(|pair| **pair == pattern).count();
+        TestTally::NoseClip {
+            right_with_clip: right[0],
+            answers_with_clip: given[0],
+            right_without: right[1],
+            answers_without: given[1],
+            only_with_clip: count([Some(true), Some(false)]),
+            only_without: count([Some(false), Some(true)]),
+        }
+    }
+}

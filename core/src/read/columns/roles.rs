@@ -1,0 +1,232 @@
+//! What each column holds, by the words of its header and by what stands in it.
+
+use super::header_words::{Firmness, is_ignored_header, role_of_header, totals_word};
+use super::numbers::{is_missing, looks_like_number, whole_number};
+use crate::read::grid::table::Table;
+use crate::read::{ColumnRole, ColumnRoles, TableShape};
+use std::collections::BTreeSet;
+
+/// Roles with the shape they make.
+#[derive(Debug, PartialEq, Eq)]
+pub(in crate::read) struct Guess {
+    pub roles: ColumnRoles,
+    pub shape: TableShape,
+    /// Columns whose role rests on their content alone.
+    pub by_content: Vec<usize>,
+}
+
+/// What stands in a column, from at most four hundred rows spread over the table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Profile {
+    filled: usize,
+    numbers: usize,
+    fractions: usize,
+    /// Different cells, numbers with decimals left aside: those are scores, never names.
+    distinct: usize,
+    /// Whole numbers, each one more than the last.
+    counts_up: bool,
+}
+
+const PROFILED_ROWS: usize = 400;
+
+pub(in crate::read) fn guess(
+    table: &Table<'_>,
+    first_data: usize,
+    names: &[String],
+    stated: Option<TableShape>,
+) -> Guess {
+    let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
+    draft.by_words(Firmness::Strong);
+    draft.by_words(Firmness::Weak);
+    draft.set_aside();
+    draft.last_text_column();
+    draft.scores(stated);
+    let by_column: Vec<ColumnRole> = draft.roles.iter().map(|role| role.unwrap_or(ColumnRole::Ignored)).collect();
+    let roles = ColumnRoles { by_column };
+    Guess { shape: shape_of(&roles), roles, by_content: draft.by_content }
+}
+
+/// The shape that a set of roles makes.
+pub(in crate::read) fn shape_of(roles: &ColumnRoles) -> TableShape {
+    let has = |role| roles.find(role).is_some();
+    match () {
+        () if has(ColumnRole::Score) && has(ColumnRole::Attribute) => TableShape::Long,
+        () if has(ColumnRole::AssessorScores) => TableShape::AssessorsAcross,
+        () if has(ColumnRole::SampleScores) => TableShape::SamplesAcross,
+        () if has(ColumnRole::ReplicateScores) => TableShape::ReplicatesAcross,
+        () => TableShape::Wide,
+    }
+}
+
+struct Draft<'a> {
+    names: &'a [String],
+    /// The role that each header names.
+    headed: Vec<Option<(ColumnRole, Firmness)>>,
+    /// Whether some column is headed as one of attribute names and holds words.
+    has_attribute_names: bool,
+    profiles: Vec<Profile>,
+    roles: Vec<Option<ColumnRole>>,
+    by_content: Vec<usize>,
+}
+
+impl<'a> Draft<'a> {
+    fn new(names: &'a [String], profiles: Vec<Profile>) -> Self {
+        let headed: Vec<_> = names.iter().map(|name| role_of_header(name)).collect();
+        let has_attribute_names = headed
+            .iter()
+            .zip(&profiles)
+            .any(|(headed, profile)| matches!(headed, Some((ColumnRole::Attribute, _))) && !profile.mostly_numbers());
+        let roles = vec![None; names.len()];
+        Draft { names, headed, has_attribute_names, profiles, roles, by_content: Vec::new() }
+    }
+
+    fn by_words(&mut self, firmness: Firmness) {
+        for column in 0..self.names.len() {
+            let Some((role, found)) = self.headed[column] else { continue };
+            if found == firmness && self.roles[column].is_none() && self.may_be(role, column) {
+                self.roles[column] = Some(role);
+            }
+        }
+        let codes = self.columns_with(ColumnRole::Code);
+        if firmness == Firmness::Strong && !self.has(ColumnRole::Sample) && codes.len() == 1 {
+            self.roles[codes[0]] = Some(ColumnRole::Sample);
+        }
+    }
+
+    /// One column a role, and only where the content does not speak against it.
+    fn may_be(&self, role: ColumnRole, column: usize) -> bool {
+        let profile = &self.profiles[column];
+        let repeats = profile.distinct < profile.filled;
+        let content_fits = match role {
+            ColumnRole::Score => profile.mostly_numbers() && self.has_attribute_names,
+            ColumnRole::Attribute => !profile.mostly_numbers(),
+            ColumnRole::Position => profile.mostly_numbers() && profile.fractions == 0,
+            _ => profile.fractions * 10 <= profile.filled,
+        };
+        let weak = matches!(self.headed[column], Some((_, Firmness::Weak)));
+        !self.has(role) && content_fits && (!weak || repeats)
+    }
+
+    /// Row numbers, comments and columns of totals hold no scores.
+    fn set_aside(&mut self) {
+        for column in 0..self.names.len() {
+            let name = &self.names[column];
+            let numbered = name.is_empty() && self.profiles[column].counts_up;
+            let aside = numbered || is_ignored_header(name) || totals_word(name).is_some();
+            if self.roles[column].is_none() && aside {
+                self.roles[column] = Some(ColumnRole::Ignored);
+            }
+        }
+    }
+
+    /// Where just one of assessor and sample is missing, the one column of repeated words left over is taken for it.
+    fn last_text_column(&mut self) {
+        let missing: Vec<ColumnRole> =
+            [ColumnRole::Assessor, ColumnRole::Sample].into_iter().filter(|role| !self.has(*role)).collect();
+        let left: Vec<usize> = (0..self.names.len())
+            .filter(|column| self.roles[*column].is_none() && self.profiles[*column].is_words_that_repeat())
+            .collect();
+        if let ([role], [column], false) = (missing.as_slice(), left.as_slice(), self.has(ColumnRole::Attribute)) {
+            self.roles[*column] = Some(*role);
+            self.by_content.push(*column);
+        }
+    }
+
+    fn scores(&mut self, stated: Option<TableShape>) {
+        let left: Vec<usize> = (0..self.names.len())
+            .filter(|column| self.roles[*column].is_none() && self.profiles[*column].mostly_numbers())
+            .collect();
+        let by_content = match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
+            (true, true) => None,
+            (true, false) => self.scores_beside_attribute_names(left.len()),
+            (false, _) => Some(ColumnRole::AttributeScores),
+        };
+        let role = match stated {
+            Some(TableShape::Long) => Some(ColumnRole::Score).filter(|role| left.len() == 1 && !self.has(*role)),
+            Some(TableShape::Wide | TableShape::Transposed) => Some(ColumnRole::AttributeScores),
+            Some(TableShape::AssessorsAcross) => Some(ColumnRole::AssessorScores),
+            Some(TableShape::SamplesAcross) => Some(ColumnRole::SampleScores),
+            Some(TableShape::ReplicatesAcross) => Some(ColumnRole::ReplicateScores),
+            None => by_content,
+        };
+        for column in left {
+            self.roles[column] = role;
+        }
+    }
+
+    fn scores_beside_attribute_names(&self, columns: usize) -> Option<ColumnRole> {
+        match (self.has(ColumnRole::Assessor), self.has(ColumnRole::Sample)) {
+            (true, true) if columns == 1 => Some(ColumnRole::Score),
+            (true, true) if !self.has(ColumnRole::Replicate) => Some(ColumnRole::ReplicateScores),
+            (false, true) => Some(ColumnRole::AssessorScores),
+            (true, false) => Some(ColumnRole::SampleScores),
+            _ => None,
+        }
+    }
+
+    fn has(&self, role: ColumnRole) -> bool {
+        self.roles.contains(&Some(role))
+    }
+
+    fn columns_with(&self, role: ColumnRole) -> Vec<usize> {
+        (0..self.roles.len()).filter(|column| self.roles[*column] == Some(role)).collect()
+    }
+}
+
+/// What stands in each column, from rows spread evenly over the table.
+fn profiles(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<Profile> {
+    let mut drafts = vec![ProfileDraft::default(); columns];
+    let step = table.row_count().saturating_sub(first_data).div_ceil(PROFILED_ROWS).max(1);
+    let mut ends = Vec::new();
+    for row in (first_data..table.row_count()).step_by(step) {
+        let cells = table.row(row, &mut ends);
+        for (column, draft) in drafts.iter_mut().enumerate() {
+            draft.add(cells.cell(column), step as u32);
+        }
+    }
+    drafts.into_iter().map(ProfileDraft::finish).collect()
+}
+
+#[derive(Clone, Default)]
+struct ProfileDraft {
+    profile: Profile,
+    distinct: BTreeSet<Vec<u8>>,
+    previous: Option<u32>,
+    breaks_count: bool,
+    rows: usize,
+}
+
+impl ProfileDraft {
+    fn add(&mut self, cell: &[u8], step: u32) {
+        let whole = whole_number(cell);
+        let rises = matches!((self.previous, whole), (Some(a), Some(b)) if b == a + step);
+        self.breaks_count |= !(rises || (self.rows == 0 && whole.is_some()));
+        self.previous = whole;
+        self.rows += 1;
+        if is_missing(cell) {
+            return;
+        }
+        let number = whole.is_some() || looks_like_number(cell);
+        self.profile.filled += 1;
+        self.profile.numbers += usize::from(number);
+        self.profile.fractions += usize::from(number && whole.is_none());
+        if whole.is_some() || !number {
+            self.distinct.insert(cell.to_ascii_lowercase());
+        }
+    }
+
+    fn finish(self) -> Profile {
+        let counts_up = self.rows > 0 && !self.breaks_count;
+        Profile { distinct: self.distinct.len(), counts_up, ..self.profile }
+    }
+}
+
+impl Profile {
+    fn mostly_numbers(&self) -> bool {
+        self.filled > 0 && self.numbers * 2 >= self.filled
+    }
+
+    fn is_words_that_repeat(&self) -> bool {
+        self.filled > 0 && !self.mostly_numbers() && self.distinct * 2 <= self.filled
+    }
+}

@@ -1,0 +1,204 @@
+//! How firmly a sample lies where the map puts it: assessors drawn again, each draw projected on the map's own axes.
+//!
+//! Runs in slices like `resampling`; any slicing gives the same result.
+
+use super::product_map::{MapBasis, MapOptions, ProductMap, Table};
+use crate::numeric::random::Random;
+use crate::stats::results::{Defined, NotDefined};
+use crate::stats::samples::profiles::panel_means;
+use crate::study::Study;
+use serde::Serialize;
+
+/// Axes for which clouds are kept; nobody draws the fifth.
+const AXES_KEPT: usize = 4;
+
+/// A run that is under way.
+pub struct EllipseRun {
+    map: ProductMap,
+    /// `[attribute of the map][assessor][sample]`.
+    means: Vec<Vec<Vec<Option<f64>>>>,
+    random: Random,
+    wanted: usize,
+    done: usize,
+    redrawn: usize,
+    /// `[sample]`: sums of positions and of their products, about the map's own position.
+    sums: Vec<Moments>,
+}
+
+/// The clouds of all samples.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MapEllipses {
+    pub draws: usize,
+    /// Draws thrown away because a sample was left without a score; none in complete data.
+    pub redrawn: usize,
+    pub seed: u64,
+    pub samples: Vec<SampleCloud>,
+    pub model: String,
+}
+
+/// Where one sample fell in the draws.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SampleCloud {
+    pub sample: String,
+    /// Position on the map, first axes only.
+    pub centre: Vec<f64>,
+    /// Variances and covariances of the draws over the same axes.
+    pub covariance: Vec<Vec<f64>>,
+}
+
+/// An ellipse to draw, in the map's own units.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Ellipse {
+    pub centre_x: f64,
+    pub centre_y: f64,
+    pub half_length: f64,
+    pub half_width: f64,
+    /// Angle of the long axis from the x axis, anticlockwise, in radians.
+    pub angle_radians: f64,
+}
+
+#[derive(Clone, Debug)]
+struct Moments {
+    first: Vec<f64>,
+    second: Vec<Vec<f64>>,
+}
+
+impl EllipseRun {
+    /// Prepares the run for a map made from the same study.
+    ///
+    /// Errors: fewer than three assessors, or no map.
+    pub fn start(study: &Study, map: &ProductMap, draws: usize, seed: u64) -> Defined<Self> {
+        // Which attributes take part was settled by the map; here only their scores are fetched.
+        let table = Table::of(study, MapOptions { basis: MapBasis::Covariance, with_integrated: true })?;
+        if table.profiles.assessors.len() < 3 {
+            return Err(NotDefined::because("it takes three assessors at least to draw assessors again"));
+        }
+        let means = map.attributes.iter().filter_map(|wanted| {
+            let found = table.profiles.attributes.iter().find(|attribute| attribute.name == wanted.attribute);
+            found.map(|attribute| attribute.means.clone())
+        });
+        let means: Vec<_> = means.collect();
+        if means.len() != map.attributes.len() || table.profiles.samples.len() != map.samples.len() {
+            return Err(NotDefined::because("the map was made from another state of the study"));
+        }
+        let axes = map.axes.len().min(AXES_KEPT);
+        let empty = Moments { first: vec![0.0; axes], second: vec![vec![0.0; axes]; axes] };
+        Ok(EllipseRun {
+            sums: vec![empty; map.samples.len()],
+            map: map.clone(),
+            means,
+            random: Random::seeded_for(seed, "assessors"),
+            wanted: draws,
+            done: 0,
+            redrawn: 0,
+        })
+    }
+
+    pub fn draws_done(&self) -> usize {
+        self.done
+    }
+
+    pub fn is_done(&self) -> bool {
+        self.done >= self.wanted || self.redrawn > 20 * self.wanted
+    }
+
+    /// Makes up to `draws` more draws.
+    pub fn advance(&mut self, draws: usize) {
+        for _ in 0..draws {
+            if self.is_done() {
+                break;
+            }
+            self.draw_once();
+        }
+    }
+
+    /// Runs to the end and sums up; `seed` is only reported.
+    ///
+    /// Errors: fewer than two draws could be made.
+    pub fn finish(mut self, seed: u64) -> Defined<MapEllipses> {
+        self.advance(usize::MAX);
+        if self.done < 2 {
+            return Err(NotDefined::because("too few assessors scored all samples to draw them again"));
+        }
+        let samples = self.map.samples.iter().zip(&self.sums).map(|(sample, sums)| SampleCloud {
+            sample: sample.sample.clone(),
+            centre: sample.position.iter().take(sums.first.len()).copied().collect(),
+            covariance: sums.covariance(self.done as f64),
+        });
+        Ok(MapEllipses {
+            draws: self.done,
+            redrawn: self.redrawn,
+            seed,
+            samples: samples.collect(),
+            model:
+                "Whole assessors drawn with replacement; each draw's means, level of the draw taken off, projected on \
+                    the axes of the map. With few assessors the ellipses are a little small."
+                    .to_owned(),
+        })
+    }
+
+    fn draw_once(&mut self) {
+        let assessors = self.means[0].len();
+        let mut weights = vec![0.0; assessors];
+        for _ in 0..assessors {
+            weights[self.random.below(assessors)] += 1.0;
+        }
+        let rows: Option<Vec<Vec<f64>>> =
+            self.means.iter().map(|means| panel_means(means, &weights).into_iter().collect()).collect();
+        let Some(mut rows) = rows else {
+            self.redrawn += 1;
+            return;
+        };
+        // The map shows differences between samples, so the level of the drawn assessors is brought to the panel's.
+        for (row, attribute) in rows.iter_mut().zip(&self.map.attributes) {
+            let level = row.iter().sum::<f64>() / row.len() as f64 - attribute.centre;
+            row.iter_mut().for_each(|value| *value -= level);
+        }
+        self.done += 1;
+        for (index, sums) in self.sums.iter_mut().enumerate() {
+            let profile: Vec<f64> = rows.iter().map(|row| row[index]).collect();
+            sums.add(&self.map.place(&profile), &self.map.samples[index].position);
+        }
+    }
+}
+
+impl Moments {
+    fn add(&mut self, position: &[f64], about: &[f64]) {
+        let deviation: Vec<f64> = position.iter().zip(about).map(|(position, about)| position - about).collect();
+        for (x, row) in self.second.iter_mut().enumerate() {
+            self.first[x] += deviation[x];
+            row.iter_mut().zip(&deviation).for_each(|(sum, y)| *sum += deviation[x] * y);
+        }
+    }
+
+    fn covariance(&self, draws: f64) -> Vec<Vec<f64>> {
+        let entry = |x: usize, y: usize| (self.second[x][y] - self.first[x] * self.first[y] / draws) / (draws - 1.0);
+        let axes = self.first.len();
+        (0..axes).map(|x| (0..axes).map(|y| entry(x, y)).collect()).collect()
+    }
+}
+
+impl SampleCloud {
+    /// The ellipse on two axes (from 0) that holds the share `level` of the draws, were they normal.
+    ///
+    /// Errors: an axis that the map does not have, or a level outside 0 to 1.
+    pub fn ellipse(&self, x_axis: usize, y_axis: usize, level: f64) -> Defined<Ellipse> {
+        let axes = self.centre.len();
+        if x_axis >= axes || y_axis >= axes || !(level > 0.0 && level < 1.0) {
+            return Err(NotDefined::because(format!("the map has {axes} axes only")));
+        }
+        let (xx, yy, xy) =
+            (self.covariance[x_axis][x_axis], self.covariance[y_axis][y_axis], self.covariance[x_axis][y_axis]);
+        let middle = 0.5 * (xx + yy);
+        let reach = libm::sqrt(0.25 * (xx - yy) * (xx - yy) + xy * xy);
+        // Chi-squared on two degrees of freedom has a closed form.
+        let radius_squared = -2.0 * libm::log(1.0 - level);
+        Ok(Ellipse {
+            centre_x: self.centre[x_axis],
+            centre_y: self.centre[y_axis],
+            half_length: libm::sqrt(radius_squared * (middle + reach).max(0.0)),
+            half_width: libm::sqrt(radius_squared * (middle - reach).max(0.0)),
+            angle_radians: 0.5 * libm::atan2(2.0 * xy, xx - yy),
+        })
+    }
+}

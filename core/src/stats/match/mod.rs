@@ -1,0 +1,11 @@
+//! Whether a candidate matches its target: differences, verdict, distance, what hangs on whom, what a panel can show.
+
+pub mod differences;
+pub mod distance;
+pub mod distance_bootstrap;
+pub mod integrated_attributes;
+pub mod leave_one_out;
+pub mod power;
+pub mod sign_flip;
+pub mod target_against_itself;
+pub mod verdict;

@@ -1,0 +1,5 @@
+//! Tests that are no profile: discrimination, preference, ranking.
+
+pub mod d_prime;
+pub mod discrimination;
+pub mod ranking;

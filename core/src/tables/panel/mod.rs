@@ -1,0 +1,3 @@
+//! Tables of the panel.
+
+pub(in crate::tables) mod performance;

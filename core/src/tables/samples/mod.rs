@@ -1,0 +1,3 @@
+//! Tables of what samples are like.
+
+pub(in crate::tables) mod means;
