@@ -6,14 +6,17 @@
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only.
 
+pub mod defined;
 pub mod figures;
 pub mod notice;
 pub mod numeric;
 pub mod plan;
 pub mod read;
+pub mod run;
 pub mod self_check;
 pub mod stats;
 pub mod study;
+pub mod table;
 pub mod tables;
 pub mod text;
 pub mod write;

@@ -5,16 +5,8 @@
 use crate::notice::Notice;
 use crate::study::AttributeKind;
 use serde::Serialize;
-use std::fmt;
 
-/// A quantity that this study does not define, with the reason in words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct NotDefined {
-    pub because: String,
-}
-
-/// A quantity, or why there is none. Methods return this instead of NaN.
-pub type Defined<T> = Result<T, NotDefined>;
+pub use crate::defined::{Defined, NotDefined};
 
 /// The three honest answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -227,18 +219,6 @@ pub struct Analysis {
     pub candidates: Vec<CandidateAnalysis>,
     /// What the analysis had to say about the data.
     pub notices: Vec<Notice>,
-}
-
-impl NotDefined {
-    pub fn because(because: impl Into<String>) -> Self {
-        NotDefined { because: because.into() }
-    }
-}
-
-impl fmt::Display for NotDefined {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "not defined, because {}", self.because)
-    }
 }
 
 impl Verdict {

@@ -5,6 +5,7 @@ pub mod distance;
 pub mod distance_bootstrap;
 pub mod integrated_attributes;
 pub mod leave_one_out;
+pub mod panel_power;
 pub mod power;
 pub mod sign_flip;
 pub mod target_against_itself;

@@ -13,6 +13,7 @@ use crate::numeric::simultaneous::{
 use crate::numeric::tails;
 use crate::stats::model::anova::ModelFit;
 use crate::stats::results::{Defined, Interval, NotDefined};
+use crate::study::Study;
 use serde::Serialize;
 
 /// What differences are judged by.
@@ -124,6 +125,13 @@ pub struct TargetComparison {
 impl Default for ComparisonOptions {
     fn default() -> Self {
         ComparisonOptions { alpha: 0.05, error: ErrorTerm::Model }
+    }
+}
+
+impl ComparisonOptions {
+    /// By the settings of a study, on the mixed model's own standard errors.
+    pub fn of(study: &Study) -> Self {
+        ComparisonOptions { alpha: study.settings.alpha, ..ComparisonOptions::default() }
     }
 }
 
