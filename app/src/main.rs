@@ -8,7 +8,6 @@ mod browser;
 mod parts;
 mod persistence;
 mod state;
-mod tables;
 mod views;
 mod words;
 

@@ -56,7 +56,7 @@ fn figures(study: &Study, analysis: &Analysis, theme: ThemeKind, width_px: f64) 
         ("panel", panel_grid(&panel, &PanelGridOptions { width_px, theme, ..Default::default() })),
     ];
     if let Ok(map) = product_map(study, MapOptions::default()) {
-        let clouds = EllipseRun::start(study, &map, 500, 1).and_then(|run| run.finish(1)).ok();
+        let clouds = EllipseRun::start(study, &map, 500, 1).and_then(|run| run.finish()).ok();
         let options = SampleMapOptions { width_px, theme, ..Default::default() };
         figures.push(("map", sample_map(analysis, &map, clouds.as_ref(), &options)));
         let options = SampleMapOptions { assessors: true, attributes: false, ..options };

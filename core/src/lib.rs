@@ -6,6 +6,7 @@
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only.
 
+pub mod catalogue;
 pub mod defined;
 pub mod figures;
 pub mod notice;

@@ -3,6 +3,7 @@
 
 use crate::defined::{Defined, NotDefined};
 use crate::study::Study;
+use std::sync::Arc;
 
 /// How far a run has come, in steps of its own.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -44,19 +45,36 @@ pub fn to_the_end<R: Run>(started: Defined<R>) -> Defined<R::Found> {
     run.finish()
 }
 
-/// What is computed in one step.
-pub struct AtOnce<T, F> {
-    compute: Option<F>,
-    found: Option<Defined<T>>,
-}
+/// What is there already: no step is left to do.
+pub struct AlreadyFound;
 
-impl<T, F: FnOnce() -> Defined<T>> AtOnce<T, F> {
-    pub fn new(compute: F) -> Self {
-        AtOnce { compute: Some(compute), found: None }
+impl Run for AlreadyFound {
+    type Found = ();
+
+    fn step(&mut self) {}
+
+    fn reached(&self) -> Reached {
+        Reached { done: 1, wanted: 1 }
+    }
+
+    fn finish(self) -> Defined<()> {
+        Ok(())
     }
 }
 
-impl<T: Send + Sync + 'static, F: FnOnce() -> Defined<T> + 'static> Run for AtOnce<T, F> {
+/// What is computed in one step.
+pub struct AtOnce<T> {
+    compute: Option<Box<dyn FnOnce() -> Defined<T>>>,
+    found: Option<Defined<T>>,
+}
+
+impl<T> AtOnce<T> {
+    pub fn new(compute: impl FnOnce() -> Defined<T> + 'static) -> Self {
+        AtOnce { compute: Some(Box::new(compute)), found: None }
+    }
+}
+
+impl<T: Send + Sync + 'static> Run for AtOnce<T> {
     type Found = T;
 
     fn step(&mut self) {
@@ -77,7 +95,7 @@ impl<T: Send + Sync + 'static, F: FnOnce() -> Defined<T> + 'static> Run for AtOn
 
 /// The same question asked of each attribute, or of each session, in turn; the answers stand in their order.
 pub struct EachOf<T> {
-    study: Study,
+    study: Arc<Study>,
     asked: Vec<usize>,
     ask: fn(&Study, usize) -> T,
     answers: Vec<T>,
@@ -85,13 +103,13 @@ pub struct EachOf<T> {
 
 impl<T> EachOf<T> {
     /// Asks of every attribute that counts, by its index in the study.
-    pub fn attributes(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
-        EachOf { asked: study.active_attributes(), study: study.clone(), ask, answers: Vec::new() }
+    pub fn attributes(study: Arc<Study>, ask: fn(&Study, usize) -> T) -> Self {
+        EachOf { asked: study.active_attributes(), study, ask, answers: Vec::new() }
     }
 
     /// Asks of every session, by its index in the study.
-    pub fn sessions(study: &Study, ask: fn(&Study, usize) -> T) -> Self {
-        EachOf { asked: (0..study.sessions.len()).collect(), study: study.clone(), ask, answers: Vec::new() }
+    pub fn sessions(study: Arc<Study>, ask: fn(&Study, usize) -> T) -> Self {
+        EachOf { asked: (0..study.sessions.len()).collect(), study, ask, answers: Vec::new() }
     }
 }
 

@@ -3,13 +3,15 @@
 
 use crate::defined::Defined;
 use crate::stats::Verdict;
-use crate::text::numbers::{fixed, p_value, score, signed_score, statistic};
+use crate::text::numbers::{fixed, p_value, score, signed_score, statistic, typed_number};
 
 /// A table with a name for its file, a caption, and notes that belong under it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
-    /// Stem of the file name when it is saved, hook for tests, name of its sheet in a workbook.
+    /// Stem of the file name when it is saved, and hook for tests.
     pub name: &'static str,
+    /// Name of its sheet in a workbook, where that is not made from `name`.
+    sheet: &'static str,
     pub caption: String,
     /// The first column names the rows.
     pub columns: Vec<Column>,
@@ -59,8 +61,10 @@ pub enum Format {
     Count,
     /// A share, as a count of a hundred.
     OfHundred,
-    /// A share, as a percentage without decimals.
-    Percent,
+    /// A share, as a percentage with this many decimals.
+    Percent(usize),
+    /// As a person would type it: three decimals at most, no zeros at the end.
+    Typed,
     /// All digits that the number has.
     AsGiven,
 }
@@ -99,7 +103,7 @@ pub enum Value {
 impl Table {
     /// A table without rows and notes.
     pub fn new(name: &'static str, caption: impl Into<String>, columns: Vec<Column>, scale_maximum: f64) -> Self {
-        Table { name, caption: caption.into(), columns, rows: Vec::new(), notes: Vec::new(), scale_maximum }
+        Table { name, sheet: "", caption: caption.into(), columns, rows: Vec::new(), notes: Vec::new(), scale_maximum }
     }
 
     /// The same table with these rows, one cell a column each.
@@ -113,6 +117,26 @@ impl Table {
         let note = note.into();
         self.notes.extend(Some(note).filter(|note| !note.is_empty()));
         self
+    }
+
+    /// The name of its sheet in a workbook: what is given, else the table's own with a capital and blanks.
+    pub fn sheet(&self) -> String {
+        if !self.sheet.is_empty() {
+            return self.sheet.to_owned();
+        }
+        let words = self.name.replace('-', " ");
+        let mut letters = words.chars();
+        letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    }
+
+    /// The same table under a name of its own in a workbook.
+    pub fn in_sheet(self, sheet: &'static str) -> Self {
+        Table { sheet, ..self }
+    }
+
+    /// Whether any cell of a column has something small beside it.
+    pub fn has_details(&self, column: usize) -> bool {
+        self.rows.iter().filter_map(|row| row.cells.get(column)).any(|cell| !cell.detail.is_empty())
     }
 
     /// A cell as it is printed; a dash where nothing is defined, and empty outside the table.
@@ -146,6 +170,13 @@ impl Row {
             Some(Value::Words(words)) => words,
             _ => "",
         }
+    }
+}
+
+impl Format {
+    /// Whether it shows numbers, which stand to the right and have a true minus sign.
+    pub fn is_number(self) -> bool {
+        self != Format::Words
     }
 }
 
@@ -270,7 +301,8 @@ fn shown_number(value: f64, format: Format, scale_maximum: f64) -> String {
         Format::Statistic(decimals) => statistic(value, decimals),
         Format::Fixed(decimals) => fixed(value, decimals),
         Format::OfHundred => format!("{} of 100", statistic(100.0 * value, 0)),
-        Format::Percent => format!("{} %", fixed(100.0 * value, 0)),
+        Format::Percent(decimals) => format!("{} %", fixed(100.0 * value, decimals)),
+        Format::Typed => typed_number(value),
         Format::AsGiven => value.to_string(),
         Format::Count | Format::Words => statistic(value, 3),
     }

@@ -1,7 +1,6 @@
 //! The shell program writes the report and the study file that the engine makes, byte for byte.
 
 use likeness_core::read::study_file::study_in;
-use likeness_core::stats::study_bootstrap::StudyBootstrap;
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::study_file::study_file_text;
 use std::path::{Path, PathBuf};
@@ -42,7 +41,7 @@ fn scores_give_a_study_file_and_the_study_file_gives_the_same_report() {
     assert!((study.settings.margin.width_mm - 8.0).abs() < 1e-12);
     assert_eq!(study.files[0].name, "invented-mango-nectar.csv", "no folder of this machine is in the record");
     let written = std::fs::read_to_string(&report).expect("it was written");
-    assert!(written == report_html(&study, &StudyBootstrap::of(&study)), "the report differs from the engine's");
+    assert!(written == report_html(&study), "the report differs from the engine's");
     let output = likeness(&["report", &named(&saved), "--out", &named(&again)]);
     assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
     assert!(std::fs::read_to_string(&again).expect("it was written") == written, "through the study file it differs");

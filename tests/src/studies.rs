@@ -3,7 +3,7 @@
 pub use crate::reference::expected;
 use likeness_core::numeric::random::Random;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
+use likeness_core::study::{AttributeKind, Scale, ScoreAddress, Study, StudyBuilder};
 use std::fs;
 use std::path::Path;
 
@@ -150,6 +150,42 @@ pub fn wide_from_text(text: &str) -> Study {
         }
     }
     builder.finish("reference")
+}
+
+/// A settled study in which every method has something to say: sessions, positions, labels, a word for the whole, and the
+/// target served twice. Marks that nobody made.
+#[must_use]
+pub fn study_for_every_method() -> Study {
+    let (assessors, samples) = (8, ["Target", "One", "Two", "Again"]);
+    let mut random = Random::seeded_for(11, "every method");
+    let mut builder = StudyBuilder::new(Scale::default());
+    for assessor in 0..assessors {
+        for (sample, name) in samples.iter().enumerate() {
+            for replicate in 1..=2_u32 {
+                let (assessor_name, session) = (format!("J{assessor}"), format!("day {replicate}"));
+                let address = ScoreAddress {
+                    assessor: &assessor_name,
+                    sample: name,
+                    replicate,
+                    session: Some(&session),
+                    position: Some(((sample + assessor + replicate as usize) % samples.len()) as u32 + 1),
+                    label: Some(if (assessor + replicate as usize) % 2 == 0 { "plain" } else { "named" }),
+                    ..ScoreAddress::default()
+                };
+                for attribute in 0..7 {
+                    let level = 35.0 + 4.0 * attribute as f64 + 6.0 * (sample % 3) as f64 + assessor as f64;
+                    let score = (level + 5.0 * random.normal()).clamp(0.0, 100.0);
+                    builder.add(address, &format!("k{attribute}"), score).expect("every cell is new");
+                }
+            }
+        }
+    }
+    let mut study = builder.finish("every method");
+    study.attributes[6].kind = AttributeKind::Integrated;
+    study.settings.target = Some("Target".to_owned());
+    study.settings.blind_duplicate = Some("Again".to_owned());
+    study.decided_at = Some("2026-03-14 09:00".to_owned());
+    study
 }
 
 /// Fails unless `got` is within `relative` of `expected`, or within that of 1 where it is smaller.

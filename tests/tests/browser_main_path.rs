@@ -3,8 +3,8 @@
 
 use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::stats::{Analysis, analyse};
+use likeness_core::tables::r#match::sentences::candidate_sentence;
 use likeness_core::write::json::analysis_json;
-use likeness_core::write::sentences::candidate_sentence;
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
 use likeness_tests::page_results::{assert_alike, results};
 use likeness_tests::reference::path;

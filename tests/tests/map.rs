@@ -125,19 +125,19 @@ fn ellipses_are_the_same_for_any_slicing_and_shrink_with_the_panel() {
     let shape = RandomStudy { assessors: 6, ..RandomStudy::default() };
     let study = shape.draw(1);
     let map = product_map(&study, options(MapBasis::Covariance)).unwrap();
-    let whole = EllipseRun::start(&study, &map, 300, 9).unwrap().finish(9).unwrap();
+    let whole = EllipseRun::start(&study, &map, 300, 9).unwrap().finish().unwrap();
     let mut sliced = EllipseRun::start(&study, &map, 300, 9).unwrap();
     while !sliced.is_done() {
         sliced.advance(7);
     }
-    assert_eq!(whole, sliced.finish(9).unwrap());
+    assert_eq!(whole, sliced.finish().unwrap());
     assert_eq!((whole.draws, whole.redrawn), (300, 0));
 
     // The spread of a mean of resampled assessors is known: variance between assessors (divisor n) / n. On a map of one
     // attribute and level taken off, that is the variance of each assessor's deviation from their own mean.
     let single = RandomStudy { attributes: 1, replicates: 1, ..RandomStudy::default() }.draw(3);
     let map = product_map(&single, options(MapBasis::Covariance)).unwrap();
-    let clouds = EllipseRun::start(&single, &map, 20_000, 4).unwrap().finish(4).unwrap();
+    let clouds = EllipseRun::start(&single, &map, 20_000, 4).unwrap().finish().unwrap();
     for (index, cloud) in clouds.samples.iter().enumerate() {
         let own: Vec<f64> = map.assessors.iter().map(|one| one.samples[index].as_ref().unwrap().position[0]).collect();
         let mean = own.iter().sum::<f64>() / 8.0;
@@ -151,7 +151,7 @@ fn ellipses_are_the_same_for_any_slicing_and_shrink_with_the_panel() {
 fn an_ellipse_holds_its_share() {
     let study = RandomStudy { assessors: 12, ..RandomStudy::default() }.draw(8);
     let map = product_map(&study, options(MapBasis::Covariance)).unwrap();
-    let clouds = EllipseRun::start(&study, &map, 2000, 1).unwrap().finish(1).unwrap();
+    let clouds = EllipseRun::start(&study, &map, 2000, 1).unwrap().finish().unwrap();
     let ellipse = clouds.samples[0].ellipse(0, 1, 0.95).unwrap();
     // Chi-squared on 2 df exceeds 5.991 in 5 % (any table): axes squared add up to 5.991 times the two variances.
     let cloud = &clouds.samples[0].covariance;

@@ -1,12 +1,15 @@
 //! The report document: everything that belongs into it, nothing that could run, the same bytes for the same study.
 
+use likeness_core::catalogue::map::{Map, MapFound};
+use likeness_core::catalogue::r#match::Closeness;
+use likeness_core::catalogue::{AnyFinding, Given, Results, ResultsRun, Statistic};
 use likeness_core::read::study_file::study_in;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::study_bootstrap::{StudyBootstrap, StudyBootstrapRun};
+use likeness_core::run::{Run, to_the_end};
 use likeness_core::stats::{NotDefined, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField, Study};
-use likeness_core::write::report_html::report_html;
-use likeness_core::write::sentences::candidate_sentence;
+use likeness_core::tables::r#match::sentences::candidate_sentence;
+use likeness_core::write::report_html::{ReportRun, report_html, report_of as report_from};
 use likeness_core::write::study_file::study_file_text;
 use likeness_tests::studies::invented_nectar;
 
@@ -82,7 +85,7 @@ fn hostile() -> Study {
 
 /// Names of all tags in the document, lower case, in order.
 fn report_of(study: &Study) -> String {
-    report_html(study, &StudyBootstrap::of(study))
+    report_html(study)
 }
 
 fn tags(html: &str) -> Vec<String> {
@@ -187,9 +190,9 @@ fn every_part_of_such_a_report_has_its_place() {
 #[test]
 fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
     let study = invented_nectar();
-    let drawn = StudyBootstrap::of(&study);
-    let html = report_html(&study, &drawn);
-    let distances = drawn.distances.as_ref().expect("a target is settled");
+    let results = Results::of(&study);
+    let html = report_html(&study);
+    let distances = results.get::<Closeness>().expect("a target is settled");
     assert!(html.contains(&format!("<caption>Closeness to {}, in mm; closest first</caption>", distances.target)));
     for candidate in &distances.candidates {
         let interval = candidate.interval.as_ref().expect("the panel is large enough");
@@ -198,23 +201,30 @@ fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
         assert!(html.contains(&cells), "{} {cells}", candidate.sample);
     }
     assert!(html.contains("The target against itself, its first cups against its second: "));
-    let without = StudyBootstrap { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
-    let plain = report_html(&study, &without);
+    let drawn = results.get::<Map>().expect("a map is defined");
+    let without = MapFound { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
+    let known = ResultsRun::start(Given::of(&study)).knowing(Map::ABOUT.id, Ok(AnyFinding::new(without)));
+    let plain = report_from(&study, known.into_results());
     assert!(plain.contains("No ellipses, because nobody drew them."));
     let shapes = |html: &str| html.matches("<polygon").count() + html.matches("<polyline").count();
     assert!(shapes(&html) >= shapes(&plain) + study.samples.len(), "an ellipse for every sample");
 }
 
 #[test]
-fn what_is_drawn_does_not_depend_on_the_slices() {
+fn a_report_in_pieces_is_the_report() {
     let study = invented_nectar();
-    let mut run = StudyBootstrapRun::start(&study);
-    assert_eq!(run.wanted(), 3000);
+    let mut run = ReportRun::start(&study, Results::of(&study));
+    let wanted = run.reached().wanted;
+    let mut steps = 0;
     while !run.is_done() {
-        run.advance(17);
+        run.step();
+        steps += 1;
     }
-    assert_eq!(run.done(), 3000);
-    assert!(run.finish() == StudyBootstrap::of(&study));
+    assert_eq!((run.reached().done, run.reached().wanted), (wanted, wanted));
+    // Candidates are steps of their own.
+    assert!(steps > wanted, "{steps} steps, {wanted} pieces");
+    let report = to_the_end(Ok(run)).expect("a report is always defined");
+    assert!(report.document() == report_html(&study));
 }
 
 #[test]

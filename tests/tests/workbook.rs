@@ -1,10 +1,12 @@
 //! The results workbook, read back by a reader that is not ours (the crate calamine).
 
 use calamine::{Data, Range, Reader, Xlsx};
+use likeness_core::catalogue::Results;
+use likeness_core::catalogue::r#match::Closeness;
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::study_bootstrap::StudyBootstrap;
 use likeness_core::stats::{Verdict, analyse};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
+use likeness_core::write::people::as_shown;
 use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
@@ -24,9 +26,12 @@ const SHEETS: [&str; 12] = [
     "About",
 ];
 
+fn bytes_of(study: &Study) -> Result<Vec<u8>, String> {
+    workbook_bytes(study, &Results::of(&as_shown(study)))
+}
+
 fn opened(study: &Study) -> Xlsx<Cursor<Vec<u8>>> {
-    Xlsx::new(Cursor::new(workbook_bytes(study, &StudyBootstrap::of(study)).expect("it can be written")))
-        .expect("it can be read")
+    Xlsx::new(Cursor::new(bytes_of(study).expect("it can be written"))).expect("it can be read")
 }
 
 fn sheet(study: &Study, name: &str) -> Range<Data> {
@@ -54,7 +59,8 @@ fn assert_close(got: f64, expected: f64) {
 #[test]
 fn closeness_is_told_as_numbers_and_shares_as_shares() {
     let study = invented_nectar();
-    let distances = StudyBootstrap::of(&study).distances.expect("a target is settled");
+    let results = Results::of(&study);
+    let distances = results.get::<Closeness>().expect("a target is settled");
     let range = sheet(&study, "Closeness");
     let (name, adjusted) = (column(&range, "candidate"), column(&range, "distance, noise off"));
     let closest = column(&range, "closest in");
@@ -71,10 +77,7 @@ fn closeness_is_told_as_numbers_and_shares_as_shares() {
 fn every_sheet_is_there_and_the_same_study_gives_the_same_bytes() {
     let study = invented_nectar();
     assert_eq!(opened(&study).sheet_names(), SHEETS);
-    assert!(
-        workbook_bytes(&study, &StudyBootstrap::of(&study)).unwrap()
-            == workbook_bytes(&study.clone(), &StudyBootstrap::of(&study.clone())).unwrap()
-    );
+    assert!(bytes_of(&study).unwrap() == bytes_of(&study.clone()).unwrap());
 }
 
 #[test]

@@ -27,3 +27,13 @@ pub fn after_painting(then: impl FnOnce() + 'static) {
         set_timeout(then, Duration::ZERO);
     });
 }
+
+/// Calls `step` in slices as `run` does, the first one after the page has been painted, and only if `between` still
+/// wants it then.
+pub fn after_painting_in_slices(step: Box<dyn FnMut() -> bool>, mut between: Box<dyn FnMut() -> bool>) {
+    after_painting(move || {
+        if between() {
+            run(step, between);
+        }
+    });
+}

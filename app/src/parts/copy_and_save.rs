@@ -3,6 +3,13 @@
 use crate::browser::{clipboard, download};
 use crate::words;
 use leptos::prelude::*;
+use likeness_core::figures::FigureTable;
+
+/// The table behind a figure as rows of text, heads first.
+pub fn rows_of_figure(table: &FigureTable) -> impl Iterator<Item = Vec<String>> + '_ {
+    let heads = table.columns.iter().map(|column| column.heading.clone()).collect();
+    std::iter::once(heads).chain(table.rows.iter().cloned())
+}
 
 /// Copies and saves what the two functions give when a button is pressed. Where the browser refuses the clipboard, the
 /// file is saved instead, and that is said.

@@ -1,18 +1,18 @@
 //! A figure on a canvas: sharp at any pixel ratio, read by pointer and by keyboard, its numbers beside it, saved as
 //! SVG or PNG. It knows scenes, not studies.
 
-use super::copy_and_save::CopyAndSave;
+use super::copy_and_save::{CopyAndSave, rows_of_figure};
 use super::folded::Folded;
 use super::follow::follow;
 use super::numerals::{Numerals, readable_now};
 use super::selection::Selection;
 use crate::browser::{canvas, download};
 use crate::state::Shared;
-use crate::tables::export;
 use crate::words;
 use leptos::prelude::*;
 use leptos::{ev, html};
 use likeness_core::figures::{HitRegion, ReadingDirection, Scene, ThemeKind, to_svg};
+use likeness_core::tables::export;
 use std::sync::Arc;
 
 /// Width of saved figures where none is chosen, and between which one can be chosen, in CSS pixels (96 an inch).
@@ -331,8 +331,8 @@ fn number_tools(name: &'static str, drawing: Drawing) -> impl IntoView {
     let readable = readable_now();
     let form = Form { width_px: SAVED_WIDTH_PX, theme: ThemeKind::Light, heading: false };
     let table = Callback::new(move |()| untrack(|| drawing(form)).map(|scene| scene.table).unwrap_or_default());
-    let csv = move |()| export::csv_of_rows(export::rows_of_figure(&table.run(())));
-    let for_clipboard = move |()| export::clipboard_of_rows(export::rows_of_figure(&table.run(())), &readable);
+    let csv = move |()| export::csv_of_rows(rows_of_figure(&table.run(())));
+    let for_clipboard = move |()| export::clipboard_of_rows(rows_of_figure(&table.run(())), &readable);
     view! { <CopyAndSave name=format!("{name}-numbers") csv for_clipboard/> }
 }
 

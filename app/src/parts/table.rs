@@ -1,4 +1,5 @@
-//! A table of results, with its copy and save buttons.
+//! A table of results of the engine, with its copy and save buttons. It knows no method: what a table says and holds
+//! comes with it.
 
 use super::copy_and_save::CopyAndSave;
 use super::follow::follow;
@@ -7,12 +8,12 @@ use super::selection::Selection;
 use super::verdict_icon::VerdictIcon;
 use crate::browser::cells;
 use crate::state::Shared;
-use crate::tables::export;
-use crate::tables::{Cell, Column, Content, Row, Table};
 use crate::words;
 use leptos::either::{Either, EitherOf4};
 use leptos::html;
 use leptos::prelude::*;
+use likeness_core::table::{Cell, Column, Role, Row, Table, Value};
+use likeness_core::tables::export;
 use web_sys::{Event, KeyboardEvent};
 
 /// Shows a table; `None` shows nothing. `for_saving` replaces it when it is saved as a file.
@@ -38,6 +39,7 @@ pub fn TableView(
                 selected_sample: selection.and_then(|selection| selection.sample.get()),
                 selection,
                 is_pressed,
+                scale_maximum: table.scale_maximum,
             };
             let name = table.name;
             let notes = table.notes.clone();
@@ -68,7 +70,7 @@ struct RowEvents {
 
 impl RowEvents {
     fn head_at(&self, event: &Event) -> Option<String> {
-        Some(self.table.rows.get(cells::row_of(event)?)?.head.clone())
+        Some(self.table.rows.get(cells::row_of(event)?)?.name().to_owned())
     }
 
     fn point(&self, head: Option<String>) {
@@ -118,6 +120,8 @@ struct Shown<'h> {
     selected_sample: Option<String>,
     selection: Option<Selection>,
     is_pressed: bool,
+    /// Decides how many decimals a score shows.
+    scale_maximum: f64,
 }
 
 /// Copy and save.
@@ -137,7 +141,7 @@ fn TableTools(table: Shared<Table>, for_saving: Option<Signal<Option<Table>>>) -
 fn grid(table: &Table, how: &Shown<'_>) -> impl IntoView + use<> {
     let has_groups = table.columns.iter().any(|column| !column.group.is_empty());
     let corner_rows = if has_groups { "2" } else { "1" };
-    let corner = table.corner.clone();
+    let corner = table.columns.first().map(Column::head_with_unit);
     let lower = table.columns.iter().filter(|column| !column.group.is_empty()).map(lower_head).collect_view();
     view! {
         <table class="results" class:is-pressed=how.is_pressed>
@@ -153,47 +157,40 @@ fn grid(table: &Table, how: &Shown<'_>) -> impl IntoView + use<> {
     }
 }
 
+/// Heads of all columns but the one that names the rows; neighbours under one group share its head.
 fn upper_heads(table: &Table, rows: &'static str) -> impl IntoView + use<> {
-    let mut heads = Vec::new();
-    let mut index = 0;
-    while index < table.columns.len() {
-        let column = &table.columns[index];
-        let is_words = table.rows.first().and_then(|row| row.cells.get(index)).is_some_and(Cell::is_words);
-        let class = if is_words { "words" } else { warning_class(column) };
+    let first = table.rows.first().map_or(&[][..], |row| &row.cells);
+    let columns: Vec<(usize, &Column)> = table.columns.iter().enumerate().skip(1).collect();
+    let head = |same: &[(usize, &Column)]| {
+        let (place, column) = same[0];
+        let class = if first.get(place).is_some_and(Cell::is_words) { "words" } else { warning_class(column) };
         if column.group.is_empty() {
-            let head = column.head.clone();
-            heads.push(view! { <th scope="col" rowspan=rows class=class>{head}</th> }.into_any());
-            index += 1;
-            continue;
+            let head = column.head_with_unit();
+            return view! { <th scope="col" rowspan=rows class=class>{head}</th> }.into_any();
         }
-        let same = table.columns[index..].iter().take_while(|other| other.group == column.group).count();
-        let group = column.group.clone();
-        heads.push(
-            view! { <th scope="colgroup" colspan=same.to_string() class=format!("group {class}")>{group}</th> }
-                .into_any(),
-        );
-        index += same;
-    }
-    heads.collect_view()
+        let (count, group) = (same.len().to_string(), column.group.clone());
+        view! { <th scope="colgroup" colspan=count class=format!("group {class}")>{group}</th> }.into_any()
+    };
+    columns.chunk_by(|(_, a), (_, b)| !a.group.is_empty() && a.group == b.group).map(head).collect_view()
 }
 
 fn lower_head(column: &Column) -> impl IntoView + use<> {
-    view! { <th scope="col" class=warning_class(column)>{column.head.clone()}</th> }
+    view! { <th scope="col" class=warning_class(column)>{column.head_with_unit()}</th> }
 }
 
 fn line(row: &Row, columns: &[Column], how: &Shown<'_>) -> impl IntoView + use<> {
     let selection = how.selection;
-    let aside = row.aside.clone();
-    let marked = row.head.clone();
+    let aside = row.cells.first().map(|name| name.detail.clone()).filter(|aside| !aside.is_empty());
+    let marked = row.name().to_owned();
     let is_marked = move || selection.is_some_and(|selection| selection.holds(&marked));
-    let head = row_head(&row.head, selection);
-    let cells = row.cells.iter().zip(columns);
-    let cells = cells.map(|(cell, column)| cell_view(cell, column, &row.head, how)).collect_view();
+    let head = row_head(row.name(), selection);
+    let cells = row.cells.iter().zip(columns).skip(1);
+    let cells = cells.map(|(cell, column)| cell_view(cell, column, row.name(), how)).collect_view();
     view! {
         <tr class:is-marked=is_marked>
             <th scope="row" class="row-head">
                 {head}
-                {(!aside.is_empty()).then(|| view! { <span class="aside">{aside}</span> })}
+                {aside.map(|aside| view! { <span class="aside">{aside}</span> })}
             </th>
             {cells}
         </tr>
@@ -212,37 +209,54 @@ fn row_head(name: &str, selection: Option<Selection>) -> impl IntoView + use<> {
     })
 }
 
-fn cell_view(cell: &Cell, column: &Column, attribute: &str, how: &Shown<'_>) -> impl IntoView + use<> {
-    let marked = !cell.sample.is_empty() && how.selected_sample.as_ref() == Some(&cell.sample);
+fn cell_view(cell: &Cell, column: &Column, row: &str, how: &Shown<'_>) -> impl IntoView + use<> {
+    let marked = !cell.selects.is_empty() && how.selected_sample.as_ref() == Some(&cell.selects);
     let is_pressed = how.is_pressed;
-    let (sample, field, attribute) = (cell.sample.clone(), cell.field, attribute.to_owned());
-    let class = warning_class(column);
-    let (class, value, content) = match &cell.content {
-        Content::Number { value, shown, detail } => {
-            let text = |text: &str| typeset(&(how.readable)(text));
-            let detail = (!detail.is_empty()).then(|| view! { <span class="detail">{text(detail)}</span> });
-            (format!("number {class}"), value.to_string(), EitherOf4::A((text(shown), detail)))
-        }
-        Content::Verdict(verdict) => {
-            (class.to_owned(), verdict.word().to_owned(), EitherOf4::B(view! { <VerdictIcon verdict=*verdict/> }))
-        }
-        Content::Words(words) => ("words".to_owned(), String::new(), EitherOf4::C(words.clone())),
-        Content::Missing { because } => {
-            let because = because.clone();
-            let why = format!("{}: {because}", words::NOT_DEFINED);
-            (
-                "missing".to_owned(),
-                String::new(),
-                EitherOf4::D(
-                    view! { <abbr title=why><span aria-hidden="true">"\u{2013}"</span><span class="heard">{words::NOT_DEFINED}", "{because}</span></abbr> },
-                ),
-            )
-        }
+    let (sample, field, attribute) = (cell.selects.clone(), column.field, row.to_owned());
+    let value = match &cell.value {
+        Value::Verdict(verdict) => verdict.word().to_owned(),
+        _ => cell.as_number().map(|value| value.to_string()).unwrap_or_default(),
     };
     view! {
-        <td class=class class:is-marked=marked tabindex=is_pressed.then_some("-1") data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
-            {content}
+        <td class=cell_class(cell, column) class:is-marked=marked tabindex=is_pressed.then_some("-1") data-test="number" data-attribute=attribute data-sample=sample data-field=field data-value=value>
+            {content(cell, column, how)}
         </td>
+    }
+}
+
+fn cell_class(cell: &Cell, column: &Column) -> String {
+    let class = warning_class(column);
+    match cell.value {
+        Value::Number(_) | Value::Said { .. } => format!("number {class}"),
+        Value::Verdict(_) => class.to_owned(),
+        Value::Words(_) => "words".to_owned(),
+        Value::NotDefined(_) => "missing".to_owned(),
+    }
+}
+
+/// What a cell shows, and what is said small beside a number.
+fn content(cell: &Cell, column: &Column, how: &Shown<'_>) -> impl IntoView + use<> {
+    match &cell.value {
+        Value::Number(_) | Value::Said { .. } => {
+            let text = |text: &str| typeset(&(how.readable)(text));
+            let shown = text(&cell.shown(column.format, how.scale_maximum));
+            let detail = (!cell.detail.is_empty()).then(|| view! { <span class="detail">{text(&cell.detail)}</span> });
+            EitherOf4::A((shown, detail))
+        }
+        Value::Verdict(verdict) => EitherOf4::B(view! { <VerdictIcon verdict=*verdict/> }),
+        Value::Words(words) => EitherOf4::C(words.clone()),
+        Value::NotDefined(because) => EitherOf4::D(missing(because.clone())),
+    }
+}
+
+/// A dash that says why there is no number.
+fn missing(because: String) -> impl IntoView {
+    let why = format!("{}: {because}", words::NOT_DEFINED);
+    view! {
+        <abbr title=why>
+            <span aria-hidden="true">"\u{2013}"</span>
+            <span class="heard">{words::NOT_DEFINED}", "{because}</span>
+        </abbr>
     }
 }
 
@@ -252,5 +266,5 @@ pub fn typeset(number: &str) -> String {
 }
 
 fn warning_class(column: &Column) -> &'static str {
-    if column.is_warning { "is-warning" } else { "" }
+    if column.role == Role::Warning { "is-warning" } else { "" }
 }

@@ -1,5 +1,6 @@
 //! The context that every view and action is handed: the application state, what follows from it, what the browser keeps.
 
+use super::study::findings::Findings;
 use super::study::saved_studies::{DeletedStudy, SavedStudy};
 use super::{AppState, Derived};
 use leptos::prelude::*;
@@ -9,6 +10,8 @@ use leptos::prelude::*;
 pub struct AppContext {
     pub app: AppState,
     pub derived: Derived,
+    /// What the methods of the catalogue found for the open study.
+    pub findings: Findings,
     /// Whether the browser keeps the open study.
     pub is_saved: RwSignal<bool>,
     /// Whether the browser keeps the plan.

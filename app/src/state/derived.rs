@@ -6,8 +6,7 @@ use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::performance::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
 use likeness_core::study::{Margin, Study};
-use likeness_core::write::json::analysis_json;
-use likeness_core::write::sentences::candidate_sentence;
+use likeness_core::tables::r#match::sentences::candidate_sentence;
 use std::ops::Deref;
 use std::sync::Arc;
 
@@ -56,7 +55,7 @@ impl Derived {
         let tasted = Memo::new(move |before: Option<&Option<Shared<Study>>>| tasted_of(app, before));
         let analysis = Memo::new(move |_| app.study.with(|study| study.as_ref().map(analysis_of)));
         let panel = Memo::new(move |_| panel_of(app, analysis));
-        let verdicts = Memo::new(move |_| verdicts_in(app, analysis));
+        let verdicts = Memo::new(move |_| analysis.with(|found| found.as_deref().map(verdicts_of).unwrap_or_default()));
         let candidate = Memo::new(move |_| candidate_of(app, verdicts));
         let selected_sample = Memo::new(move |_| marked_sample_of(app, analysis));
         let selected_attribute = Memo::new(move |_| marked_attribute_of(app, analysis));
@@ -72,13 +71,6 @@ impl Derived {
             selected_sample,
             selected_attribute,
         }
-    }
-
-    /// The results as the shell program prints them.
-    pub fn results_json(&self) -> Option<String> {
-        let reading_notices = self.app.study.with(|study| study.as_ref().map(|study| study.notices.clone()))?;
-        let analysis = self.analysis.get()?;
-        serde_json::to_string_pretty(&analysis_json(&analysis, &reading_notices)).ok()
     }
 
     /// Whether a file is being shown for confirmation.
@@ -100,6 +92,13 @@ impl Derived {
 impl<T> Shared<T> {
     pub fn new(value: T) -> Self {
         Shared(Arc::new(value))
+    }
+}
+
+impl<T> Shared<T> {
+    /// The same as a plain handle.
+    pub fn to_arc(&self) -> Arc<T> {
+        Arc::clone(&self.0)
     }
 }
 
@@ -156,7 +155,7 @@ fn tasted_of(app: AppState, before: Option<&Option<Shared<Study>>>) -> Option<Sh
     let tasted = app.study.with(|study| {
         let mut tasted = study.as_ref()?.clone();
         let settings = &mut tasted.settings;
-        (settings.margin, settings.alpha) = (Margin::of(1.0), 0.5);
+        settings.margin = Margin::of(1.0);
         settings.deciding.clear();
         tasted.title.clear();
         tasted.log.clear();
@@ -171,34 +170,15 @@ fn tasted_of(app: AppState, before: Option<&Option<Shared<Study>>>) -> Option<Sh
     }
 }
 
-fn verdicts_in(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Vec<CandidateVerdict> {
-    let again = app.study.with(|study| study.as_ref().and_then(|study| study.settings.blind_duplicate.clone()));
-    analysis
-        .with(|analysis| analysis.as_ref().map(|analysis| verdicts_of(analysis, again.as_deref())))
-        .unwrap_or_default()
-}
-
-fn verdicts_of(analysis: &Shared<Analysis>, again: Option<&str>) -> Vec<CandidateVerdict> {
+fn verdicts_of(analysis: &Analysis) -> Vec<CandidateVerdict> {
     let verdict_of = |candidate: &CandidateAnalysis| CandidateVerdict {
         sample: candidate.sample.clone(),
         verdict: candidate.verdict,
-        is_target_again: again == Some(candidate.sample.as_str()),
+        is_target_again: analysis.is_target_again(&candidate.sample),
         sentence: candidate_sentence(analysis, candidate),
         candidate: candidate.clone(),
     };
-    let mut verdicts: Vec<CandidateVerdict> = analysis.candidates.iter().map(verdict_of).collect();
-    // What may serve stands first: matches, then what is not shown, then what is off; closest first in each. The
-    // target under another code stands last, since nobody asks whether it will do.
-    let order = |one: &CandidateVerdict| match one.verdict {
-        _ if one.is_target_again => 3,
-        Verdict::Match => 0,
-        Verdict::NotShown => 1,
-        Verdict::Off => 2,
-    };
-    let distance =
-        |one: &CandidateVerdict| one.candidate.distance.as_ref().map_or(f64::INFINITY, |d| d.distance_adjusted);
-    verdicts.sort_by(|a, b| order(a).cmp(&order(b)).then(distance(a).total_cmp(&distance(b))));
-    verdicts
+    analysis.most_alike_first().into_iter().map(verdict_of).collect()
 }
 
 fn candidate_of(app: AppState, verdicts: Memo<Vec<CandidateVerdict>>) -> Option<String> {

@@ -6,6 +6,7 @@ pub mod app_state;
 pub mod context;
 pub mod derived;
 pub mod learning;
+pub mod long_run;
 pub mod plan;
 pub mod session;
 pub mod steps;

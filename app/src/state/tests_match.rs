@@ -1,10 +1,14 @@
 //! Settling what counts as a match, seeing the verdict, changing afterwards; marks that hold in every view.
 
-use super::study::match_work::{CompareWork, PowerWork, all_at_once};
-use super::study::work::Work;
+use super::long_run::at_once;
+use super::study::findings::Findings;
 use super::study::{decisions, opening};
 use super::{AppState, Derived, actions};
 use leptos::prelude::{Get, Owner, Set, Update, With};
+use likeness_core::catalogue::r#match::Power;
+use likeness_core::catalogue::samples::Comparisons;
+use likeness_core::catalogue::{CATALOGUE, Entry, Results, Statistic};
+use likeness_core::write::json::results_json;
 
 /// Anna, Ben, Cleo and Dan find A greener than the target by about 20; B is the target in all but name. Invented.
 const WIDE: &str = "assessor,sample,replicate,ripe,green\n\
@@ -109,29 +113,25 @@ fn a_sample_and_an_attribute_are_marked_until_they_are_clicked_again() {
     assert_eq!(derived.selected_sample.get(), None);
 }
 
-/// Steps until it is done, as the page does in slices.
-fn finished<W: Work>(mut work: W) -> W::Found {
-    while !work.is_done() {
-        work.step();
-    }
-    work.finish().expect("the work has a result")
-}
-
 #[test]
 fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_attribute() {
     let (_owner, app, derived) = page_with_scores();
-    assert!(derived.analysis.get().is_some_and(|analysis| PowerWork::of(analysis).is_err()), "nothing is settled");
+    let findings = Findings::new(app, derived, at_once);
+    let start = |id: &str| findings.start(Entry::named(id).expect("the catalogue holds it"));
+    start(Power::ABOUT.id);
+    assert!(findings.found::<Power>().is_none(), "nothing is settled");
     decisions::set_target(app, Some("target"));
     decisions::show_verdict(app).expect("a target is named");
-    let analysis = derived.analysis.get().expect("a study is open");
-    let power = finished(PowerWork::of(analysis.clone()).expect("a target is named"));
-    let names: Vec<&str> = power.iter().map(|(name, _)| name.as_str()).collect();
+    start(Power::ABOUT.id);
+    let power = findings.found::<Power>().expect("a target is settled");
+    let names: Vec<&str> = power.attributes.iter().map(|one| one.attribute.as_str()).collect();
     assert_eq!(names, ["ripe", "green"]);
-    let chance = |place: usize| power[place].1.as_ref().expect("it scatters").p_match;
-    let all = all_at_once(&power, &analysis).expect("both decide");
+    let chance = |place: usize| power.attributes[place].reached.as_ref().expect("it scatters").p_match;
+    let all = power.all_at_once.expect("both decide");
     // Identity: independent chances multiply.
     assert!(all.deciding == 2 && (all.p_match - chance(0) * chance(1)).abs() < 1e-12);
-    let compared = finished(app.study.with(|study| CompareWork::of(study.as_ref().expect("a study is open"))));
+    start(Comparisons::ABOUT.id);
+    let compared = findings.found::<Comparisons>().expect("samples can be compared");
     let pairs: Vec<usize> =
         compared.iter().map(|one| one.pairs.as_ref().expect("they compare").comparisons.len()).collect();
     assert_eq!(pairs, [3, 3]);
@@ -139,6 +139,21 @@ fn what_the_panel_could_show_and_which_samples_differ_is_worked_out_on_every_att
     let letters_of = |name: &str| green.letters_tukey.iter().find(|one| one.sample == name).map(|one| &one.letters);
     // A is greener by about 20 with hardly any scatter; B is the target.
     assert!(letters_of("A") != letters_of("target") && letters_of("B") == letters_of("target"));
+}
+
+#[test]
+fn what_is_printed_is_what_the_engine_finds_and_takes_over_what_is_there() {
+    let (_owner, app, derived) = page_with_scores();
+    decisions::set_target(app, Some("target"));
+    decisions::show_verdict(app).expect("a target is named");
+    let findings = Findings::new(app, derived, at_once);
+    CATALOGUE.iter().for_each(|entry| findings.start(entry));
+    findings.start_printed();
+    let printed = findings.printed.found().expect("results never fail whole");
+    let study = app.study.get().expect("a study is open");
+    // Bit by bit: numbers are written in their shortest form that reads back to the same number.
+    let text = |results: &Results| results_json(results, &study.notices).to_string();
+    assert_eq!(text(&printed), text(&Results::of(&study)));
 }
 
 #[test]

@@ -3,13 +3,14 @@
 use super::study::scores_shown::{
     Condition, Peculiar, ScoreColumn, ScoreFilter, ScoreOrder, columns, notices_on, servings,
 };
-use super::study::work::{EachOf, Work};
 use super::study::{corrections, exclusions, study_file};
 use super::tests::{log_of, page_with_demo};
 use super::{AppState, actions};
 use leptos::prelude::{Get, GetUntracked, With, WithUntracked};
 use likeness_core::notice::{Notice, Place, Severity};
+use likeness_core::run::{EachOf, Run};
 use likeness_core::study::{ExclusionScope, SourceFile, Study};
+use std::sync::Arc;
 
 fn study_of(app: AppState) -> Study {
     app.study.get_untracked().expect("open")
@@ -160,7 +161,7 @@ fn sorting_goes_both_ways_with_what_is_missing_last_and_equal_ones_as_in_the_fil
 fn a_question_asked_of_each_attribute_is_answered_in_their_order() {
     let (_owner, app, _derived) = page_with_demo();
     let study = study_of(app);
-    let mut work = EachOf::attributes(&study, |study, index| study.attributes[index].name.clone());
+    let mut work = EachOf::attributes(Arc::new(study.clone()), |study, index| study.attributes[index].name.clone());
     while !work.is_done() {
         work.step();
     }

@@ -1,6 +1,7 @@
 //! What is on the screen. Views read signals and call actions; they store nothing of their own but what is half typed.
 
 mod decimal_mark;
+mod findings;
 pub mod import;
 mod learn;
 pub mod map;
@@ -15,10 +16,11 @@ mod selection;
 mod shell;
 pub mod start;
 
-use crate::browser::{clipboard, clock, drop, events, files, page};
+use crate::browser::{clipboard, clock, drop, events, files, page, slices};
 use crate::parts::figure::Screen;
 use crate::persistence;
 use crate::state::plan::planning;
+use crate::state::study::findings::Findings;
 use crate::state::study::opening;
 use crate::state::{AppContext, AppState, Derived, Message, View, actions, learning};
 use crate::words;
@@ -33,16 +35,15 @@ pub fn App() -> impl IntoView {
     let context = AppContext {
         app,
         derived,
+        findings: Findings::new(app, derived, slices::after_painting_in_slices),
         is_saved: RwSignal::new(true),
         plan_is_saved: RwSignal::new(true),
         saved: RwSignal::new(Vec::new()),
         deleted: RwSignal::new(None),
     };
     provide_context(context);
-    provide_context(crate::state::study::panel_work::PanelWork::new(context));
     selection::provide_selection(context);
     decimal_mark::provide(app);
-    crate::views::r#match::closeness::keep_distances(context);
     crate::views::report::report_view::make_always(context);
     provide_context(Screen {
         dark: events::prefers_dark(),

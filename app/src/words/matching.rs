@@ -3,6 +3,8 @@
 use super::{kind, listed, number, origin};
 use likeness_core::study::{AttributeKind, MarginOrigin, Settings, Study};
 
+pub use likeness_core::tables::words::TARGET_AGAIN as TARGET_AGAIN_MARK;
+
 // Before the verdict is shown.
 pub const DECIDE_HEADING: &str = "How near is near enough?";
 pub const DECIDE_INTRO: &str = "Settle this before you see the verdict. What you choose now stands in the record as decided beforehand; you can change it later, and then the change is shown beside the verdict.";
@@ -22,7 +24,6 @@ const AFTER_VERDICT: &str = "after the verdict was seen";
 const BEFORE_VERDICT: &str = "before the verdict was seen";
 pub const TARGET_AGAIN: &str = "The target again is";
 pub const NO_TARGET_AGAIN: &str = "no sample";
-pub const TARGET_AGAIN_MARK: &str = "the target again";
 
 pub const MARKED: &str = "Marked:";
 pub const UNMARK: &str = "unmark";
@@ -151,24 +152,6 @@ pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
 
 // What this panel could show.
 pub const POWER_HEADING: &str = "Could this panel have shown a match?";
-pub const POWER_CAPTION: &str = "Chance that a true match would have been shown, least first";
-pub const POWER_CHANCE: &str = "true match shown in";
-pub const POWER_NEEDED: &str = "assessors for 80 of 100";
-pub const POWER_HOW: &str = "A candidate without any difference at all, tasted by a panel of this size, with these replicates and this panel's own scatter on the attribute (mixed model). Exact for normal scatter. It speaks of one attribute; for all deciding ones at once the chance is lower.";
-pub const POWER_DOING: &str = "Working out what this panel could show";
-pub const POWER_START: &str = "Work out what this panel could show";
-
-pub fn half_width(unit: &str) -> String {
-    format!("interval reaches \u{b1}, {unit}")
-}
-
-pub fn own_margin(unit: &str) -> String {
-    format!("margin \u{b1}, {unit}")
-}
-
-pub fn scatter_of_difference(unit: &str) -> String {
-    format!("scatter of a difference, {unit}")
-}
 
 /// The chance for all deciding attributes together, were they independent.
 pub fn power_of_all(count: usize, times: &str) -> String {
@@ -177,26 +160,9 @@ pub fn power_of_all(count: usize, times: &str) -> String {
     )
 }
 
-pub fn power_not_defined(because: &str) -> String {
-    format!("What this panel could show is not defined, because {because}.")
-}
-
 // Words for the whole.
-pub const CORRELATION: &str = "correlation";
-pub const SAME_DIRECTION: &str = "same direction in";
-pub const BETWEEN_SAMPLES: &str = "between samples";
-pub const WITHIN_SAMPLES: &str = "within a sample";
-pub const NOT_STEADY: &str = "not steady";
 pub const NONE_INTEGRATED: &str = "No attribute is marked as summing up several characters. If one is a word for the whole, such as authentic or balance, mark it in the line above under \u{201c}change\u{201d}.";
 pub const NONE_STEADY: &str = "No single character goes with it steadily in this study.";
-
-pub fn goes_with(attribute: &str) -> String {
-    format!("What goes with \u{201c}{attribute}\u{201d}?")
-}
-
-pub fn integrated_draws(draws: usize, seed: u64) -> String {
-    format!("{draws} panels drawn with replacement (seed {seed}).")
-}
 
 // Distances.
 pub const CLOSENESS_HEADING: &str = "Which candidate is closest?";

@@ -4,7 +4,6 @@
 pub mod data_entry;
 pub mod help;
 pub mod learning;
-pub mod map;
 pub mod matching;
 pub mod numerals;
 pub mod on_screen_ballot;
@@ -18,12 +17,13 @@ pub mod saved_studies;
 pub mod scores;
 pub mod session_record;
 pub mod start;
-pub mod tables;
 
 use crate::state::View;
 use likeness_core::notice::Severity;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+
+pub use likeness_core::tables::words::{grouped, listed};
 
 // The page as a whole.
 pub const NAME: &str = "Likeness";
@@ -133,28 +133,6 @@ pub fn origin(origin: &MarginOrigin) -> String {
 /// "12 assessors": a count with its word.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{} {}", grouped(count), if count == 1 { one } else { many })
-}
-
-/// 12 000 with a thin space, as ISO 80000-1 groups digits.
-pub fn grouped(count: usize) -> String {
-    let digits = count.to_string();
-    let mut out = String::new();
-    for (index, digit) in digits.chars().enumerate() {
-        if index > 0 && (digits.len() - index).is_multiple_of(3) && digits.len() > 4 {
-            out.push('\u{202f}');
-        }
-        out.push(digit);
-    }
-    out
-}
-
-/// "A, B and C".
-pub fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// The verdict on all candidates in one line.

@@ -101,6 +101,7 @@ pub fn invented(wish: Invented) -> Analysis {
     let candidates =
         if has_target { samples[1..].iter().map(|name| candidate(name, &attributes)).collect() } else { vec![] };
     Analysis {
+        target_again: None,
         unit: "mm".to_owned(),
         scale_maximum: 100.0,
         alpha: 0.05,

@@ -147,7 +147,7 @@ fn panel_and_map_keep_their_marks_inside_and_their_labels_apart() {
         let grid = panel_grid(&panel, &PanelGridOptions { width_px, highlight_assessor, ..Default::default() });
         check(&grid, &format!("panel, {about}"));
         let Ok(map) = product_map(&study, MapOptions::default()) else { continue };
-        let clouds = EllipseRun::start(&study, &map, 30, 1).and_then(|run| run.finish(1)).ok();
+        let clouds = EllipseRun::start(&study, &map, 30, 1).and_then(|run| run.finish()).ok();
         for assessors in [false, true] {
             let options = SampleMapOptions { width_px, assessors, ..Default::default() };
             check(&sample_map(&analysis, &map, clouds.as_ref(), &options), &format!("map, {about}"));

@@ -5,6 +5,7 @@ pub mod bootstrap;
 pub mod dense;
 pub mod describe;
 pub mod eigen;
+pub mod memory;
 pub mod pieces;
 pub mod portable;
 pub mod quadrature;

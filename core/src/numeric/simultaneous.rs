@@ -5,6 +5,7 @@
 //! expm1 and ln_1p, so that small p-values keep their digits. Without a limit on df the outer integral is dropped.
 //! Tables by R's qtukey (good to 5 digits) and mvtnorm's qmvt (3 digits) are not followed where they differ.
 
+use super::memory::Memory;
 use super::portable::{normal_density, normal_upper};
 use super::quadrature::GaussLegendre;
 use super::root::root_in_bracket;
@@ -14,6 +15,13 @@ use statrs::function::gamma::ln_gamma;
 const KNOWN: f64 = 1e9;
 /// Half the width of the interval over a normal variable.
 const REACH: f64 = 9.0;
+
+thread_local! {
+    /// By upper tail, groups and degrees of freedom: in balanced data every attribute asks for the same few.
+    static RANGE_QUANTILES: Memory<(u64, usize, u64)> = const { Memory::of_latest(64) };
+    /// By upper tail, loadings and degrees of freedom.
+    static DUNNETT_QUANTILES: Memory<(u64, Vec<u64>, u64)> = const { Memory::of_latest(64) };
+}
 
 /// P(Q > `q`) for the studentised range of `groups` means on `df` degrees of freedom (may be infinite).
 ///
@@ -30,7 +38,10 @@ pub fn studentized_range_upper(q: f64, groups: usize, df: f64) -> Option<f64> {
 
 /// The value that the studentised range exceeds with probability `upper`; `None` outside the domain.
 pub fn studentized_range_quantile(upper: f64, groups: usize, df: f64) -> Option<f64> {
-    quantile(upper, |q| studentized_range_upper(q, groups, df))
+    RANGE_QUANTILES.with(|known| {
+        let asked = (upper.to_bits(), groups, df.to_bits());
+        known.value(asked, || quantile(upper, |q| studentized_range_upper(q, groups, df)))
+    })
 }
 
 /// P(max |T_i| > `d`) for comparisons of several means with one, all on one standard deviation with `df` degrees of
@@ -61,7 +72,10 @@ pub fn dunnett_one_sided(d: f64, loadings: &[f64], df: f64) -> Option<f64> {
 
 /// The value that max |T_i| exceeds with probability `upper`; `None` outside the domain.
 pub fn dunnett_two_sided_quantile(upper: f64, loadings: &[f64], df: f64) -> Option<f64> {
-    quantile(upper, |d| dunnett_two_sided(d, loadings, df))
+    DUNNETT_QUANTILES.with(|known| {
+        let asked = (upper.to_bits(), loadings.iter().map(|loading| loading.to_bits()).collect(), df.to_bits());
+        known.value(asked, || quantile(upper, |d| dunnett_two_sided(d, loadings, df)))
+    })
 }
 
 /// The value that max T_i exceeds with probability `upper` (at most 1/2); `None` outside the domain.

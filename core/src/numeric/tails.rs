@@ -3,10 +3,10 @@
 //! Built on statrs; the quantile of Student's t is polished by Newton steps, because statrs 0.19.1 was seen 3e-11 off. The
 //! normal tail is not statrs's, whose erfc was seen 4e-11 off at 4.
 
+use super::memory::Memory;
 use super::portable;
 use statrs::distribution::{Continuous, ContinuousCDF, FisherSnedecor, StudentsT};
 use statrs::function::beta::beta_reg;
-use std::cell::RefCell;
 
 /// P(F > `f`) on `df1` and `df2` degrees of freedom; `None` outside the domain.
 pub fn f_upper(f: f64, df1: f64, df2: f64) -> Option<f64> {
@@ -39,23 +39,12 @@ pub fn t_quantile_upper(upper: f64, df: f64) -> Option<f64> {
     if upper > 0.5 {
         return t_quantile_upper(1.0 - upper, df).map(|t| -t);
     }
-    LATEST_T_QUANTILES.with_borrow_mut(|latest| {
-        if let Some((.., t)) = latest.iter().find(|known| known.0 == upper.to_bits() && known.1 == df.to_bits()) {
-            return Some(*t);
-        }
-        let t = solve_t_quantile(upper, df)?;
-        latest.truncate(T_QUANTILES_KEPT - 1);
-        latest.insert(0, (upper.to_bits(), df.to_bits(), t));
-        Some(t)
-    })
+    T_QUANTILES.with(|known| known.value((upper.to_bits(), df.to_bits()), || solve_t_quantile(upper, df)))
 }
 
-/// How many quantiles are remembered: an analysis asks for the same four over and over.
-const T_QUANTILES_KEPT: usize = 16;
-
 thread_local! {
-    /// Upper tail and degrees of freedom by their bits, and the quantile: a memory of a pure function, newest first.
-    static LATEST_T_QUANTILES: RefCell<Vec<(u64, u64, f64)>> = const { RefCell::new(Vec::new()) };
+    /// By upper tail and degrees of freedom: an analysis asks for the same four over and over.
+    static T_QUANTILES: Memory<(u64, u64)> = const { Memory::of_latest(16) };
 }
 
 fn solve_t_quantile(upper: f64, df: f64) -> Option<f64> {

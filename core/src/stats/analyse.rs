@@ -5,7 +5,7 @@ use super::r#match::distance::profile_distance;
 use super::r#match::verdict::judge_candidate;
 use super::model::anova;
 use super::model::anova::ModelOptions;
-use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, SampleMean, TargetDifference};
+use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict};
 use crate::notice::{Notice, Place, Severity};
 use crate::study::Study;
 
@@ -27,6 +27,10 @@ pub fn analyse(study: &Study) -> Analysis {
         unit: study.scale.unit.clone(),
         scale_maximum: study.scale.maximum,
         alpha: settings.alpha,
+        target_again: settings
+            .blind_duplicate
+            .clone()
+            .filter(|name| samples.contains(name) && Some(name) != target.as_ref()),
         target,
         margin: settings.margin.width_mm,
         samples,
@@ -103,6 +107,34 @@ fn unknown_deciding(study: &Study) -> Vec<Notice> {
 }
 
 impl Analysis {
+    /// p of the sample effect of each attribute, in order: one source for the panel and for adjustment.
+    pub fn sample_p(&self) -> Vec<Defined<f64>> {
+        let p_of = |attribute: &AttributeAnalysis| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone);
+        self.attributes.iter().map(p_of).collect()
+    }
+
+    /// Whether a sample is the target under another code: no candidate, but what the panel makes of no difference.
+    pub fn is_target_again(&self, sample: &str) -> bool {
+        self.target_again.as_deref() == Some(sample)
+    }
+
+    /// What may serve stands first: matches, then what is not shown, then what is off; closest first in each. The target
+    /// under another code stands last, since nobody asks whether it will do.
+    pub fn most_alike_first(&self) -> Vec<&CandidateAnalysis> {
+        let order = |candidate: &CandidateAnalysis| match candidate.verdict {
+            _ if self.is_target_again(&candidate.sample) => 3,
+            Verdict::Match => 0,
+            Verdict::NotShown => 1,
+            Verdict::Off => 2,
+        };
+        let distance = |candidate: &CandidateAnalysis| {
+            candidate.distance.as_ref().map_or(f64::INFINITY, |found| found.distance_adjusted)
+        };
+        let mut sorted: Vec<&CandidateAnalysis> = self.candidates.iter().collect();
+        sorted.sort_by(|a, b| order(a).cmp(&order(b)).then(distance(a).total_cmp(&distance(b))));
+        sorted
+    }
+
     /// The differences of a candidate to the target with their attributes, the largest first.
     pub fn differences_of(&self, sample: &str) -> Vec<(&AttributeAnalysis, &TargetDifference)> {
         let compared = |attribute| Some((attribute, AttributeAnalysis::difference_of(attribute, sample)?));

@@ -9,10 +9,7 @@ pub mod model;
 pub mod panel;
 pub mod results;
 pub mod samples;
-pub mod study_bootstrap;
-pub mod study_results;
 pub mod tests;
 
 pub use analyse::analyse;
 pub use results::*;
-pub use study_results::{ResultsRun, StudyResults};

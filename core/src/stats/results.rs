@@ -208,6 +208,9 @@ pub struct Analysis {
     pub scale_maximum: f64,
     pub alpha: f64,
     pub target: Option<String>,
+    /// The sample that is the target under another code, where there is one. No result, so it stands in no file.
+    #[serde(skip)]
+    pub target_again: Option<String>,
     /// Margin for attributes without one of their own.
     pub margin: f64,
     /// Names of the samples that count, in the order of the study.

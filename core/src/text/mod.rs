@@ -2,3 +2,4 @@
 
 pub mod csv;
 pub mod numbers;
+pub mod plain_json;

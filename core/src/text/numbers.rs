@@ -27,6 +27,12 @@ pub fn statistic(value: f64, decimals: usize) -> String {
     if (value - value.round()).abs() < 1e-9 && value.abs() < 1e9 { fixed(value, 0) } else { fixed(value, decimals) }
 }
 
+/// A number as a person would type it: three decimals at most, no zeros at the end.
+pub fn typed_number(value: f64) -> String {
+    let text = statistic(value, 3);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
 /// Fixed decimals without "-0.0".
 pub fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");

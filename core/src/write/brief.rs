@@ -3,8 +3,8 @@
 //! It says directions and sizes on the panel's line and never what substance stands behind them: a profile holds
 //! characters, not causes. It knows results only.
 
-use super::sentences::direction_phrase;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, TargetDifference, Verdict};
+use crate::tables::r#match::sentences::direction_phrase;
 use crate::text::numbers::{score_in_words, statistic};
 use serde::Serialize;
 
@@ -188,6 +188,7 @@ mod tests {
     fn brief_of(attributes: Vec<AttributeAnalysis>) -> FlavouristBrief {
         let candidate = judge_candidate("B", &attributes, Err(NotDefined::because("a brief does not need it")));
         let analysis = Analysis {
+            target_again: None,
             unit: "mm".to_owned(),
             scale_maximum: 100.0,
             alpha: 0.05,

@@ -1,5 +1,6 @@
 //! Results as JSON for programs. Quantities that are not defined are null, with the reason beside them.
 
+use crate::catalogue::{JsonPlace, Results};
 use crate::notice::Notice;
 use crate::stats::{
     Analysis, Anova, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, ModelVariances, SampleMean,
@@ -8,7 +9,7 @@ use crate::stats::{
 use serde_json::{Map, Value, json};
 
 /// The analysis as a JSON value. `notices` are those of reading; those of the analysis follow them.
-pub fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
+fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
     let all_notices: Vec<Value> = notices.iter().chain(&analysis.notices).map(notice_json).collect();
     json!({
         "target": analysis.target,
@@ -22,6 +23,30 @@ pub fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
         "candidates": analysis.candidates.iter().map(candidate_json).collect::<Vec<_>>(),
         "notices": all_notices,
     })
+}
+
+/// All results as a JSON value: the analysis, and what every entry of the catalogue found, each in its place. `notices`
+/// are those of reading; those of the analysis follow them.
+pub fn results_json(results: &Results, notices: &[Notice]) -> Value {
+    let mut all = analysis_json(&results.given.analysis, notices);
+    for (entry, found) in results.iter() {
+        for part in entry.json(&results.given, found) {
+            match (part.place, part.value) {
+                (JsonPlace::Top(name), value) => all[name] = value,
+                (JsonPlace::EachAttribute(name), Value::Array(values)) => put_in_each(&mut all, name, values),
+                (JsonPlace::EachAttribute(_), _) => {}
+            }
+        }
+    }
+    all
+}
+
+/// Puts a value into each attribute, in their order.
+fn put_in_each(all: &mut Value, name: &str, values: Vec<Value>) {
+    let attributes = all.get_mut("attributes").and_then(Value::as_array_mut);
+    for (attribute, value) in attributes.into_iter().flatten().zip(values) {
+        attribute[name] = value;
+    }
 }
 
 /// A notice with its place and its whole sentence.

@@ -2,11 +2,9 @@
 
 pub mod brief;
 pub mod json;
-mod people;
-pub mod plain;
+pub mod people;
 pub mod report_html;
 pub mod report_text;
-pub mod sentences;
 pub mod study_file;
 pub mod study_words;
 pub mod tidy;

@@ -4,7 +4,7 @@
 use crate::study::Study;
 
 /// The study as report and workbook show it: as it is, or with numbers for assessors everywhere.
-pub(in crate::write) fn as_shown(study: &Study) -> Study {
+pub fn as_shown(study: &Study) -> Study {
     let mut shown = study.clone();
     if !study.report.assessors_as_numbers {
         return shown;

@@ -1,10 +1,59 @@
 //! The analysis as plain text for a terminal: the verdict first, the numbers behind it below.
 
-use super::sentences::candidate_sentence;
+use crate::catalogue::Results;
 use crate::notice::{Notice, Severity};
 use crate::stats::{Analysis, Defined};
+use crate::table::{Column, Table};
+use crate::tables::r#match::sentences::candidate_sentence;
 use crate::text::numbers::{fixed, p_value, score, signed_score, statistic};
 use std::fmt::Write;
+
+/// Everything as text: the analysis, then each entry of the catalogue with its tables and what it says in words.
+pub fn results_text(results: &Results, reading_notices: &[Notice]) -> String {
+    let mut out = analysis_text(&results.given.analysis, reading_notices);
+    for (entry, found) in results.iter() {
+        let _ = write!(out, "\n\n{}\n{}\n", entry.about.title, "=".repeat(entry.about.title.chars().count()));
+        match found {
+            Ok(found) => {
+                entry.tables(&results.given, found).iter().for_each(|table| out.push_str(&table_text(table)));
+                entry.notes(&results.given, found).iter().for_each(|note| out.push_str(&format!("{note}\n")));
+            }
+            Err(reason) => out.push_str(&format!("{}\n", entry.about.why_not(&reason.because))),
+        }
+    }
+    out.trim_end().to_owned()
+}
+
+/// A table with its columns under each other: names to the left, everything else to the right.
+fn table_text(table: &Table) -> String {
+    let mut lines = vec![table.columns.iter().map(Column::full_head).collect::<Vec<_>>()];
+    lines.extend((0..table.rows.len()).map(|row| cells_in_words(table, row)));
+    let width = |column: usize| lines.iter().map(|line| line[column].chars().count()).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..table.columns.len()).map(width).collect();
+    let mut out = format!("{}\n", table.caption);
+    for line in &lines {
+        let cells = line.iter().zip(&widths).enumerate().map(|(column, (cell, width))| match column {
+            0 => format!("  {cell:width$}"),
+            _ => format!("  {cell:>width$}"),
+        });
+        out.push_str(cells.collect::<String>().trim_end());
+        out.push('\n');
+    }
+    table.notes.iter().for_each(|note| out.push_str(&format!("{note}\n")));
+    if !table.reasons().is_empty() {
+        out.push_str(&format!("– not defined, because {}.\n", table.reasons().join("; ")));
+    }
+    out
+}
+
+/// The cells of a row, each with its detail behind it.
+fn cells_in_words(table: &Table, row: usize) -> Vec<String> {
+    let detail = |column: usize| match table.rows[row].cells.get(column).map(|cell| cell.detail.as_str()) {
+        Some(detail) if !detail.is_empty() => format!(" ({detail})"),
+        _ => String::new(),
+    };
+    (0..table.columns.len()).map(|column| table.shown(row, column) + &detail(column)).collect()
+}
 
 /// The whole report as text. `reading_notices` are those of the file; those of the analysis follow them.
 pub fn analysis_text(analysis: &Analysis, reading_notices: &[Notice]) -> String {

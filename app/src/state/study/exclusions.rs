@@ -23,7 +23,9 @@ pub fn exclude_together(app: AppState, scopes: &[ExclusionScope], reason: &str) 
     decide(app, |study| {
         let is_new = |scope: &ExclusionScope| study.exclusions.iter().all(|exclusion| exclusion.scope != *scope);
         let new: Vec<ExclusionScope> = scopes.iter().copied().filter(is_new).collect();
-        let named = words::panel::first_of(&new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>());
+        let named = likeness_core::tables::words::first_of(
+            &new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>(),
+        );
         let exclusion = |scope: ExclusionScope| Exclusion { scope, reason: reason.clone(), when: when.clone() };
         study.exclusions.extend(new.iter().copied().map(exclusion));
         (!new.is_empty()).then(|| words::log_excluded(&named, &reason))

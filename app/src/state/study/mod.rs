@@ -1,16 +1,13 @@
 //! The open study: how it is opened, decided, corrected, undone, and the long work on it.
 
-pub mod bootstrap_work;
 pub mod corrections;
 pub mod decisions;
 pub mod demos;
 pub mod exclusions;
+pub mod findings;
 pub mod history;
-pub mod match_work;
 pub mod opening;
-pub mod panel_work;
 pub mod report_details;
 pub mod saved_studies;
 pub mod scores_shown;
 pub mod study_file;
-pub mod work;

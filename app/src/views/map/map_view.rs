@@ -2,19 +2,21 @@
 
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
-use crate::parts::long_work::LongWork;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
-use crate::state::study::work::Ellipses;
+use crate::state::long_run::LongRun;
 use crate::state::{Shared, actions};
-use crate::tables;
+use crate::views::findings::OtherFindings;
 use crate::words;
 use leptos::prelude::*;
+use likeness_core::catalogue::given::DRAWS;
+use likeness_core::catalogue::map::Map as Method;
+use likeness_core::catalogue::{Statistic, Topic};
 use likeness_core::figures::{SampleMapOptions, sample_map};
 use likeness_core::stats::Defined;
 use likeness_core::stats::map::ellipses::{EllipseRun, MapEllipses};
 use likeness_core::stats::map::product_map::{MapBasis, MapOptions, ProductMap, product_map};
-use likeness_core::stats::study_bootstrap::ELLIPSE_DRAWS;
+use likeness_core::tables;
 use std::sync::Arc;
 
 /// What is chosen in this view alone.
@@ -41,7 +43,7 @@ pub fn Map() -> impl IntoView {
         let options = MapOptions { basis: choices.basis.get(), ..MapOptions::default() };
         context.app.study.with(|study| study.as_ref().map(|study| Shared::new(product_map(study, options))))
     });
-    let ellipses = LongWork::new();
+    let ellipses = LongRun::new(context.findings.in_slices());
     resample(context, map, ellipses);
     let found = move || map.with(|map| map.as_ref().filter(|map| map.is_ok()).cloned());
     let axes = Signal::derive(move || found().as_deref().and_then(|map| map.as_ref().ok().map(tables::map::axes)));
@@ -52,7 +54,7 @@ pub fn Map() -> impl IntoView {
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(context.app, attribute));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(context.app, &sample));
     view! {
-        <div class="map">
+        <div class="map" data-entry=Method::ABOUT.id>
             <h1 class="heard">{words::MAP}</h1>
             <AxisChoice choices map/>
             {move || match map.get().as_deref() {
@@ -81,6 +83,7 @@ pub fn Map() -> impl IntoView {
                 None => ().into_any(),
             }}
         </div>
+        <OtherFindings topic=Topic::Map shown=&[Method::ABOUT.id]/>
     }
 }
 
@@ -131,7 +134,7 @@ fn AxisChoice(choices: Choices, map: FoundMap) -> impl IntoView {
     }
 }
 
-fn drawing(context: AppContext, choices: Choices, map: FoundMap, ellipses: LongWork<MapEllipses>) -> Drawing {
+fn drawing(context: AppContext, choices: Choices, map: FoundMap, ellipses: LongRun<MapEllipses>) -> Drawing {
     Arc::new(move |form: Form| {
         let analysis = context.derived.analysis.get()?;
         let map = map.get()?;
@@ -152,19 +155,14 @@ fn drawing(context: AppContext, choices: Choices, map: FoundMap, ellipses: LongW
 }
 
 /// Draws panels in slices; what is newer takes over.
-fn resample(context: AppContext, map: FoundMap, ellipses: LongWork<MapEllipses>) {
+fn resample(context: AppContext, map: FoundMap, ellipses: LongRun<MapEllipses>) {
     Effect::new(move |_| {
         ellipses.drop_result();
         let Some(map) = map.get() else { return };
         let Ok(map) = map.as_ref() else { return };
         let started = context.app.study.with_untracked(|study| {
             let study = study.as_ref()?;
-            let seed = study.settings.seed;
-            Some(EllipseRun::start(study, map, ELLIPSE_DRAWS, seed).map(|run| Ellipses {
-                run,
-                wanted: ELLIPSE_DRAWS,
-                seed,
-            }))
+            Some(EllipseRun::start(study, map, DRAWS, study.settings.seed))
         });
         if let Some(work) = started {
             ellipses.start(work);

@@ -1,49 +1,41 @@
-//! Which candidate is closest: resampled in slices after the verdict stands on the screen.
+//! Which candidate is closest: panels drawn again in slices after the verdict stands on the screen.
 
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::Progress;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
-use crate::state::View;
-use crate::state::study::bootstrap_work::BootstrapWork;
-use crate::tables;
+use crate::state::long_run::Progress;
 use crate::words;
 use crate::words::matching as say;
 use leptos::prelude::*;
-use likeness_core::stats::r#match::distance_bootstrap::DistanceResampling;
-use likeness_core::stats::study_bootstrap::start_distances;
-
-/// Draws that go on while other views are looked at, and are kept until scores or target change.
-#[derive(Clone, Copy)]
-struct Distances(BootstrapWork<DistanceResampling>);
-
-/// Draws panels once Match is looked at and settled.
-pub fn keep_distances(context: AppContext) {
-    let is_wanted = Memo::new(move |_| context.app.view.get() == View::Match && context.derived.is_settled.get());
-    provide_context(Distances(BootstrapWork::keep(context, is_wanted, |work, study| {
-        work.start(start_distances(study))
-    })));
-}
+use likeness_core::catalogue::r#match::Closeness as Method;
+use likeness_core::catalogue::{Entry, Statistic};
+use likeness_core::tables;
 
 #[component]
 pub fn Closeness() -> impl IntoView {
     let context: AppContext = expect_context();
-    let Distances(draws) = expect_context();
-    let table = Signal::derive(move || {
-        let found = draws.found()?;
-        context
-            .derived
-            .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::closeness::closeness(analysis, &found)))
+    Effect::new(move |_| {
+        if let Some(entry) = Entry::named(Method::ABOUT.id).filter(|_| context.derived.is_settled.get()) {
+            context.findings.start_unasked(entry);
+        }
     });
+    let table = Signal::derive(move || {
+        let found = context.findings.found::<Method>()?;
+        context.derived.analysis.with(|analysis| Some(tables::r#match::closeness(analysis.as_ref()?, &found)))
+    });
+    let progress = move || match Entry::named(Method::ABOUT.id).map(|entry| context.findings.run_of(entry).progress()) {
+        Some(Progress::Running(reached)) => {
+            view! { <p class="quiet">{words::resampling(reached.done, reached.wanted)}</p> }.into_any()
+        }
+        Some(Progress::NotDefined(reason)) => {
+            view! { <p class="quiet">{words::closeness_not_defined(&reason.because)}</p> }.into_any()
+        }
+        _ => ().into_any(),
+    };
     view! {
-        <section class="closeness">
+        <section class="closeness" data-entry=Method::ABOUT.id>
             <h2>{say::CLOSENESS_HEADING}</h2>
-            {move || match draws.work.progress() {
-                Progress::Running(reached) => view! { <p class="quiet">{words::resampling(reached.done, reached.wanted)}</p> }.into_any(),
-                Progress::NotDefined(reason) => view! { <p class="quiet">{words::closeness_not_defined(&reason.because)}</p> }.into_any(),
-                _ => ().into_any(),
-            }}
+            {progress}
             <TableView table/>
             <div class="helps">
                 <HelpOn help=&words::help::DISTANCE/>

@@ -4,14 +4,15 @@ use crate::parts::disclosure::HelpOn;
 use crate::parts::folded::Folded;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
-use crate::state::Shared;
-use crate::tables;
+use crate::state::long_run::Progress;
 use crate::words;
 use crate::words::matching as say;
 use leptos::prelude::*;
-use likeness_core::stats::Defined;
-use likeness_core::stats::r#match::integrated_attributes::{IntegratedExplained, integrated_explained};
-use likeness_core::study::AttributeKind;
+use likeness_core::catalogue::r#match::IntegratedWords;
+use likeness_core::catalogue::{Entry, Need, Statistic};
+use likeness_core::stats::r#match::integrated_attributes::IntegratedExplained;
+use likeness_core::tables;
+use likeness_core::tables::r#match::words::goes_with;
 
 /// Steady associations that are said in words; the table holds the rest.
 const SAID_AT_MOST: usize = 4;
@@ -20,27 +21,34 @@ const SAID_AT_MOST: usize = 4;
 pub fn RestsOn() -> impl IntoView {
     let context: AppContext = expect_context();
     let has_any = Memo::new(move |_| {
-        context.app.study.with(|study| {
-            study.as_ref().is_some_and(|study| {
-                let mut active = study.active_attributes().into_iter();
-                active.any(|index| study.attributes[index].kind == AttributeKind::Integrated)
-            })
-        })
+        let has_any =
+            |study: &Option<_>| study.as_ref().is_some_and(|study| Need::IntegratedAttribute.met_by(study).is_ok());
+        context.app.study.with(has_any)
     });
-    let found: Memo<Option<Shared<Defined<Vec<IntegratedExplained>>>>> = Memo::new(move |_| {
-        has_any.get().then_some(())?;
-        context.derived.tasted.with(|study| study.as_ref().map(|study| Shared::new(integrated_explained(study))))
-    });
-    move || match found.get().as_deref() {
-        None => view! { <p class="quiet">{say::NONE_INTEGRATED}</p> }.into_any(),
-        Some(Err(reason)) => view! { <p class="quiet">{reason.to_string()}</p> }.into_any(),
-        Some(Ok(all)) => view! {
-            <section class="integrated" data-test="integrated">
-                {all.iter().cloned().map(|one| view! { <Explained one/> }).collect_view()}
-                <HelpOn help=&words::help::INTEGRATED/>
-            </section>
+    let run = Entry::named(IntegratedWords::ABOUT.id).map(|entry| context.findings.run_of(entry));
+    Effect::new(move |_| {
+        if let Some(entry) = Entry::named(IntegratedWords::ABOUT.id).filter(|_| has_any.get()) {
+            context.findings.start_unasked(entry);
         }
-        .into_any(),
+    });
+    let found = move || match run.map(|run| run.progress()) {
+        Some(Progress::NotDefined(reason)) => view! { <p class="quiet">{reason.to_string()}</p> }.into_any(),
+        _ => {
+            let all = context.findings.found::<IntegratedWords>();
+            let all = all.iter().flat_map(|all| all.iter().cloned());
+            view! {
+                <section class="integrated" data-test="integrated">
+                    {all.map(|one| view! { <Explained one/> }).collect_view()}
+                    <HelpOn help=&words::help::INTEGRATED/>
+                </section>
+            }
+            .into_any()
+        }
+    };
+    view! {
+        <div data-entry=IntegratedWords::ABOUT.id>
+            {move || if has_any.get() { found() } else { view! { <p class="quiet">{say::NONE_INTEGRATED}</p> }.into_any() }}
+        </div>
     }
 }
 
@@ -54,8 +62,8 @@ fn Explained(one: IntegratedExplained) -> impl IntoView {
         .map(|association| association.sentence.clone())
         .collect();
     let none = sentences.is_empty();
-    let heading = say::goes_with(&one.attribute);
-    let table = Signal::derive(move || Some(tables::integrated::integrated(&one)));
+    let heading = goes_with(&one.attribute);
+    let table = Signal::derive(move || Some(tables::r#match::integrated(&one)));
     view! {
         <h2>{heading}</h2>
         <ul class="said-list">{sentences.into_iter().map(|sentence| view! { <li>{sentence}</li> }).collect_view()}</ul>

@@ -12,14 +12,23 @@ use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::{Shared, actions};
-use crate::tables;
+use crate::views::findings::OtherFindings;
 use crate::views::scores::record::RecordForPrint;
 use crate::words;
 use leptos::prelude::*;
+use likeness_core::catalogue::{self as entries, Statistic, Topic};
 use likeness_core::figures::{DifferencesOptions, SpiderOptions, differences, spider};
 use likeness_core::stats::Analysis;
+use likeness_core::tables;
 use std::sync::Arc;
 
+/// Entries of the catalogue that this view shows in a way of its own.
+const SHOWN: &[&str] = &[
+    entries::verdicts::Verdicts::ABOUT.id,
+    entries::verdicts::Differences::ABOUT.id,
+    entries::r#match::Closeness::ABOUT.id,
+    entries::r#match::Power::ABOUT.id,
+];
 /// With fewer spokes a spider has no shape.
 const SPOKES_AT_LEAST: usize = 3;
 
@@ -48,7 +57,7 @@ fn Judged() -> impl IntoView {
         context
             .derived
             .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::differences::differences(analysis, &sample)))
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::r#match::differences(analysis, &sample)))
     });
     let has_shape = Memo::new(move |_| {
         context
@@ -66,7 +75,9 @@ fn Judged() -> impl IntoView {
         </div>
         <div class="judged">
             <div>
-                <Candidates/>
+                <div data-entry=entries::verdicts::Verdicts::ABOUT.id>
+                    <Candidates/>
+                </div>
                 <Brief/>
                 <Closeness/>
                 <Power/>
@@ -80,8 +91,11 @@ fn Judged() -> impl IntoView {
                 })}
             </div>
         </div>
-        <TableView table pointed/>
-        <HelpOn help=&words::help::DIFFERENCES/>
+        <div data-entry=entries::verdicts::Differences::ABOUT.id>
+            <TableView table pointed/>
+            <HelpOn help=&words::help::DIFFERENCES/>
+        </div>
+        <OtherFindings topic=Topic::Match shown=SHOWN/>
     }
 }
 

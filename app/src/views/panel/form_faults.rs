@@ -3,36 +3,31 @@
 use super::raw_scores::{Close, PLACE_ID};
 use crate::browser::page;
 use crate::parts::disclosure::HelpOn;
-use crate::parts::long_work::WorkInProgress;
 use crate::state::AppContext;
 use crate::state::study::exclusions::{exclude_together, suspected};
-use crate::state::study::panel_work::PanelWork;
 use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
+use crate::views::findings::EntryProgress;
 use crate::words::panel as say;
 use leptos::prelude::*;
+use likeness_core::catalogue::panel::FormFaults;
+use likeness_core::catalogue::{Entry, Statistic};
 use likeness_core::stats::panel::form_faults::{FormFaultReport, Suspicion};
+use likeness_core::tables::panel::words::{FORCED, no_slips, slip};
 
 /// More suspicions than this are counted, not shown: then the file has another fault.
 const SHOWN_AT_MOST: usize = 30;
 
 #[component]
 pub fn MarksDifferently() -> impl IntoView {
-    let work: PanelWork = expect_context();
-    let found = move || work.slips.found().map(|found| report(&found));
+    let context: AppContext = expect_context();
+    let found = move || context.findings.found::<FormFaults>().map(|found| report(&found));
     view! {
-        <section data-test="slips">
+        <section data-test="slips" data-entry=FormFaults::ABOUT.id>
             <h2>{say::DIFFERENT}</h2>
             <p class="lead">{say::DIFFERENT_INTRO}</p>
-            <WorkInProgress
-                work=work.slips
-                name="slips"
-                doing=say::SEARCHING
-                not_defined=say::not_compared
-                start_words=say::SEARCH
-                start=move |()| work.look_for_form_faults()
-            />
+            {Entry::named(FormFaults::ABOUT.id).map(|entry| view! { <EntryProgress entry name="slips"/> })}
             {found}
-            <HelpOn help=&say::SLIPS_HELP/>
+            <HelpOn help=&crate::words::help::FORM_FAULTS/>
         </section>
     }
 }
@@ -45,12 +40,12 @@ fn report(found: &FormFaultReport) -> impl IntoView + use<> {
     view! {
         {off}
         {if found.suspicions.is_empty() {
-            (found.n_pages > 0).then(|| view! { <p data-test="no-slips">{say::no_slips(found.n_pages)}</p> }).into_any()
+            (found.n_pages > 0).then(|| view! { <p data-test="no-slips">{no_slips(found.n_pages)}</p> }).into_any()
         } else {
             view! {
                 <ul class="suspicions" data-test="suspicions">{lines}</ul>
                 {(more > 0).then(|| view! { <p class="quiet">{crate::words::and_more(more)}</p> })}
-                <p class="note">{say::FORCED}</p>
+                <p class="note">{FORCED}</p>
             }
             .into_any()
         }}
@@ -71,7 +66,7 @@ fn Suspected(suspicion: Suspicion) -> impl IntoView {
         let scopes = context.app.study.with_untracked(|study| study.as_ref().map(|study| suspected(study, &left_out)));
         set_refused.set(exclude_together(context.app, &scopes.unwrap_or_default(), &reason.get_untracked()).err());
     };
-    let (kind, sentence) = (say::slip(suspicion.kind), suspicion.sentence.clone());
+    let (kind, sentence) = (slip(suspicion.kind), suspicion.sentence.clone());
     view! {
         <li class="suspicion">
             <p><strong>{kind}</strong>": "{sentence}</p>

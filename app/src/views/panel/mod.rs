@@ -2,5 +2,4 @@
 
 pub mod form_faults;
 pub mod panel_view;
-pub mod questions;
 pub mod raw_scores;

@@ -1,23 +1,24 @@
 //! Panel: can it be believed, as a whole and one by one, down to the very marks.
 
 use super::form_faults::MarksDifferently;
-use super::questions::{HangsOnOne, LineUse, OrderLeftMark, RoundToRound, SessionBySession};
 use super::raw_scores::{Close, ScoresBehind};
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form, RegionPicked};
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::Shared;
-use crate::state::study::panel_work::PanelWork;
-use crate::tables;
-use crate::tables::Table;
+use crate::views::findings::OtherFindings;
 use crate::words;
 use crate::words::panel as say;
 use leptos::ev;
 use leptos::prelude::*;
+use likeness_core::catalogue::panel::{FormFaults, Performance};
+use likeness_core::catalogue::{Statistic, Topic};
 use likeness_core::figures::{HitRegion, PanelGridOptions, panel_grid};
 use likeness_core::stats::Analysis;
 use likeness_core::stats::panel::performance::PanelPerformance;
+use likeness_core::table::Table;
+use likeness_core::tables;
 use std::sync::Arc;
 use wasm_bindgen::JsCast;
 use web_sys::Element;
@@ -25,7 +26,6 @@ use web_sys::Element;
 #[component]
 pub fn Panel() -> impl IntoView {
     let context: AppContext = expect_context();
-    let work: PanelWork = expect_context();
     let close = Close::new(context);
     provide_context(close);
     provide_context(RegionPicked(Callback::new(move |region: HitRegion| {
@@ -37,7 +37,6 @@ pub fn Panel() -> impl IntoView {
             close.look(Some(&assessor), Some(&attribute));
         }
     })));
-    Effect::new(move |_| work.start_what_is_short());
     let from = move |make: fn(&Analysis, &PanelPerformance) -> Table| {
         Signal::derive(move || {
             let analysis: Shared<Analysis> = context.derived.analysis.get()?;
@@ -48,7 +47,7 @@ pub fn Panel() -> impl IntoView {
     view! {
         <div class="panel">
             <h1 class="heard">{words::PANEL}</h1>
-            <section>
+            <section data-entry=Performance::ABOUT.id>
                 <h2>{say::BELIEVED}</h2>
                 <p class="lead">{say::BELIEVED_INTRO}</p>
                 <div class="believed">
@@ -58,16 +57,12 @@ pub fn Panel() -> impl IntoView {
                 <HelpOn help=&words::help::PANEL/>
             </section>
             <MarksDifferently/>
-            <HangsOnOne/>
+            <OtherFindings topic=Topic::Panel shown=&[Performance::ABOUT.id, FormFaults::ABOUT.id]/>
             <div class="panel-tables" on:click=move |event| picked_in_table(&event, close)>
                 <TableView table=from(tables::panel::assessors) is_pressed=true/>
                 <TableView table=from(tables::panel::attributes) is_pressed=true/>
                 <TableView table=from(tables::panel::grid) is_pressed=true/>
             </div>
-            <SessionBySession/>
-            <RoundToRound/>
-            <OrderLeftMark/>
-            <LineUse/>
         </div>
     }
 }

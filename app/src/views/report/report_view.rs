@@ -2,16 +2,16 @@
 
 use super::details::Details;
 use crate::browser::{download, page, slices};
-use crate::parts::long_work::{LongWork, WorkInProgress};
-use crate::state::AppContext;
-use crate::state::study::bootstrap_work::BootstrapWork;
+use crate::parts::run_progress::RunProgress;
+use crate::state::long_run::LongRun;
 use crate::state::study::opening;
-use crate::state::study::work::ReportWriting;
-use crate::state::{Message, Shared, View, actions};
+use crate::state::{AppContext, Message, Shared, View, actions};
+use crate::views::findings::standing;
 use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
-use likeness_core::stats::study_bootstrap::{StudyBootstrap, StudyBootstrapRun};
+use likeness_core::catalogue::Results;
+use likeness_core::write::json::results_json;
 use likeness_core::write::report_html::{REPORT_STYLE, Report as Written, ReportRun};
 use likeness_core::write::tidy::tidy_csv;
 use likeness_core::write::workbook::workbook_bytes;
@@ -19,11 +19,11 @@ use likeness_core::write::workbook::workbook_bytes;
 /// What the report is made of: each is kept until what it follows from changes.
 #[derive(Clone, Copy)]
 struct Making {
-    /// Panels drawn again.
-    drawn: BootstrapWork<StudyBootstrap>,
+    /// All results of the study as it is shown on paper.
+    results: LongRun<Results>,
     /// The document itself.
-    written: LongWork<Written>,
-    /// Whether the study or the draws have changed since the document was begun.
+    written: LongRun<Written>,
+    /// Whether the study or the results have changed since the document was begun.
     is_stale: RwSignal<bool>,
 }
 
@@ -34,23 +34,30 @@ impl Making {
     }
 }
 
-/// Draws panels once Report is looked at, then writes the document; and again what no longer holds.
+/// Computes all results once Report is looked at, then writes the document; and again what no longer holds.
 pub fn make_always(context: AppContext) {
     let is_wanted = Memo::new(move |_| context.app.view.get() == View::Report);
-    let drawn = BootstrapWork::keep(context, is_wanted, |work, study| work.start(Ok(StudyBootstrapRun::start(study))));
-    let making = Making { drawn, written: LongWork::new(), is_stale: RwSignal::new(true) };
+    let results = context.findings.printed;
+    let written = LongRun::new(context.findings.in_slices());
+    let making = Making { results, written, is_stale: RwSignal::new(true) };
+    Effect::new(move |_| {
+        let has_study = context.app.study.with(Option::is_some);
+        if is_wanted.get() && has_study && results.is_idle() {
+            context.findings.start_printed();
+        }
+    });
     Effect::new(move |_| {
         context.app.study.track();
-        drawn.found();
+        results.found();
         making.is_stale.set(true);
     });
     Effect::new(move |_| {
         let (is_wanted, is_stale) = (is_wanted.get(), making.is_stale.get());
-        let Some(drawn) = drawn.found() else { return making.written.drop_result() };
+        let Some(found) = results.found() else { return making.written.drop_result() };
         if is_wanted && is_stale {
-            let run = context.app.study.with_untracked(|study| study.as_ref().map(ReportRun::start));
-            if let Some(run) = run {
-                making.written.start(Ok(ReportWriting { run, drawn }));
+            let run = |study: &_| ReportRun::start(study, (*found).clone());
+            if let Some(run) = context.app.study.with_untracked(|study| study.as_ref().map(run)) {
+                making.written.start(Ok(run));
                 making.is_stale.set(false);
             }
         }
@@ -86,8 +93,9 @@ fn Saving() -> impl IntoView {
         }
     };
     let save_workbook = move |_| {
-        let Some(drawn) = untrack(|| making.drawn.found()) else { return };
-        let made = context.app.study.with_untracked(|study| study.as_ref().map(|study| workbook_bytes(study, &drawn)));
+        let Some(results) = untrack(|| making.results.found()) else { return };
+        let made =
+            context.app.study.with_untracked(|study| study.as_ref().map(|study| workbook_bytes(study, &results)));
         match made {
             Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
             Some(Err(why)) => actions::say(context.app, Message::refused(why, own::WORKBOOK_HINT)),
@@ -100,11 +108,11 @@ fn Saving() -> impl IntoView {
         }
     };
     let save_json = move |_| {
-        if let Some(text) = context.derived.results_json() {
+        if let Some(text) = untrack(json_text(context, making)) {
             download::save_text(words::JSON_FILE_NAME, "application/json", &text);
         }
     };
-    let json = move || context.derived.results_json();
+    let json = json_text(context, making);
     view! {
         <div class="saving">
             <p>{own::INTRO}</p>
@@ -114,11 +122,20 @@ fn Saving() -> impl IntoView {
                 <button type="button" class="button" disabled=waits on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
                 <button type="button" class="button" on:click=save_scores data-test="save-scores">{own::SAVE_SCORES}</button>
                 <button type="button" class="button" on:click=save_study data-test="save-study">{words::SAVE_STUDY}</button>
-                <button type="button" class="button" on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
+                <button type="button" class="button" disabled=waits on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
             </div>
             // For programs that read the page: the same text that the button saves.
             <script type="application/json" data-test="results-json">{json}</script>
         </div>
+    }
+}
+
+/// The results as the shell program prints them, once they are there.
+fn json_text(context: AppContext, making: Making) -> impl Fn() -> Option<String> + Copy {
+    move || {
+        let results = making.results.found()?;
+        let notices = context.app.study.with(|study| study.as_ref().map(|study| study.notices.clone()))?;
+        serde_json::to_string_pretty(&results_json(&results, &notices)).ok()
     }
 }
 
@@ -127,16 +144,11 @@ fn Saving() -> impl IntoView {
 fn Document() -> impl IntoView {
     let context: AppContext = expect_context();
     let making: Making = expect_context();
-    let draw_again = move |()| {
-        let run = context.app.study.with_untracked(|study| study.as_ref().map(StudyBootstrapRun::start));
-        if let Some(run) = run {
-            making.drawn.work.start(Ok(run));
-        }
-    };
+    let compute_again = move |()| context.findings.start_printed();
     let write_again = move |()| making.is_stale.set(true);
     // While something is typed the document stays as it was until it is written anew.
     let shown = RwSignal::new(None::<Shared<Written>>);
-    Effect::new(move |_| match (making.drawn.found(), making.found()) {
+    Effect::new(move |_| match (making.results.found(), making.found()) {
         (None, _) => shown.set(None),
         (_, Some(written)) => shown.set(Some(written)),
         (Some(_), None) => {}
@@ -151,25 +163,25 @@ fn Document() -> impl IntoView {
         let wanted = parts_in_sight.get();
         shown.with(|shown| shown.as_ref().map(|written| written.parts().iter().take(wanted).map(part).collect_view()))
     };
-    let is_missing = move || making.drawn.found().is_some() && shown.with(Option::is_none);
+    let is_missing = move || making.results.found().is_some() && shown.with(Option::is_none);
     view! {
         <style>{REPORT_STYLE}</style>
-        <WorkInProgress
-            work=making.drawn.work
+        <RunProgress
+            standing=Signal::derive(move || standing(making.results, own::draws_not_defined))
             name="report"
             doing=own::DRAWING
-            not_defined=own::draws_not_defined
-            start_words=own::DRAW_AGAIN
-            start=draw_again
+            ask=own::DRAW_AGAIN
+            start=compute_again
+            stop=move |()| making.results.stop()
         />
         {move || is_missing().then(|| view! {
-            <WorkInProgress
-                work=making.written
+            <RunProgress
+                standing=Signal::derive(move || standing(making.written, own::draws_not_defined))
                 name="writing"
                 doing=own::WRITING
-                not_defined=own::draws_not_defined
-                start_words=own::DRAW_AGAIN
+                ask=own::DRAW_AGAIN
                 start=write_again
+                stop=move |()| making.written.stop()
             />
         })}
         {move || shown.with(Option::is_some).then(|| view! {

@@ -6,17 +6,25 @@ use crate::parts::figure::{Drawing, FigureView, Form};
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::actions;
-use crate::tables;
+use crate::views::findings::OtherFindings;
 use crate::views::r#match::settle::NotSettledYet;
 use crate::words;
 use crate::words::profile as say;
 use leptos::prelude::*;
+use likeness_core::catalogue::r#match::IntegratedWords;
+use likeness_core::catalogue::samples::{Comparisons as ComparisonsEntry, Means, SampleEffect};
+use likeness_core::catalogue::{Statistic, Topic};
 use likeness_core::figures::{
     DifferenceGridOptions, DifferenceOrder, DifferencesOptions, MeansOptions, Scene, SpiderOptions, difference_grid,
     differences, means, spider,
 };
 use likeness_core::stats::Analysis;
+use likeness_core::tables;
 use std::sync::Arc;
+
+/// Entries of the catalogue that this view shows in a way of its own; words for the whole stand in Match.
+const SHOWN: &[&str] =
+    &[Means::ABOUT.id, SampleEffect::ABOUT.id, ComparisonsEntry::ABOUT.id, IntegratedWords::ABOUT.id];
 
 #[component]
 pub fn Profile() -> impl IntoView {
@@ -26,16 +34,16 @@ pub fn Profile() -> impl IntoView {
         context
             .derived
             .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::means::means(analysis, &shown)))
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means(analysis, &shown)))
     });
     let means_in_full = Signal::derive(move || {
         context
             .derived
             .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::means::means_for_programs(analysis)))
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means_long(analysis)))
     });
     let anova = Signal::derive(move || {
-        context.derived.analysis.with(|analysis| analysis.as_ref().map(|analysis| tables::anova::anova(analysis)))
+        context.derived.analysis.with(|analysis| analysis.as_ref().map(|analysis| tables::samples::anova(analysis)))
     });
     let has_target = Memo::new(move |_| context.derived.candidate.with(Option::is_some));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(context.app, &sample));
@@ -58,10 +66,12 @@ pub fn Profile() -> impl IntoView {
                     </div>
                 })}
             </div>
-            <h2>{say::MEANS_HEADING}</h2>
-            <FigureView name="means" drawing=means_drawing(context) chosen/>
-            <TableView table=means for_saving=means_in_full pointed/>
-            <HelpOn help=&words::help::MEANS/>
+            <div data-entry=Means::ABOUT.id>
+                <h2>{say::MEANS_HEADING}</h2>
+                <FigureView name="means" drawing=means_drawing(context) chosen/>
+                <TableView table=means for_saving=means_in_full pointed/>
+                <HelpOn help=&words::help::MEANS/>
+            </div>
             <h2>{say::SHAPE_HEADING}</h2>
             <div class="figures is-single">
                 <div>
@@ -69,10 +79,13 @@ pub fn Profile() -> impl IntoView {
                     <HelpOn help=&words::help::SPIDER/>
                 </div>
             </div>
-            <h2>{say::SURE_HEADING}</h2>
-            <TableView table=anova pointed/>
-            <HelpOn help=&words::help::ANOVA/>
+            <div data-entry=SampleEffect::ABOUT.id>
+                <h2>{say::SURE_HEADING}</h2>
+                <TableView table=anova pointed/>
+                <HelpOn help=&words::help::ANOVA/>
+            </div>
             <Comparisons/>
+            <OtherFindings topic=Topic::Samples shown=SHOWN/>
         </div>
     }
 }

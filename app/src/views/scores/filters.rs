@@ -40,7 +40,7 @@ pub fn ScoreFilters() -> impl IntoView {
                 <Choice name="filter-session" label=words::SESSION names=|study| study.sessions.clone()
                     get=|filter| filter.session set=|filter, index| filter.session = index/>
             })}
-            <Choice name="filter-attribute" label=words::tables::ATTRIBUTE names=|study| names_of(study.attributes.iter().map(|one| &one.name))
+            <Choice name="filter-attribute" label=likeness_core::tables::words::ATTRIBUTE names=|study| names_of(study.attributes.iter().map(|one| &one.name))
                 get=|filter| filter.attribute set=|filter, index| filter.attribute = index/>
             <Conditions/>
             {move || is_filtered.get().then(|| view! {

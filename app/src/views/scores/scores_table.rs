@@ -11,11 +11,11 @@ use crate::state::study::scores_shown;
 use crate::state::study::scores_shown::{
     Peculiar, ScoreColumn, ScorePlace, assessor_name, look_at_place, sample_name, sort_by,
 };
-use crate::tables::export;
 use crate::words;
 use crate::words::scores as say;
 use leptos::prelude::*;
 use likeness_core::study::Study;
+use likeness_core::tables::export;
 
 /// The grid, for focus and tests.
 pub const GRID_ID: &str = "marks-grid";

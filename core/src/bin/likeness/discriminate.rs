@@ -7,7 +7,7 @@ use likeness_core::stats::tests::discrimination::{
     DiscriminationOptions, DiscriminationResult, DiscriminationTest, RequiredNumber, evaluate, required_number,
 };
 use likeness_core::text::numbers::{fixed, p_value};
-use likeness_core::write::plain::plain_json;
+use likeness_core::text::plain_json::plain_json;
 
 /// Exact tests on counts of right answers, or the number of judgements that a test needs.
 ///

@@ -5,7 +5,7 @@ use super::show::{because, defined_line, json_text};
 use clap::Args;
 use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, reach, verdict_power};
 use likeness_core::text::numbers::fixed;
-use likeness_core::write::plain::plain_json;
+use likeness_core::text::plain_json::plain_json;
 use serde_json::json;
 
 /// Chance that a panel shows a match, and what would raise it.

@@ -5,7 +5,7 @@ use super::show::{because, json_text};
 use clap::{Args, ValueEnum};
 use likeness_core::stats::tests::ranking::{durbin, friedman, page};
 use likeness_core::text::numbers::{fixed, p_value};
-use likeness_core::write::plain::plain_json;
+use likeness_core::text::plain_json::plain_json;
 use std::path::PathBuf;
 
 /// Tests on ranks: do samples differ in rank, or follow an expected order?

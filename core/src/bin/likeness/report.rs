@@ -3,7 +3,6 @@
 use super::Outcome;
 use super::opening::{OpenArguments, open};
 use clap::Args;
-use likeness_core::stats::study_bootstrap::StudyBootstrap;
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::study_file::study_file_text;
 use std::path::{Path, PathBuf};
@@ -36,7 +35,7 @@ pub struct SaveArguments {
 
 pub fn run(arguments: &ReportArguments) -> Outcome {
     let study = open(&arguments.open)?;
-    let mut said = vec![write(&arguments.out, report_html(&study, &StudyBootstrap::of(&study)).as_bytes())?];
+    let mut said = vec![write(&arguments.out, report_html(&study).as_bytes())?];
     if let Some(path) = &arguments.study_out {
         said.push(write(path, study_file_text(&study).as_bytes())?);
     }

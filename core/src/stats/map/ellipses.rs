@@ -4,6 +4,7 @@
 
 use super::product_map::{MapBasis, MapOptions, ProductMap, Table};
 use crate::numeric::random::Random;
+use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, NotDefined};
 use crate::stats::samples::profiles::panel_means;
 use crate::study::Study;
@@ -19,6 +20,7 @@ pub struct EllipseRun {
     means: Vec<Vec<Vec<Option<f64>>>>,
     random: Random,
     wanted: usize,
+    seed: u64,
     done: usize,
     redrawn: usize,
     /// `[sample]`: sums of positions and of their products, about the map's own position.
@@ -63,6 +65,30 @@ struct Moments {
     second: Vec<Vec<f64>>,
 }
 
+/// Draws of panels between two looks at a clock.
+const DRAWS_A_STEP: usize = 10;
+
+impl Run for EllipseRun {
+    type Found = MapEllipses;
+
+    fn step(&mut self) {
+        self.advance(DRAWS_A_STEP);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done, wanted: self.wanted }
+    }
+
+    /// Draws that could not be used count against a limit of their own.
+    fn is_done(&self) -> bool {
+        EllipseRun::is_done(self)
+    }
+
+    fn finish(self) -> Defined<MapEllipses> {
+        EllipseRun::finish(self)
+    }
+}
+
 impl EllipseRun {
     /// Prepares the run for a map made from the same study.
     ///
@@ -89,6 +115,7 @@ impl EllipseRun {
             means,
             random: Random::seeded_for(seed, "assessors"),
             wanted: draws,
+            seed,
             done: 0,
             redrawn: 0,
         })
@@ -112,10 +139,10 @@ impl EllipseRun {
         }
     }
 
-    /// Runs to the end and sums up; `seed` is only reported.
+    /// Runs to the end and sums up.
     ///
     /// Errors: fewer than two draws could be made.
-    pub fn finish(mut self, seed: u64) -> Defined<MapEllipses> {
+    pub fn finish(mut self) -> Defined<MapEllipses> {
         self.advance(usize::MAX);
         if self.done < 2 {
             return Err(NotDefined::because("too few assessors scored all samples to draw them again"));
@@ -128,7 +155,7 @@ impl EllipseRun {
         Ok(MapEllipses {
             draws: self.done,
             redrawn: self.redrawn,
-            seed,
+            seed: self.seed,
             samples: samples.collect(),
             model:
                 "Whole assessors drawn with replacement; each draw's means, level of the draw taken off, projected on \

@@ -30,6 +30,13 @@ pub struct MapOptions {
     pub with_integrated: bool,
 }
 
+impl MapOptions {
+    /// By the settings of a study: they hold none of these, so the map is the usual one.
+    pub fn of(_study: &Study) -> Self {
+        MapOptions::default()
+    }
+}
+
 /// The map of a study.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ProductMap {

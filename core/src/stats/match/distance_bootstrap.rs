@@ -8,6 +8,7 @@ use super::sign_flip::{SignFlip, of_profiles};
 use super::target_against_itself::{ReplicateFloor, replicate_floor};
 use crate::numeric::bootstrap::{NoInterval, bca_interval};
 use crate::numeric::random::Random;
+use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, Interval, NotDefined};
 use crate::stats::samples::profiles::Profiles;
 use crate::study::Study;
@@ -134,6 +135,43 @@ struct Squared {
 impl Default for ResamplingOptions {
     fn default() -> Self {
         ResamplingOptions { draws: 2000, seed: 20_260_101, level: 0.95, blind_duplicate: None }
+    }
+}
+
+impl ResamplingOptions {
+    /// By the settings of a study; the level goes with its alpha.
+    pub fn of(study: &Study) -> Self {
+        let settings = &study.settings;
+        ResamplingOptions {
+            seed: settings.seed,
+            level: 1.0 - settings.alpha,
+            blind_duplicate: settings.blind_duplicate.clone(),
+            ..ResamplingOptions::default()
+        }
+    }
+}
+
+/// Draws of panels between two looks at a clock.
+const DRAWS_A_STEP: usize = 20;
+
+impl Run for DistanceRun {
+    type Found = DistanceResampling;
+
+    fn step(&mut self) {
+        self.advance(DRAWS_A_STEP);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done, wanted: self.options.draws }
+    }
+
+    /// After the draws each candidate takes a step of its own.
+    fn is_done(&self) -> bool {
+        DistanceRun::is_done(self)
+    }
+
+    fn finish(self) -> Defined<DistanceResampling> {
+        Ok(DistanceRun::finish(self))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::differences::{DifferenceOptions, versus_target};
 use super::verdict::whole_verdict;
+use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, NotDefined, TargetDifference, Verdict};
 use crate::study::{AttributeScores, Study};
 use serde::Serialize;
@@ -129,6 +130,22 @@ impl InfluenceRun {
             everybody: everybody.whole(&self.attributes, &self.candidates),
             target: self.target,
         }
+    }
+}
+
+impl Run for InfluenceRun {
+    type Found = Influence;
+
+    fn step(&mut self) {
+        self.advance(1);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done, wanted: self.wanted() }
+    }
+
+    fn finish(self) -> Defined<Influence> {
+        Ok(InfluenceRun::finish(self))
     }
 }
 

@@ -9,6 +9,8 @@
 
 use super::form_fault_detectors::{Turned, mirrored, pairs_of_forms, shifted_page, swapped_forms, turned};
 use super::form_pages::Pages;
+use crate::run::{Reached, Run};
+use crate::stats::results::Defined;
 use crate::study::Study;
 use serde::Serialize;
 
@@ -107,6 +109,22 @@ pub fn suspected_form_faults(study: &Study) -> FormFaultReport {
     let mut search = FormFaultSearch::start(study);
     search.advance(usize::MAX);
     search.finish()
+}
+
+impl Run for FormFaultSearch {
+    type Found = FormFaultReport;
+
+    fn step(&mut self) {
+        self.advance(1);
+    }
+
+    fn reached(&self) -> Reached {
+        Reached { done: self.done, wanted: self.wanted() }
+    }
+
+    fn finish(self) -> Defined<FormFaultReport> {
+        Ok(FormFaultSearch::finish(self))
+    }
 }
 
 impl FormFaultSearch {

@@ -9,7 +9,7 @@
 
 use crate::stats::model::anova::{ModelOptions, fit};
 use crate::stats::results::{AnovaLine, Defined, FTest, NotDefined};
-use crate::study::AttributeScores;
+use crate::study::{AttributeScores, Study};
 use serde::Serialize;
 
 /// What tells one round of tasting from another.
@@ -90,6 +90,25 @@ impl Default for ReplicateOptions {
     fn default() -> Self {
         ReplicateOptions { round: Round::Replicate, alpha: 0.05 }
     }
+}
+
+impl ReplicateOptions {
+    /// By the settings of a study: replicates where there are several, else sessions.
+    pub fn of(study: &Study) -> Self {
+        let by_session = study.replicate_count() <= 1 && study.sessions.len() >= 2;
+        ReplicateOptions {
+            round: if by_session { Round::Session } else { Round::Replicate },
+            alpha: study.settings.alpha,
+        }
+    }
+}
+
+/// The check of one attribute, by its index, by the settings of the study.
+///
+/// # Errors
+/// As `replicate_check`.
+pub fn rounds_on(study: &Study, index: usize) -> Defined<ReplicateAnalysis> {
+    replicate_check(&study.attribute_scores(index), &ReplicateOptions::of(study))
 }
 
 /// Analyses an attribute with replicate (or session) terms and compares the test of the samples with the usual one.

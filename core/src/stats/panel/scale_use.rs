@@ -7,7 +7,7 @@
 use super::assessor::{Cells, Squares, f_test};
 use crate::numeric::describe::mean;
 use crate::stats::results::{AnovaLine, Defined, FTest, NotDefined};
-use crate::study::AttributeScores;
+use crate::study::{AttributeScores, Study};
 use serde::Serialize;
 
 /// The panel means must be this reliable (1 - 1 / F of samples) before anything is regressed on them: our convention.
@@ -39,6 +39,14 @@ pub struct ScaleUse {
 pub struct AssessorSlope {
     pub assessor: String,
     pub slope: f64,
+}
+
+/// Splits the interaction of one attribute, by its index, by the settings of the study.
+///
+/// # Errors
+/// As `scale_use`.
+pub fn scale_use_on(study: &Study, index: usize) -> Defined<ScaleUse> {
+    scale_use(&study.attribute_scores(index), study.settings.alpha)
 }
 
 /// Splits the interaction of one attribute.

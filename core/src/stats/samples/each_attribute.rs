@@ -4,9 +4,10 @@ use super::comparisons::{ComparisonOptions, ManyToOne, Pairwise, many_to_one, pa
 use crate::defined::{Defined, NotDefined};
 use crate::stats::model::anova::{ModelOptions, fit};
 use crate::study::Study;
+use serde::Serialize;
 
 /// The comparisons of one attribute.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct AttributeComparisons {
     pub attribute: String,
     pub pairs: Defined<Pairwise>,

@@ -1,4 +1,17 @@
-//! Tables of a candidate against its target.
+//! Whether candidates match the target, how sure that is, and what hangs on whom.
 
-pub(in crate::tables) mod closeness;
-pub(in crate::tables) mod differences;
+mod closeness;
+mod differences;
+mod integrated;
+mod leave_one_out;
+mod power;
+pub mod sentences;
+mod verdicts;
+pub mod words;
+
+pub use closeness::closeness;
+pub use differences::{all_differences, differences};
+pub use integrated::integrated;
+pub use leave_one_out::leave_one_out;
+pub use power::power;
+pub use verdicts::{verdicts, verdicts_in_words};

@@ -1,3 +1,14 @@
-//! Tables of the panel.
+//! Whether the panel can be believed, who marks differently, and what order, labels and rounds did.
 
-pub(in crate::tables) mod performance;
+mod form_faults;
+mod line_use;
+mod performance;
+mod rounds;
+mod serving_order;
+pub mod words;
+
+pub use form_faults::form_faults;
+pub use line_use::line_use;
+pub use performance::{assessors, attributes, grid};
+pub use rounds::{rounds, sessions};
+pub use serving_order::{labels, serving_order};

@@ -1,125 +1,67 @@
-//! Means and the analysis of variance as tables.
+//! Means of the samples, attribute by attribute, in the order of the ballot: side by side, and one a line for programs.
 
-use crate::stats::samples::multiplicity::{AdjustedP, adjust_over_attributes};
-use crate::stats::{Analysis, Anova, AttributeAnalysis, Defined, MeanSpread, ModelVariances, NotDefined};
-use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+use super::{sample_head, shown_samples, words};
+use crate::stats::{Analysis, AttributeAnalysis, MeanSpread, SampleMean};
+use crate::table::{Cell, Column, Format, Table};
+use crate::tables::words as common;
+use crate::text::numbers::score;
 
-/// Means and standard errors of some samples, one line an attribute, in the order of the ballot.
-pub fn means(analysis: &Analysis, samples: &[String]) -> ResultTable {
-    let mut columns = vec![ResultColumn::plain("attribute", ColumnKind::Words)];
-    for sample in samples {
-        columns.push(ResultColumn::grouped(sample, "mean", ColumnKind::Score));
-        columns.push(ResultColumn::grouped(sample, "s.e.", ColumnKind::Score));
-    }
-    let row = |attribute: &AttributeAnalysis| {
-        let mut cells = vec![ResultCell::words(&attribute.attribute)];
-        cells.extend(samples.iter().flat_map(|sample| mean_cells(attribute, sample)));
-        cells
+/// One row an attribute, one column a sample, with the 95 % interval of each mean as detail; all samples where none is
+/// named. In units of the scale.
+pub fn means(analysis: &Analysis, samples: &[String]) -> Table {
+    let shown = shown_samples(analysis, samples);
+    let scale = analysis.scale_maximum;
+    let heads = shown.iter().map(|name| Column::of(sample_head(analysis, name), Format::Score, "mean"));
+    let columns = [Column::name(common::ATTRIBUTE)].into_iter().chain(heads).collect();
+    let rows = analysis.attributes.iter().map(|attribute| row(attribute, &shown, scale));
+    Table::new("means", words::means(&analysis.unit), columns, scale).with_rows(rows).with_note(words::MEANS_INTERVAL)
+}
+
+fn row(attribute: &AttributeAnalysis, samples: &[&String], scale_maximum: f64) -> Vec<Cell> {
+    let cell = |name: &&String| match attribute.sample_mean(name) {
+        Some(mean) => Cell::number(mean.mean).with_detail(interval(mean, scale_maximum)).selecting(*name),
+        None => Cell::not_defined(common::NO_SCORES).selecting(*name),
     };
-    ResultTable {
-        caption: format!("Means and their standard errors, in {}", analysis.unit),
-        columns,
-        rows: analysis.attributes.iter().map(row).collect(),
-        notes: vec![
-            "The standard error is that of the one mean: it holds the spread between assessors and is more than it takes \
-             to tell two samples apart. Judge differences by the tables of differences."
-                .to_owned(),
-        ],
-        scale_maximum: analysis.scale_maximum,
+    [Cell::words(&attribute.attribute)].into_iter().chain(samples.iter().map(cell)).collect()
+}
+
+fn interval(mean: &SampleMean, scale_maximum: f64) -> String {
+    match &mean.spread {
+        Ok(spread) => common::span(&score(spread.lower, scale_maximum), &score(spread.upper, scale_maximum)),
+        Err(_) => words::INTERVAL_NOT_DEFINED.to_owned(),
     }
 }
 
-/// One line an attribute and sample, with the interval of the mean.
-pub fn means_long(analysis: &Analysis) -> ResultTable {
-    let mut rows = Vec::new();
-    for attribute in &analysis.attributes {
-        for mean in &attribute.means {
-            let spread = |pick: fn(&MeanSpread) -> f64| ResultCell::of(&mean.spread, pick);
-            rows.push(vec![
-                ResultCell::words(&attribute.attribute),
-                ResultCell::words(&mean.sample),
-                ResultCell::Number(mean.n as f64),
-                ResultCell::Number(mean.mean),
-                spread(|spread| spread.se),
-                spread(|spread| spread.df),
-                spread(|spread| spread.lower),
-                spread(|spread| spread.upper),
-            ]);
-        }
-    }
-    ResultTable {
-        caption: format!("Means, in {}", analysis.unit),
-        columns: vec![
-            ResultColumn::plain("attribute", ColumnKind::Words),
-            ResultColumn::plain("sample", ColumnKind::Words),
-            ResultColumn::plain("scores", ColumnKind::Count),
-            ResultColumn::plain("mean", ColumnKind::Score),
-            ResultColumn::plain("standard error", ColumnKind::Score),
-            ResultColumn::plain("df", ColumnKind::Statistic(1)),
-            ResultColumn::grouped("95 % interval", "from", ColumnKind::Score),
-            ResultColumn::grouped("95 % interval", "to", ColumnKind::Score),
-        ],
-        rows,
-        notes: Vec::new(),
-        scale_maximum: analysis.scale_maximum,
-    }
-}
-
-/// The test of the sample effect and the variances, one line an attribute.
-pub fn variance(analysis: &Analysis) -> ResultTable {
-    let squares = ColumnKind::Fixed(if analysis.scale_maximum >= 50.0 { 1 } else { 3 });
-    let adjusted = adjust_over_attributes(&analysis.sample_p());
-    ResultTable {
-        caption: "Do the samples differ? Analysis of variance, assessor random".to_owned(),
-        columns: vec![
-            ResultColumn::plain("attribute", ColumnKind::Words),
-            ResultColumn::plain("F", ColumnKind::Fixed(2)),
-            ResultColumn::grouped("degrees of freedom", "samples", ColumnKind::Statistic(1)),
-            ResultColumn::grouped("degrees of freedom", "denominator", ColumnKind::Statistic(1)),
-            ResultColumn::plain("p", ColumnKind::Probability),
-            ResultColumn::grouped("p adjusted over attributes", "Holm", ColumnKind::Probability),
-            ResultColumn::grouped("p adjusted over attributes", "Benjamini-Hochberg", ColumnKind::Probability),
-            ResultColumn::grouped("variance", "assessor", squares),
-            ResultColumn::grouped("variance", "assessor × sample", squares),
-            ResultColumn::grouped("variance", "error", squares),
-            ResultColumn::grouped("scores", "used", ColumnKind::Count),
-            ResultColumn::grouped("scores", "missing or left out", ColumnKind::Count),
-        ],
-        rows: analysis.attributes.iter().zip(&adjusted).map(|(attribute, p)| variance_row(attribute, p)).collect(),
-        notes: vec![
-            "F tests the samples against assessor × sample: they must differ more than assessors disagree about them."
-                .to_owned(),
-        ],
-        scale_maximum: analysis.scale_maximum,
-    }
-}
-
-fn mean_cells(attribute: &AttributeAnalysis, sample: &str) -> [ResultCell; 2] {
-    match attribute.sample_mean(sample) {
-        Some(mean) => [ResultCell::Number(mean.mean), ResultCell::of(&mean.spread, |spread| spread.se)],
-        None => [(); 2].map(|()| ResultCell::NotDefined("there are no scores".to_owned())),
-    }
-}
-
-fn variance_row(attribute: &AttributeAnalysis, adjusted: &Defined<AdjustedP>) -> Vec<ResultCell> {
-    let anova = |pick: fn(&Anova) -> f64| ResultCell::of(&attribute.anova, pick);
-    let model = |pick: fn(&ModelVariances) -> f64| ResultCell::of(&attribute.model, pick);
-    let interaction: Defined<f64> = match &attribute.model {
-        Ok(model) => model.var_interaction.clone(),
-        Err(reason) => Err(NotDefined::because(reason.because.clone())),
+/// One line a mean, with standard error, degrees of freedom, 95 % interval and number of scores: what other programs
+/// read.
+pub fn means_long(analysis: &Analysis) -> Table {
+    let columns = vec![
+        Column::name(common::ATTRIBUTE),
+        Column::of(common::SAMPLE, Format::Words, "sample"),
+        Column::of("mean", Format::Score, "mean"),
+        Column::of("se", Format::Score, "se"),
+        Column::of("df", Format::Statistic(1), "df"),
+        Column::of("lower", Format::Score, "lower"),
+        Column::of("upper", Format::Score, "upper"),
+        Column::of("n", Format::Count, "n"),
+    ];
+    let of_attribute = |attribute: &AttributeAnalysis| -> Vec<Vec<Cell>> {
+        attribute.means.iter().map(|mean| long_row(&attribute.attribute, mean)).collect()
     };
+    Table::new("means-long", words::means(&analysis.unit), columns, analysis.scale_maximum)
+        .with_rows(analysis.attributes.iter().flat_map(of_attribute))
+}
+
+fn long_row(attribute: &str, mean: &SampleMean) -> Vec<Cell> {
+    let spread = |pick: fn(&MeanSpread) -> f64| Cell::of(&mean.spread, pick).selecting(&mean.sample);
     vec![
-        ResultCell::words(&attribute.attribute),
-        anova(|anova| anova.f),
-        anova(|anova| anova.sample_df),
-        anova(|anova| anova.error_df),
-        anova(|anova| anova.p),
-        ResultCell::of(adjusted, |adjusted| adjusted.holm),
-        ResultCell::of(adjusted, |adjusted| adjusted.benjamini_hochberg),
-        model(|model| model.var_assessor),
-        ResultCell::of(&interaction, |value| *value),
-        model(|model| model.var_error),
-        ResultCell::Number(attribute.n_used as f64),
-        ResultCell::Number(attribute.n_dropped as f64),
+        Cell::words(attribute),
+        Cell::words(&mean.sample).selecting(&mean.sample),
+        Cell::number(mean.mean).selecting(&mean.sample),
+        spread(|spread| spread.se),
+        spread(|spread| spread.df),
+        spread(|spread| spread.lower),
+        spread(|spread| spread.upper),
+        Cell::number(mean.n as f64).selecting(&mean.sample),
     ]
 }

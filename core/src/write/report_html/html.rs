@@ -2,10 +2,12 @@
 //! knows nothing of panels.
 
 use crate::figures::{Scene, escape, to_svg};
-use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+use crate::table::{Cell, Column, Format, Role, Table};
 
 /// Tables up to this many rows are kept on one page; longer ones break between rows and repeat their head.
 const ROWS_KEPT_TOGETHER: usize = 30;
+/// Columns of results that fit beside each other on paper; one with small figures below its numbers takes two places.
+const COLUMNS_ABREAST: usize = 13;
 
 /// A piece of HTML under way. What is put in is text; what comes out is safe.
 #[derive(Debug, Default)]
@@ -101,16 +103,11 @@ impl Html {
         self.out.push_str("</figcaption>\n</figure>\n");
     }
 
-    /// A table of results with its notes, and why numbers are missing.
-    pub fn results(&mut self, table: &ResultTable) {
-        self.out.push_str(if table.rows.len() > ROWS_KEPT_TOGETHER { "<table class=\"long\">\n" } else { "<table>\n" });
-        self.element("caption", &table.caption);
-        self.head(&table.columns);
-        self.out.push_str("<tbody>\n");
-        for row in 0..table.rows.len() {
-            self.result_row(table, row);
+    /// A table of results with its notes, and why numbers are missing. One that is too wide for paper goes on below.
+    pub fn results(&mut self, table: &Table) {
+        for columns in columns_abreast(table) {
+            self.grid(table, &columns);
         }
-        self.out.push_str("</tbody>\n</table>\n");
         table.notes.iter().for_each(|note| self.note(note));
         let reasons = table.reasons();
         if !reasons.is_empty() {
@@ -120,50 +117,58 @@ impl Html {
 
     /// A table of words.
     pub fn words_table(&mut self, caption: &str, heads: &[&str], rows: &[Vec<String>]) {
-        let columns = heads.iter().map(|head| ResultColumn::plain(head, ColumnKind::Words)).collect();
-        let rows = rows.iter().map(|row| row.iter().map(ResultCell::words).collect()).collect();
-        let table = ResultTable { caption: caption.to_owned(), columns, rows, notes: Vec::new(), scale_maximum: 100.0 };
-        self.results(&table);
+        let columns = heads.iter().map(|head| Column::of(*head, Format::Words, "")).collect();
+        let rows = rows.iter().map(|row| row.iter().map(Cell::words).collect());
+        self.results(&Table::new("", caption, columns, 100.0).with_rows(rows));
     }
 
-    fn head(&mut self, columns: &[ResultColumn]) {
-        let two_lines = columns.iter().any(|column| !column.group.is_empty());
+    /// Some columns of a table, by their places; the first of them names the rows.
+    fn grid(&mut self, table: &Table, places: &[usize]) {
+        self.out.push_str(if table.rows.len() > ROWS_KEPT_TOGETHER { "<table class=\"long\">\n" } else { "<table>\n" });
+        self.element("caption", &table.caption);
+        let columns: Vec<&Column> = places.iter().filter_map(|place| table.columns.get(*place)).collect();
+        self.head(&columns);
+        self.out.push_str("<tbody>\n");
+        for row in 0..table.rows.len() {
+            self.result_row(table, row, places);
+        }
+        self.out.push_str("</tbody>\n</table>\n");
+    }
+
+    fn head(&mut self, columns: &[&Column]) {
+        let is_grouped = |column: &&&Column| !column.group.is_empty();
+        let two_lines = columns.iter().any(|column| is_grouped(&column));
         self.out.push_str("<thead>\n<tr>");
-        let mut index = 0;
-        while index < columns.len() {
-            let column = &columns[index];
-            let same = columns[index..].iter().take_while(|other| other.group == column.group).count();
-            if column.group.is_empty() {
-                let rows = if two_lines { 2 } else { 1 };
-                let class = class_of(column.kind);
-                self.out
-                    .push_str(&format!("<th scope=\"col\" rowspan=\"{rows}\"{class}>{}</th>", escape(&column.head)));
-                index += 1;
+        for same in columns.chunk_by(|a, b| !a.group.is_empty() && a.group == b.group) {
+            if same[0].group.is_empty() {
+                self.column_head(same[0], if two_lines { " rowspan=\"2\"" } else { " rowspan=\"1\"" });
             } else {
-                let group = escape(&column.group);
-                self.out.push_str(&format!("<th scope=\"colgroup\" colspan=\"{same}\" class=\"group\">{group}</th>"));
-                index += same;
+                let (count, group) = (same.len(), escape(&same[0].group));
+                self.out.push_str(&format!("<th scope=\"colgroup\" colspan=\"{count}\" class=\"group\">{group}</th>"));
             }
         }
         if two_lines {
             self.out.push_str("</tr>\n<tr>");
-            for column in columns.iter().filter(|column| !column.group.is_empty()) {
-                self.out.push_str(&format!("<th scope=\"col\"{}>{}</th>", class_of(column.kind), escape(&column.head)));
-            }
+            columns.iter().filter(is_grouped).for_each(|column| self.column_head(column, ""));
         }
         self.out.push_str("</tr>\n</thead>\n");
     }
 
-    fn result_row(&mut self, table: &ResultTable, row: usize) {
+    fn column_head(&mut self, column: &Column, rows: &str) {
+        let (class, head) = (class_of(column), escape(&column.head_with_unit()));
+        self.out.push_str(&format!("<th scope=\"col\"{rows}{class}>{head}</th>"));
+    }
+
+    fn result_row(&mut self, table: &Table, row: usize, places: &[usize]) {
         self.out.push_str("<tr>");
-        for (index, column) in table.columns.iter().enumerate() {
-            let shown =
-                escape(&table.shown(row, index).replace('-', MINUS_IN_NUMBERS[usize::from(is_number(column.kind))]));
-            if index == 0 {
-                self.out.push_str(&format!("<th scope=\"row\">{shown}</th>"));
-            } else {
-                self.out.push_str(&format!("<td{}>{shown}</td>", class_of(column.kind)));
-            }
+        for (index, place) in places.iter().enumerate() {
+            let Some(column) = table.columns.get(*place) else { continue };
+            let detail = table.rows[row].cells.get(*place).map_or("", |cell| &cell.detail);
+            let content = format!("{}{}", typeset(&table.shown(row, *place), column), small(&typeset(detail, column)));
+            self.out.push_str(&match index {
+                0 => format!("<th scope=\"row\">{content}</th>"),
+                _ => format!("<td{}>{content}</td>", class_of(column)),
+            });
         }
         self.out.push_str("</tr>\n");
     }
@@ -182,13 +187,82 @@ impl Html {
     }
 }
 
-/// Words keep their hyphen; numbers get a true minus sign.
-const MINUS_IN_NUMBERS: [&str; 2] = ["-", "\u{2212}"];
-
-fn is_number(kind: ColumnKind) -> bool {
-    kind != ColumnKind::Words
+/// The columns of a table in parts that fit on paper, each with the column that names the rows before it; a group stays
+/// whole. A table whose first column does not name its rows stays as it is.
+fn columns_abreast(table: &Table) -> Vec<Vec<usize>> {
+    let all: Vec<usize> = (0..table.columns.len()).collect();
+    if table.columns.first().is_none_or(|column| column.role != Role::Name) {
+        return vec![all];
+    }
+    let group = |place: &usize| &table.columns[*place].group;
+    let places_of = |columns: &[usize]| -> usize {
+        columns.iter().map(|place| if table.has_details(*place) { 2 } else { 1 }).sum()
+    };
+    let (mut parts, mut taken) = (vec![vec![0]], 0);
+    for block in all[1..].chunk_by(|a, b| !group(a).is_empty() && group(a) == group(b)) {
+        let wanted = places_of(block);
+        if taken > 0 && taken + wanted > COLUMNS_ABREAST {
+            parts.push(vec![0]);
+            taken = 0;
+        }
+        taken += wanted;
+        parts.iter_mut().last().into_iter().for_each(|part| part.extend(block));
+    }
+    parts
 }
 
-fn class_of(kind: ColumnKind) -> &'static str {
-    if is_number(kind) { " class=\"number\"" } else { "" }
+/// Words keep their hyphen; numbers get a true minus sign.
+fn typeset(text: &str, column: &Column) -> String {
+    escape(&if column.format.is_number() { text.replace('-', "\u{2212}") } else { text.to_owned() })
+}
+
+/// What is said below a value, already escaped.
+fn small(detail: &str) -> String {
+    if detail.is_empty() { String::new() } else { format!("<span class=\"detail\">{detail}</span>") }
+}
+
+fn class_of(column: &Column) -> &'static str {
+    match (column.role, column.format.is_number()) {
+        (Role::Warning, _) => " class=\"number is-warning\"",
+        (_, true) => " class=\"number\"",
+        (_, false) => "",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn wide(columns: usize, detail: &str) -> Table {
+        let heads =
+            (0..columns).map(|place| Column::of(place.to_string(), Format::Count, "").under((place / 2).to_string()));
+        let cells = (0..columns).map(|place| Cell::number(place as f64).with_detail(detail));
+        let row = [Cell::words("row")].into_iter().chain(cells).collect();
+        Table::new("wide", "Wide", [Column::name("name")].into_iter().chain(heads).collect(), 100.0).with_rows([row])
+    }
+
+    #[test]
+    fn what_is_too_wide_for_paper_goes_on_below_with_its_names_and_whole_groups() {
+        // By hand: 13 places hold six groups of two, and half of that where each column takes two places.
+        let widths = |table: &Table| columns_abreast(table).iter().map(Vec::len).collect::<Vec<_>>();
+        assert_eq!(widths(&wide(12, "")), [13]);
+        assert_eq!(widths(&wide(14, "")), [13, 3]);
+        assert_eq!(widths(&wide(8, "1 to 2")), [7, 3]);
+        let mut html = Html::default();
+        html.results(&wide(14, ""));
+        let text = html.into_text();
+        assert_eq!(text.matches("<th scope=\"row\">row</th>").count(), 2);
+        assert_eq!(text.matches("<td class=\"number\">").count(), 14);
+    }
+
+    #[test]
+    fn what_is_small_stands_below_its_value_and_is_escaped() {
+        let mut html = Html::default();
+        html.results(&wide(1, "-1 to <2>"));
+        let text = html.into_text();
+        assert!(
+            text.contains("<td class=\"number\">0<span class=\"detail\">\u{2212}1 to &lt;2&gt;</span></td>"),
+            "{text}"
+        );
+    }
 }

@@ -10,8 +10,10 @@ mod record;
 mod results;
 mod run;
 
-use crate::stats::study_bootstrap::StudyBootstrap;
+use crate::catalogue::Results;
+use crate::run::to_the_end;
 use crate::study::{ReportField, Study};
+use crate::write::people::as_shown;
 use html::Html;
 
 pub use run::{Report, ReportRun};
@@ -19,9 +21,15 @@ pub use run::{Report, ReportRun};
 /// The style of the report. Every rule holds inside `.likeness-report` only, except the paper's margins.
 pub const REPORT_STYLE: &str = include_str!("report.css");
 
-/// The whole document, with what was drawn from the same study.
-pub fn report_html(study: &Study, bootstrap: &StudyBootstrap) -> String {
-    ReportRun::start(study).finish(bootstrap).document()
+/// The whole document, everything computed by the study's own settings.
+pub fn report_html(study: &Study) -> String {
+    report_of(study, Results::of(&as_shown(study)))
+}
+
+/// The same from results of the study as it is shown.
+pub fn report_of(study: &Study, results: Results) -> String {
+    to_the_end(Ok(ReportRun::start(study, results)))
+        .map_or_else(|reason| reason.to_string(), |report| report.document())
 }
 
 /// What the leader stated, or that it is not stated.

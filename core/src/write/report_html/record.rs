@@ -3,14 +3,14 @@
 use super::html::Html;
 use super::stated;
 use crate::notice::{Notice, Severity};
-use crate::stats::StudyResults;
+use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
 use crate::write::study_words::{EDIT_HEADS, edit_in_words, exclusion_scope};
 
-pub(in crate::write) fn sections(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(in crate::write) fn sections(html: &mut Html, study: &Study, analysis: &Analysis) {
     html.section("Left out", |html| exclusions(html, study));
     html.section("Corrected marks", |html| edits(html, study));
-    html.section("Repaired or flagged", |html| notices(html, study, found));
+    html.section("Repaired or flagged", |html| notices(html, study, analysis));
     html.section("Deviations", |html| {
         stated(html, study, ReportField::Deviations);
         noted(html, study);
@@ -51,8 +51,8 @@ fn edits(html: &mut Html, study: &Study) {
     html.words_table("Marks corrected by hand, oldest first", &EDIT_HEADS, &rows);
 }
 
-fn notices(html: &mut Html, study: &Study, found: &StudyResults) {
-    let all = || study.notices.iter().chain(&found.analysis.notices);
+fn notices(html: &mut Html, study: &Study, analysis: &Analysis) {
+    let all = || study.notices.iter().chain(&analysis.notices);
     for (severity, heading) in [
         (Severity::Refused, "Refused"),
         (Severity::Repaired, "Repaired on reading"),

@@ -1,29 +1,23 @@
 //! What was found: verdicts first, then the method, the tables and the figures.
 
 use super::html::Html;
-use super::run::Known;
 use super::stated;
-use crate::figures::{
-    DifferencesOptions, MeansOptions, PanelGridOptions, SampleMapOptions, SpiderOptions, ThemeKind,
-    VerdictStripOptions, differences, means, panel_grid, sample_map, spider, verdict_strip,
-};
-use crate::stats::study_bootstrap::StudyBootstrap;
-use crate::stats::{Analysis, CandidateAnalysis, StudyResults, Verdict};
+use crate::catalogue::{AnyFinding, Entry, Frame, Given};
+use crate::defined::Defined;
+use crate::figures::ThemeKind;
+use crate::stats::{Analysis, CandidateAnalysis, Verdict};
 use crate::study::{ReportField, Study};
-use crate::tables;
-use crate::write::sentences::candidate_sentence;
+use crate::tables::r#match::sentences::candidate_sentence;
+use crate::tables::words::{TARGET_AGAIN, percent};
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
 
 const LATE_CAUTION: &str =
     "These decisions were made when the scores were loaded or the verdict was seen. Weigh the verdicts accordingly.";
 /// Width of the figures: the text width of A4 with these margins is 180 mm, or 680 CSS pixels.
 const FIGURE_WIDTH_PX: f64 = 660.0;
-/// More samples than this do not fit beside each other in a table of means on paper.
-const SAMPLES_ABREAST: usize = 6;
 
 /// The verdicts in sentences, before anything else.
-pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, found: &StudyResults) {
-    let analysis = &found.analysis;
+pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, analysis: &Analysis) {
     html.section("Verdict", |html| {
         let Some(target) = &analysis.target else {
             return html.paragraph(if study.settings.target.is_some() && study.decided_at.is_none() {
@@ -33,9 +27,8 @@ pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, found: &StudyRe
             });
         };
         html.paragraph(&format!("Target: {target}. {}", margin_line(study)));
-        for candidate in most_alike_first(analysis) {
-            let word = candidate.verdict.in_words();
-            html.verdict(word, class_of(candidate.verdict), &candidate_sentence(analysis, candidate));
+        for candidate in analysis.most_alike_first() {
+            verdict(html, analysis, candidate);
         }
         let late = late_decisions(study);
         if !late.is_empty() {
@@ -44,15 +37,20 @@ pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, found: &StudyRe
             let lines: Vec<String> = late.iter().map(|entry| format!("{} {}", entry.when, entry.what)).collect();
             html.list(&lines);
         }
-        html.figure(&verdict_strip(
-            analysis,
-            &VerdictStripOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() },
-        ));
     });
 }
 
+fn verdict(html: &mut Html, analysis: &Analysis, candidate: &CandidateAnalysis) {
+    let sentence = candidate_sentence(analysis, candidate);
+    let sentence = match analysis.is_target_again(&candidate.sample) {
+        true => format!("{sentence} It is {TARGET_AGAIN}."),
+        false => sentence,
+    };
+    html.verdict(candidate.verdict.in_words(), class_of(candidate.verdict), &sentence);
+}
+
 /// How scores became verdicts.
-pub(in crate::write) fn method(html: &mut Html, study: &Study, found: &StudyResults) {
+pub(in crate::write) fn method(html: &mut Html, study: &Study, analysis: &Analysis) {
     html.section("Data treatment", |html| {
         stated(html, study, ReportField::Treatment);
         html.paragraph("Scores are used as they are: nothing is standardised, rescaled or filled in. What is missing stays missing.");
@@ -62,9 +60,9 @@ pub(in crate::write) fn method(html: &mut Html, study: &Study, found: &StudyResu
         html.stated("Settled", Some(&settled_line(study)));
         html.stated("Deciding attributes", Some(&deciding_line(study)));
         html.stated("Alpha", Some(&format!("{} for each test", typed_number(study.settings.alpha))));
-        html.list(&method_lines(&found.analysis));
+        html.list(&method_lines(analysis));
         let mut models: Vec<String> = Vec::new();
-        for anova in found.analysis.attributes.iter().filter_map(|attribute| attribute.anova.as_ref().ok()) {
+        for anova in analysis.attributes.iter().filter_map(|attribute| attribute.anova.as_ref().ok()) {
             if !models.contains(&anova.model) {
                 models.push(anova.model.clone());
             }
@@ -77,107 +75,50 @@ pub(in crate::write) fn method(html: &mut Html, study: &Study, found: &StudyResu
     });
 }
 
-/// Differences to the target: all verdicts, how sure the distances are. Candidates follow one by one.
-pub(in crate::write) fn differences_to_target(html: &mut Html, known: &Known<'_>) {
-    let analysis = &known.found.analysis;
-    html.section("Differences to the target", |html| {
-        html.results(&tables::verdicts(analysis));
-        match &known.bootstrap.distances {
-            Ok(distances) => {
-                html.results(&tables::closeness(analysis, distances));
-                html.note(&distances.model);
-            }
-            Err(reason) => {
-                html.paragraph(&format!("How sure the distances are is not defined, because {}.", reason.because));
-            }
+/// A part of one entry of the catalogue: the figure and the table at a place, after the last of them what is said in
+/// words. `heading` opens a topic. Says whether there is more of the entry.
+pub(in crate::write) fn entry(
+    html: &mut Html,
+    entry: &Entry,
+    given: &Given,
+    found: &Defined<AnyFinding>,
+    (place, heading): (usize, Option<&str>),
+) -> bool {
+    let mut goes_on = false;
+    let body = |html: &mut Html| match found {
+        Ok(found) => goes_on = entry_part(html, entry, (given, found), place),
+        Err(reason) => {
+            html.heading(entry.about.title);
+            html.paragraph(&entry.about.why_not(&reason.because));
         }
-    });
-}
-
-/// One candidate, by its place in the analysis.
-pub(in crate::write) fn candidate(html: &mut Html, known: &Known<'_>, place: usize) {
-    if let Some(candidate) = known.found.analysis.candidates.get(place) {
-        html.part(|html| candidate_part(html, &known.found.analysis, candidate));
-    }
-}
-
-/// Means as figures and tables.
-pub(in crate::write) fn profiles(html: &mut Html, known: &Known<'_>) {
-    let analysis = &known.found.analysis;
-    html.section("Profiles", |html| {
-        html.figure(&spider(
-            analysis,
-            &SpiderOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() },
-        ));
-        html.figure(&means(
-            analysis,
-            &MeansOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() },
-        ));
-        for samples in analysis.samples.chunks(SAMPLES_ABREAST) {
-            html.results(&tables::means(analysis, samples));
-        }
-    });
-}
-
-/// Whether samples differ at all.
-pub(in crate::write) fn variance(html: &mut Html, known: &Known<'_>) {
-    html.part(|html| html.results(&tables::variance(&known.found.analysis)));
-}
-
-/// What the panel did.
-pub(in crate::write) fn panel(html: &mut Html, known: &Known<'_>) {
-    let (analysis, panel) = (&known.found.analysis, &known.found.panel);
-    html.section("The panel", |html| {
-        html.figure(&panel_grid(
-            panel,
-            &PanelGridOptions {
-                width_px: FIGURE_WIDTH_PX,
-                theme: ThemeKind::Print,
-                unit: known.study.scale.unit.clone(),
-                ..Default::default()
-            },
-        ));
-        html.results(&tables::assessors(analysis, panel));
-        html.results(&tables::panel_attributes(analysis, panel));
-        html.note(&panel.model);
-    });
-}
-
-fn candidate_part(html: &mut Html, analysis: &Analysis, candidate: &CandidateAnalysis) {
-    let options = DifferencesOptions {
-        width_px: FIGURE_WIDTH_PX,
-        theme: ThemeKind::Print,
-        candidates: Some(vec![candidate.sample.clone()]),
-        ..Default::default()
     };
-    html.kept_together(|html| {
-        html.heading(&candidate.sample);
-        html.paragraph(&candidate_sentence(analysis, candidate));
-        html.figure(&differences(analysis, &options));
-    });
-    html.results(&tables::differences(analysis, Some(&candidate.sample)));
+    match heading {
+        Some(heading) => html.section(heading, body),
+        None => html.part(body),
+    }
+    goes_on
 }
 
-pub(in crate::write) fn map(html: &mut Html, found: &StudyResults, bootstrap: &StudyBootstrap) {
-    match &found.map {
-        Ok(map) => {
-            let options = SampleMapOptions { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, ..Default::default() };
-            html.figure(&sample_map(&found.analysis, map, bootstrap.ellipses.as_ref().ok(), &options));
-            html.note(&map.model);
-            match &bootstrap.ellipses {
-                Ok(ellipses) => html.note(&format!("{} draws. {}", ellipses.draws, ellipses.model)),
-                Err(reason) => html.note(&format!("No ellipses, because {}.", reason.because)),
-            }
-            map.cautions.iter().for_each(|caution| html.note(caution));
-            let left_out: Vec<String> = map
-                .left_out
-                .iter()
-                .map(|item| format!("{} is left out, because {}.", item.what, item.because))
-                .collect();
-            left_out.iter().for_each(|line| html.note(line));
+/// The figure and the table at a place, the heading of the entry on the page of its first figure.
+fn entry_part(html: &mut Html, entry: &Entry, (given, found): (&Given, &AnyFinding), place: usize) -> bool {
+    let frame = Frame { width_px: FIGURE_WIDTH_PX, theme: ThemeKind::Print, heading: true };
+    html.kept_together(|html| {
+        if place == 0 {
+            html.heading(entry.about.title);
         }
-        Err(reason) => html.paragraph(&format!("A map is not defined, because {}.", reason.because)),
+        if let Some(figure) = entry.figure(given, found, &frame, place) {
+            html.figure(&figure);
+        }
+    });
+    let tables = entry.tables(given, found);
+    if let Some(table) = tables.get(place) {
+        html.results(table);
     }
+    let goes_on = place + 1 < tables.len().max(entry.figure_count(given, found));
+    if !goes_on {
+        entry.notes(given, found).iter().for_each(|note| html.note(note));
+    }
+    goes_on
 }
 
 fn margin_line(study: &Study) -> String {
@@ -218,7 +159,6 @@ fn deciding_line(study: &Study) -> String {
 }
 
 fn method_lines(analysis: &Analysis) -> Vec<String> {
-    let percent = |share: f64| tables::percent(share);
     vec![
         "Difference of a candidate: each assessor's mean for it minus the same assessor's mean for the target, then the \
          mean over assessors; intervals by Student's t with assessors less one degrees of freedom."
@@ -238,21 +178,6 @@ fn method_lines(analysis: &Analysis) -> Vec<String> {
          given as adjusted by Holm (1979) and by Benjamini and Hochberg (1995)."
             .to_owned(),
     ]
-}
-
-/// Matches, then what is not shown, then what is off; closest first in each.
-fn most_alike_first(analysis: &Analysis) -> Vec<&CandidateAnalysis> {
-    let order = |verdict: Verdict| match verdict {
-        Verdict::Match => 0,
-        Verdict::NotShown => 1,
-        Verdict::Off => 2,
-    };
-    let distance = |candidate: &CandidateAnalysis| {
-        candidate.distance.as_ref().map_or(f64::INFINITY, |found| found.distance_adjusted)
-    };
-    let mut sorted: Vec<&CandidateAnalysis> = analysis.candidates.iter().collect();
-    sorted.sort_by(|a, b| order(a.verdict).cmp(&order(b.verdict)).then(distance(a).total_cmp(&distance(b))));
-    sorted
 }
 
 fn class_of(verdict: Verdict) -> &'static str {

@@ -2,33 +2,34 @@
 
 use super::html::Html;
 use super::{REPORT_STYLE, about_study, first_lines, record, results};
-use crate::stats::study_bootstrap::StudyBootstrap;
-use crate::stats::{ResultsRun, StudyResults};
+use crate::catalogue::{CATALOGUE, Need, Results, Topic};
+use crate::defined::Defined;
+use crate::run::{Reached, Run};
 use crate::study::Study;
 use crate::write::people::as_shown;
-
-/// What a piece is made from.
-pub(in crate::write) struct Known<'k> {
-    pub study: &'k Study,
-    pub found: &'k StudyResults,
-    pub bootstrap: &'k StudyBootstrap,
-}
 
 /// One piece of the document.
 #[derive(Clone, Copy)]
 enum Piece {
-    Plain(fn(&mut Html, &Known<'_>)),
-    /// The differences of one candidate to the target, by its place in the analysis.
-    Candidate(usize),
+    Plain(fn(&mut Html, &Study, &Results)),
+    /// A figure, a table, or both, of one entry of the catalogue: its place there, and that of figure and table.
+    Entry {
+        entry: usize,
+        place: usize,
+    },
 }
 
 /// A report that is being written.
 pub struct ReportRun {
     study: Study,
-    results: ResultsRun,
-    found: Option<StudyResults>,
-    pieces: Vec<Piece>,
+    results: Results,
+    /// What is written next; `None` after the last piece.
+    next: Option<Piece>,
+    after: std::vec::IntoIter<Piece>,
     parts: Vec<String>,
+    done: usize,
+    /// The topic that was opened last.
+    topic: Option<Topic>,
 }
 
 /// A report that is written.
@@ -40,51 +41,81 @@ pub struct Report {
 }
 
 impl ReportRun {
-    /// Nothing is computed yet.
-    pub fn start(study: &Study) -> Self {
-        let study = as_shown(study);
-        ReportRun { results: ResultsRun::start(&study), study, found: None, pieces: pieces(None), parts: Vec::new() }
+    /// Nothing is written yet. `results` are those of the study as it is shown (see [`as_shown`]).
+    pub fn start(study: &Study, results: Results) -> Self {
+        let mut pieces = vec![
+            Piece::Plain(|html, study, results| {
+                html.title(&study.title);
+                first_lines(html, study);
+                results::verdicts(html, study, &results.given.analysis);
+            }),
+            Piece::Plain(|html, study, _| about_study::sections(html, study)),
+            Piece::Plain(|html, study, results| results::method(html, study, &results.given.analysis)),
+        ];
+        // Nothing is said of what compares with a target before there is one.
+        let has_target = results.given.analysis.target.is_some();
+        let told =
+            (0..CATALOGUE.len()).filter(|entry| has_target || !CATALOGUE[*entry].about.needs.contains(&Need::Target));
+        pieces.extend(told.map(|entry| Piece::Entry { entry, place: 0 }));
+        pieces.push(Piece::Plain(|html, study, results| record::sections(html, study, &results.given.analysis)));
+        let mut after = pieces.into_iter();
+        ReportRun {
+            study: as_shown(study),
+            results,
+            next: after.next(),
+            after,
+            parts: Vec::new(),
+            done: 0,
+            topic: None,
+        }
     }
 
-    /// Pieces written.
-    pub fn done(&self) -> usize {
-        self.parts.len()
-    }
-
-    /// Pieces wanted, as far as is known: candidates are counted once the results are there.
-    pub fn wanted(&self) -> usize {
-        self.pieces.len()
-    }
-
-    pub fn is_done(&self) -> bool {
-        self.found.is_some() && self.parts.len() == self.pieces.len()
-    }
-
-    /// Computes one of the results, or writes the next piece with what was drawn from the same study.
-    pub fn step(&mut self, bootstrap: &StudyBootstrap) {
-        let Some(found) = &self.found else {
-            self.found = self.results.step();
-            if let Some(found) = &self.found {
-                self.pieces = pieces(found.analysis.target.is_some().then_some(found.analysis.candidates.len()));
+    /// Writes a piece and says what comes right after it.
+    fn write(&mut self, html: &mut Html, piece: Piece) -> Option<Piece> {
+        let (entry, place) = match piece {
+            Piece::Entry { entry, place } => (entry, place),
+            Piece::Plain(write) => {
+                write(html, &self.study, &self.results);
+                return None;
             }
-            return;
         };
-        let known = Known { study: &self.study, found, bootstrap };
+        let opens_topic = place == 0 && self.topic != topic_of(entry);
+        self.topic = topic_of(entry);
+        let (method, found) = self.results.iter().nth(entry)?;
+        let heading = opens_topic.then_some(method.about.topic.title());
+        let goes_on = results::entry(html, method, &self.results.given, found, (place, heading));
+        goes_on.then_some(Piece::Entry { entry, place: place + 1 })
+    }
+}
+
+impl Run for ReportRun {
+    type Found = Report;
+
+    fn step(&mut self) {
+        let Some(piece) = self.next else { return };
         let mut html = Html::default();
-        match self.pieces.get(self.parts.len()) {
-            Some(Piece::Plain(write)) => write(&mut html, &known),
-            Some(Piece::Candidate(place)) => results::candidate(&mut html, &known, *place),
-            None => return,
-        }
+        self.next = self.write(&mut html, piece);
         self.parts.push(html.into_text());
+        if self.next.is_none() {
+            self.next = self.after.next();
+            self.done += 1;
+        }
     }
 
-    /// The report, all that is missing written at once.
-    pub fn finish(mut self, bootstrap: &StudyBootstrap) -> Report {
+    /// In pieces that are known beforehand; an entry with many figures is one.
+    fn reached(&self) -> Reached {
+        Reached { done: self.done, wanted: self.done + usize::from(self.next.is_some()) + self.after.len() }
+    }
+
+    fn is_done(&self) -> bool {
+        self.next.is_none()
+    }
+
+    fn finish(mut self) -> Defined<Report> {
         while !self.is_done() {
-            self.step(bootstrap);
+            self.step();
         }
-        Report { title: self.study.title, parts: self.parts }
+        Ok(Report { title: self.study.title, parts: self.parts })
     }
 }
 
@@ -110,26 +141,6 @@ impl Report {
     }
 }
 
-/// All pieces in order, with those on so many candidates where there is a target to compare them with.
-fn pieces(candidates: Option<usize>) -> Vec<Piece> {
-    let mut pieces = vec![
-        Piece::Plain(|html, known| {
-            html.title(&known.study.title);
-            first_lines(html, known.study);
-            results::verdicts(html, known.study, known.found);
-        }),
-        Piece::Plain(|html, known| about_study::sections(html, known.study)),
-        Piece::Plain(|html, known| results::method(html, known.study, known.found)),
-    ];
-    if let Some(candidates) = candidates {
-        pieces.push(Piece::Plain(results::differences_to_target));
-        pieces.extend((0..candidates).map(Piece::Candidate));
-    }
-    pieces.push(Piece::Plain(results::profiles));
-    pieces.push(Piece::Plain(results::variance));
-    pieces.push(Piece::Plain(results::panel));
-    pieces
-        .push(Piece::Plain(|html, known| html.section("Map", |html| results::map(html, known.found, known.bootstrap))));
-    pieces.push(Piece::Plain(|html, known| record::sections(html, known.study, known.found)));
-    pieces
+fn topic_of(entry: usize) -> Option<Topic> {
+    CATALOGUE.get(entry).map(|entry| entry.about.topic)
 }

@@ -7,98 +7,79 @@ mod book;
 mod record;
 
 use super::people;
-use super::sentences::candidate_sentence;
-use super::tidy::tidy_rows;
-use crate::stats::StudyResults;
-use crate::stats::study_bootstrap::StudyBootstrap;
+use super::tidy::{TidyRow, tidy_rows};
+use crate::catalogue::Results;
 use crate::study::Study;
-use crate::tables;
-use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+use crate::table::{Cell, Column, Format, Table};
 use book::Book;
 
 /// Rows that a sheet holds below its header (Office Open XML has 1,048,576 in all).
 const ROWS_AT_MOST: usize = 1_048_575;
 
-/// The workbook as the bytes of an .xlsx file, with what was drawn from the same study.
+/// The workbook as the bytes of an .xlsx file. `results` are those of the study as it is shown on paper.
 ///
 /// # Errors
 /// What the writer of the file says; none is known to happen with what stands here.
-pub fn workbook_bytes(study: &Study, bootstrap: &StudyBootstrap) -> Result<Vec<u8>, String> {
+pub fn workbook_bytes(study: &Study, results: &Results) -> Result<Vec<u8>, String> {
     let study = people::as_shown(study);
-    let found = StudyResults::of(&study);
-    let analysis = &found.analysis;
+    let analysis = &results.given.analysis;
     let mut book = Book::new(&study.title)?;
-    book.sheet("Verdicts", &verdicts(&found))?;
-    book.sheet("Differences", &tables::differences(analysis, None))?;
-    if let Ok(distances) = &bootstrap.distances {
-        book.sheet("Closeness", &tables::closeness(analysis, distances))?;
+    for (entry, found) in results.iter() {
+        let sheets = found.as_ref().map_or_else(|_| Vec::new(), |found| entry.sheets(&results.given, found));
+        sheets.iter().try_for_each(|table| book.sheet(&table.sheet(), table))?;
     }
-    book.sheet("Means", &tables::means_long(analysis))?;
-    book.sheet("ANOVA", &tables::variance(analysis))?;
-    book.sheet("Panel", &tables::assessors(analysis, &found.panel))?;
-    book.sheet("Panel by attribute", &tables::panel_attributes(analysis, &found.panel))?;
     book.sheet("Scores", &scores(&study))?;
     book.sheet("Left out", &record::exclusions(&study))?;
     book.sheet("Corrected", &record::edits(&study))?;
     book.sheet("Log", &record::log(&study, analysis))?;
-    book.sheet("About", &record::about(&study, analysis))?;
+    book.sheet("About", &record::about(&study, results))?;
     book.into_bytes()
 }
 
-/// The table of verdicts with the sentence of each.
-fn verdicts(found: &StudyResults) -> ResultTable {
-    let mut table = tables::verdicts(&found.analysis);
-    table.columns.push(ResultColumn::plain("in words", ColumnKind::Words));
-    for (row, candidate) in table.rows.iter_mut().zip(&found.analysis.candidates) {
-        row.push(ResultCell::words(candidate_sentence(&found.analysis, candidate)));
-    }
-    table
+/// One score a line.
+fn scores(study: &Study) -> Table {
+    let rows = tidy_rows(study).into_iter().take(ROWS_AT_MOST).map(score_row);
+    Table::new("scores", "", score_columns(), study.scale.maximum).with_rows(rows)
 }
 
-/// One score a line.
-fn scores(study: &Study) -> ResultTable {
-    let words = |head| ResultColumn::plain(head, ColumnKind::Words);
-    let count = |head| ResultColumn::plain(head, ColumnKind::Count);
-    let or_empty = |value: Option<f64>| value.map_or_else(|| ResultCell::words(""), ResultCell::Number);
-    let rows = tidy_rows(study).into_iter().take(ROWS_AT_MOST).map(|row| {
-        vec![
-            ResultCell::words(row.assessor),
-            ResultCell::words(row.sample),
-            ResultCell::Number(f64::from(row.replicate)),
-            ResultCell::words(row.session.unwrap_or_default()),
-            or_empty(row.position.map(f64::from)),
-            ResultCell::words(row.label.unwrap_or_default()),
-            ResultCell::words(row.attribute),
-            or_empty(row.score),
-            ResultCell::words(if row.excluded_because.is_empty() { "no" } else { "yes" }),
-            ResultCell::words(row.excluded_because.join("; ")),
-            ResultCell::words(row.file),
-            ResultCell::words(row.sheet.unwrap_or_default()),
-            ResultCell::Number(f64::from(row.row)),
-            ResultCell::Number(f64::from(row.column)),
-        ]
-    });
-    ResultTable {
-        caption: String::new(),
-        columns: vec![
-            words("assessor"),
-            words("sample"),
-            count("replicate"),
-            words("session"),
-            count("position"),
-            words("label"),
-            words("attribute"),
-            // As it was given, not as results are rounded.
-            ResultColumn::plain("score", ColumnKind::AsGiven),
-            words("left out"),
-            words("reason"),
-            words("source file"),
-            words("source sheet"),
-            count("source row"),
-            count("source column"),
-        ],
-        rows: rows.collect(),
-        notes: Vec::new(),
-        scale_maximum: study.scale.maximum,
-    }
+fn score_columns() -> Vec<Column> {
+    let words = |head| Column::of(head, Format::Words, "");
+    let count = |head| Column::of(head, Format::Count, "");
+    vec![
+        words("assessor"),
+        words("sample"),
+        count("replicate"),
+        words("session"),
+        count("position"),
+        words("label"),
+        words("attribute"),
+        // As it was given, not as results are rounded.
+        Column::of("score", Format::AsGiven, ""),
+        words("left out"),
+        words("reason"),
+        words("source file"),
+        words("source sheet"),
+        count("source row"),
+        count("source column"),
+    ]
+}
+
+fn score_row(row: TidyRow<'_>) -> Vec<Cell> {
+    let or_empty = |value: Option<f64>| value.map_or_else(|| Cell::words(""), Cell::number);
+    vec![
+        Cell::words(row.assessor),
+        Cell::words(row.sample),
+        Cell::number(f64::from(row.replicate)),
+        Cell::words(row.session.unwrap_or_default()),
+        or_empty(row.position.map(f64::from)),
+        Cell::words(row.label.unwrap_or_default()),
+        Cell::words(row.attribute),
+        or_empty(row.score),
+        Cell::words(if row.excluded_because.is_empty() { "no" } else { "yes" }),
+        Cell::words(row.excluded_because.join("; ")),
+        Cell::words(row.file),
+        Cell::words(row.sheet.unwrap_or_default()),
+        Cell::number(f64::from(row.row)),
+        Cell::number(f64::from(row.column)),
+    ]
 }

@@ -1,26 +1,27 @@
 //! The record as sheets: what was left out, what was done and found on reading, and what all of it stands on.
 
+use crate::catalogue::Results;
 use crate::notice::Severity;
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
-use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
+use crate::table::{Cell, Column, Format, Table};
 use crate::write::study_words::{
     EDIT_HEADS, edit_in_words, exclusion_scope, late_decisions, margin_origin, typed_number,
 };
 
-pub(in crate::write) fn exclusions(study: &Study) -> ResultTable {
+pub(in crate::write) fn exclusions(study: &Study) -> Table {
     let row = |exclusion: &crate::study::Exclusion| {
         [exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
     };
     words_table(["what", "reason", "when"], study.exclusions.iter().map(row))
 }
 
-pub(in crate::write) fn edits(study: &Study) -> ResultTable {
+pub(in crate::write) fn edits(study: &Study) -> Table {
     words_table(EDIT_HEADS, study.edits.iter().map(|edit| edit_in_words(study, edit)))
 }
 
 /// What was done, then what was said on reading.
-pub(in crate::write) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
+pub(in crate::write) fn log(study: &Study, analysis: &Analysis) -> Table {
     let done = study.log.iter().map(|entry| ["done".to_owned(), entry.when.clone(), entry.what.clone()]);
     let noted = study
         .record
@@ -39,7 +40,7 @@ pub(in crate::write) fn log(study: &Study, analysis: &Analysis) -> ResultTable {
 }
 
 /// Settings, origin, versions and what the leader stated.
-pub(in crate::write) fn about(study: &Study, analysis: &Analysis) -> ResultTable {
+pub(in crate::write) fn about(study: &Study, results: &Results) -> Table {
     let settings = &study.settings;
     let unit = &study.scale.unit;
     let text = |name: &str, value: &str| [name.to_owned(), value.to_owned()];
@@ -60,7 +61,7 @@ pub(in crate::write) fn about(study: &Study, analysis: &Analysis) -> ResultTable
     rows.push(text("seed", &settings.seed.to_string()));
     let scale = &study.scale;
     rows.push(text("scale", &format!("{} to {} {unit}", typed_number(scale.minimum), typed_number(scale.maximum))));
-    rows.push(text("assessors that count", &analysis.assessors.len().to_string()));
+    rows.push(text("assessors that count", &results.given.analysis.assessors.len().to_string()));
     for entry in late_decisions(study) {
         rows.push(text("decided late", &format!("{} {}", entry.when, entry.what)));
     }
@@ -73,16 +74,15 @@ pub(in crate::write) fn about(study: &Study, analysis: &Analysis) -> ResultTable
     rows.extend(ReportField::ALL.iter().map(|field| {
         text(&format!("stated: {}", field.in_words()), study.report.text(*field).unwrap_or("not stated"))
     }));
+    let missing = results.iter().filter_map(|(entry, found)| Some((entry.about, found.as_ref().err()?)));
+    rows.extend(
+        missing.map(|(about, reason)| text(&format!("no sheet: {}", about.title), &about.why_not(&reason.because))),
+    );
     rows.push(text("digits", "numbers carry twelve digits; what is shown is rounded by the format of the cell"));
     words_table(["what", "value"], rows.into_iter())
 }
 
-fn words_table<const N: usize>(heads: [&str; N], rows: impl Iterator<Item = [String; N]>) -> ResultTable {
-    ResultTable {
-        caption: String::new(),
-        columns: heads.iter().map(|head| ResultColumn::plain(head, ColumnKind::Words)).collect(),
-        rows: rows.map(|row| row.into_iter().map(ResultCell::Words).collect()).collect(),
-        notes: Vec::new(),
-        scale_maximum: 100.0,
-    }
+fn words_table<const N: usize>(heads: [&str; N], rows: impl Iterator<Item = [String; N]>) -> Table {
+    let columns = heads.iter().map(|head| Column::of(*head, Format::Words, "")).collect();
+    Table::new("record", "", columns, 100.0).with_rows(rows.map(|row| row.into_iter().map(Cell::words).collect()))
 }

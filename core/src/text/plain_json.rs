@@ -59,7 +59,7 @@ fn tidy_fields(fields: Map<String, Value>) -> Map<String, Value> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stats::{Defined, NotDefined};
+    use crate::defined::{Defined, NotDefined};
 
     #[derive(Serialize)]
     struct Shown {

@@ -1,0 +1,207 @@
+//! What methods say about themselves when they are asked: what a number says, what it can't say, where it comes from.
+
+/// One question a reader may have, and its answers.
+#[derive(Debug)]
+pub struct Help {
+    pub question: &'static str,
+    pub answers: &'static [&'static str],
+    /// Where the method comes from; empty where that is common practice.
+    pub source: &'static str,
+}
+
+pub static VERDICT: Help = Help {
+    question: "How a verdict is reached",
+    answers: &[
+        "Match means shown to be alike: for each deciding attribute the interval of the difference lies wholly inside the margin. Off means shown to differ, and not shown to be alike. Not shown means that this panel, with this many assessors and cups, settles neither.",
+        "A difference can be certain and small at once. Then it is a match: sure, but too small to matter by your margin.",
+        "A candidate is off if any deciding attribute is off, and a match only if all of them match. Requiring all needs no correction for many tests, but makes a match harder to show the more attributes decide.",
+        "The verdict speaks about assessors like these and cups like these. It doesn't say whether anyone would like the candidate, nor what a margin ought to be.",
+    ],
+    source: "Two one-sided tests: Schuirmann (1987). All attributes together: Berger (1982), intersection-union.",
+};
+
+pub static DISTANCE: Help = Help {
+    question: "What the distance says",
+    answers: &[
+        "The distance takes all attributes of one character together: the root of the sum of squared differences. The typical difference is that distance spread evenly over the attributes. Shape r is the correlation of the two profiles: 1 where they rise and fall together, whatever their strength.",
+        "Noise alone gives a distance above zero, so the figure with the noise taken off is the fairer one: the squared standard errors are subtracted before the root. Zero there means: no more than noise.",
+        "It hides direction: two candidates at the same distance can be wrong in opposite ways. All attributes weigh alike, whether they matter to the eater or not. The area of a spider is never used: it depends on the order of the spokes.",
+    ],
+    source: "Root of summed squared differences of panel means, attributes weighted alike; words for the whole are left out.",
+};
+
+pub static CLOSENESS: Help = Help {
+    question: "How sure is the ranking?",
+    answers: &[
+        "Whole assessors are drawn again and again, with all their marks, as if another panel like this one had been asked; the same draws serve all candidates. \u{201c}Closest in 93 of 100\u{201d} means that this candidate came out closest in 93 of 100 such panels; \u{201c}closer than the next\u{201d} compares two neighbours of the ranking.",
+        "The interval is bias-corrected and accelerated. Where its lower end is zero, no more than noise is shown.",
+        "The last p asks whether the whole profile is the target's: the signs of whole assessors are flipped, in all ways or in many thousand random ones.",
+        "It can't say that the closest is close: that is what the margin is for. With few assessors such intervals are a little short.",
+    ],
+    source: "Bootstrap over assessors, BCa intervals: Efron (1987), Efron & Tibshirani (1993).",
+};
+
+pub static POWER: Help = Help {
+    question: "What does this chance mean?",
+    answers: &[
+        "Suppose a candidate were exactly like the target. How often would a panel of this size, with these replicates and this scatter, have shown the match? Where that is 20 times in 100, \u{201c}not shown\u{201d} says more about the panel than about the candidate.",
+        "It is computed from the study's own variances: assessor \u{d7} sample (how much assessors disagree about samples) and error (how well a cup is repeated). More assessors help against both, more replicates only against the second.",
+        "It is no verdict and doesn't change one. Power worked out after the tasting adds nothing to the intervals; it tells how to plan the next tasting.",
+    ],
+    source: "Two one-sided tests on each assessor's differences, exact for normal scatter, integrated over the law of the standard error; checked against 200,000 simulated studies.",
+};
+
+pub static INTEGRATED: Help = Help {
+    question: "How to read these associations",
+    answers: &[
+        "For each character: the correlation with the word for the whole over all assessors and samples, each assessor's own level taken off. The interval comes from resampled assessors; steady means that it leaves out zero.",
+        "Between samples: do samples that have more of the one have more of the other? Within a sample: does an assessor who finds more of the one in a cup find more of the other in it?",
+        "It is an association and no cause. With few samples many characters move together, and changing one need not move the whole.",
+    ],
+    source: "Product-moment correlation; percentile intervals over resampled assessors.",
+};
+
+pub static DIFFERENCES: Help = Help {
+    question: "How to read the differences",
+    answers: &[
+        "Each is candidate minus target: every assessor's own difference first, then the mean over assessors. So it doesn't matter that people use the line differently.",
+        "The broad interval must lie inside the shaded margin for a match, the thin one must leave out zero for a difference to be shown. \u{201c}Too low\u{201d} and \u{201c}too high\u{201d} are the two one-sided tests against the ends of the margin: both small is a match. df is the number of assessors less one.",
+        "An interval speaks of the mean of a panel like this, not of single cups or people.",
+    ],
+    source: "Student's t on per-assessor differences; two one-sided tests: Schuirmann (1987).",
+};
+
+pub static GRID: Help = Help {
+    question: "How to read the shades",
+    answers: &[
+        "Each cell is one difference of means: the number has the sign, the mark the verdict, and the shade the size, deepest for the largest of all. The attribute with the largest difference stands on top.",
+        "Before a target is settled the cells show the difference from the mean of all samples instead.",
+        "There are no intervals here, so a deep cell need not be sure: the figure of differences and the mark tell that.",
+    ],
+    source: "",
+};
+
+pub static COMPARISONS: Help = Help {
+    question: "What do the letters say?",
+    answers: &[
+        "Two samples that share no letter are shown to differ on that attribute, counting all pairs at once. Two that share one are not shown to differ, which is not the same as alike.",
+        "The error is assessor \u{d7} sample, as in the analysis of variance. In unbalanced data each pair has its own standard error, and the method says so.",
+        "Against the target only, fewer comparisons are made, so less is paid for them: Dunnett's test.",
+        "Nothing is adjusted over attributes. With thirty attributes one or two findings come by chance.",
+    ],
+    source: "Tukey (1953), Kramer (1956), Dunnett (1955), Holm (1979).",
+};
+
+pub static MEANS: Help = Help {
+    question: "Which interval is this?",
+    answers: &[
+        "Each interval is for one mean, as if other assessors like these had been asked. Assessors use the line differently, and that spread is in it.",
+        "The difference of two samples is judged within each assessor, where that spread cancels. So intervals of means can overlap although the samples clearly differ.",
+    ],
+    source: "Mixed model with assessors random; degrees of freedom after Satterthwaite (1946).",
+};
+
+pub static ANOVA: Help = Help {
+    question: "Why this denominator?",
+    answers: &[
+        "Assessors are a sample of the people who could have tasted. Samples are told apart only if they differ by more than assessors disagree about them, so the mean square of assessor \u{d7} sample goes below the line.",
+        "Divided by the error between replicates instead, F grows with every repeat cup of the same assessors. It is shown so that a class can see what that does.",
+        "Where data are unbalanced there are no textbook mean squares, and the degrees of freedom are fractions. The two columns of adjusted p count all attributes together.",
+        "A small p says that some samples differ, not which, and not by how much. A large p doesn't say that they are alike.",
+    ],
+    source: "Mixed analysis of variance with assessors random, restricted maximum likelihood.",
+};
+
+pub static SPIDER: Help = Help {
+    question: "How to read a spider plot",
+    answers: &[
+        "Each spoke is one attribute, from nothing at the centre outwards; spokes stand in the order of the ballot. Marks show means, off characters are marked.",
+        "The area and the shape depend on the order of the spokes, so they mean nothing. For judging, the figure of differences is better: it shows the intervals beside the margin.",
+    ],
+    source: "",
+};
+
+pub static PANEL: Help = Help {
+    question: "What makes an assessor reliable?",
+    answers: &[
+        "Three things, and one can be had without the others: telling samples apart, giving the same cup the same mark again, and seeing the samples in the same order as the rest of the panel.",
+        "Someone who disagrees can be the only one who is right, or have swapped two cups. The figures raise the question; the marks and the person answer it.",
+        "On an attribute where nobody finds a difference, failing to tell samples apart is no failure, so such attributes don't count.",
+    ],
+    source: "Vocabulary of ISO 11132; exact intervals after Clopper & Pearson (1934).",
+};
+
+pub static MAP: Help = Help {
+    question: "How to read a map",
+    answers: &[
+        "Samples that lie close together were scored alike on the attributes that make up these axes; the share of the total variance says how much of all differences between samples the two axes show. What the other axes hold can't be seen here: choose them above.",
+        "Attributes point where they grow stronger, by their correlation with the axes. Short ones are badly shown here.",
+        "An ellipse holds 95 % of where the sample would lie with other assessors like these. It is a little too small, since the axes themselves are held still. Overlap is no proof of likeness: the verdict stands in Match.",
+        "Small points are single assessors: where each of them puts each sample. Wide clouds mean that they disagree.",
+        "With \u{201c}all attributes count alike\u{201d} each attribute is stretched to the same spread; without it, attributes with large differences count more, which is fair where all stand on one scale.",
+        "The sign of an axis means nothing; it is fixed by a rule so that the map doesn't flip. With J samples there are J \u{2212} 1 axes at most.",
+    ],
+    source: "Principal components of the panel means; ellipses from resampled assessors.",
+};
+
+pub static SESSIONS: Help = Help {
+    question: "What do sessions show?",
+    answers: &[
+        "A panel that tires, or drifts apart after training, shows it here: fewer attributes told apart, more scatter, less agreement from one session to the next. So does a panel that still learns, the other way round.",
+        "It can't say why. Other samples in a session, or fewer of them, change the figures as well: compare sessions with the same samples.",
+    ],
+    source: "ISO 11132, the words for discrimination, agreement and repeatability, named from memory.",
+};
+
+pub static FORM_FAULTS: Help = Help {
+    question: "How is a slip suspected, and how sure is it?",
+    answers: &[
+        "For every mark the other assessors' mean and this person's own level say what to expect. The marks as written are weighed against the marks as they would stand had the slip happened; only where the second is far likelier is it said.",
+        "The bar is set so that a panel without any slip raises a false suspicion in 5 studies of 100 at most, all checks together. A true slip among samples that hardly differ can't be seen.",
+    ],
+    source: "Likelihood ratio with misfits by Student's law, 5 degrees of freedom; the threshold is the number of pages, pairs or scales looked at over the allowed chance of a false alarm.",
+};
+
+pub static LEAVE_ONE_OUT: Help = Help {
+    question: "What does setting aside show?",
+    answers: &[
+        "The whole verdict is reached again without each assessor in turn, by the same margin and the same deciding attributes. With one person fewer intervals grow wider, so a match may turn into not shown for that reason alone.",
+    ],
+    source: "",
+};
+
+pub static LINE_USE: Help = Help {
+    question: "Is stretching the line a fault?",
+    answers: &[
+        "No: people use a line differently, and the verdict compares each assessor with themselves. It costs sensitivity where it is strong.",
+        "It is told only where the samples differ strongly; elsewhere a slope on the panel's means is noise.",
+    ],
+    source: "Brockhoff, Schlich & Skovgaard (2015), Food Quality and Preference 39, 156-166.",
+};
+
+pub static SERVING_ORDER: Help = Help {
+    question: "What can the order of serving do?",
+    answers: &[
+        "The first cup is often marked higher, palates tire, and a strong sample colours the next. Orders that are balanced keep this from favouring a sample, but it still adds noise.",
+        "Standard errors come from leaving out each assessor in turn: assessors are the people, servings are not.",
+    ],
+    source: "Least squares with a jackknife over assessors; Holm (1979).",
+};
+
+pub static ROUNDS: Help = Help {
+    question: "What is a shift between rounds?",
+    answers: &[
+        "A whole panel that marks higher on the second day shifts together, which harms nothing. Assessors who shift each their own way make the usual error too large, and a difference between samples may hide in it.",
+        "Samples that change for everybody from round to round are the serious case: the cups may not have been the same.",
+    ],
+    source: "Three-way analysis with assessors random; balanced data only.",
+};
+
+pub static LABELS: Help = Help {
+    question: "What can a label do?",
+    answers: &[
+        "The same sample, tasted by the same assessor under two labels: the difference is what the label did, not the sample.",
+        "It takes no normal scatter: the signs of whole assessors are flipped.",
+    ],
+    source: "Exact sign-flip test over assessors.",
+};
