@@ -4,6 +4,7 @@ mod analyse;
 pub mod anova;
 mod anova_closed;
 mod anova_reml;
+pub mod calibrated;
 mod cell_groups;
 pub mod cells;
 pub mod comparisons;
