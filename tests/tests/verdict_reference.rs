@@ -1,12 +1,9 @@
-//! The calibrated verdict: every reference figure, what must not change when the table is turned about, and the chances
-//! of a quick simulation.
+//! The calibrated verdict: every reference figure to 1e-9.
 
-use likeness_core::numeric::random::Random;
 use likeness_core::stats::Verdict;
 use likeness_core::stats::calibrated::{
-    AttributeFigures, BoundParts, CalibratedVerdict, Caution, Chances, ChancesOptions, ChancesRun, Differences,
-    MatchRule, NextMarginsRun, NotShownBecause, OffTestBy, Scatter, ServedTwice, Truth, VerdictOptions, VerdictRun,
-    judge, target_alarm, typical_difference,
+    AttributeFigures, BoundParts, CalibratedVerdict, Differences, MatchRule, OffTestBy, VerdictOptions, judge,
+    typical_difference,
 };
 use likeness_tests::reference::{number, text};
 use serde_json::Value;

@@ -149,8 +149,12 @@ fn figures(evidence: &Evidence, attribute: usize, alpha: f64) -> Defined<Attribu
             no_scatter: summary.has_no_scatter(),
         })
     };
-    found()
-        .ok_or_else(|| NotDefined::because("fewer than two assessors scored both samples, so nothing tells the noise"))
+    found().ok_or_else(|| {
+        NotDefined::because(match summary.se {
+            None => "fewer than two assessors scored both samples, so nothing tells the noise",
+            Some(_) => "fewer than two assessors scored the candidate and both cups of the target",
+        })
+    })
 }
 
 /// The attribute that could lie farthest out, by some measure of it.

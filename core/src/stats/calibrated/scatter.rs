@@ -98,7 +98,9 @@ fn shrinkage(columns: &[Vec<f64>], sd: &[f64], df: f64) -> Shrinkage {
         return Shrinkage { share: 0.0, correlation: 0.0 };
     }
     let mean = (correlations.iter().sum::<f64>() / correlations.len() as f64).clamp(0.0, 1.0);
-    let chance: f64 = correlations.iter().map(|r| (1.0 - r * r).max(0.0).powi(2) / df).sum();
+    // What chance alone would make of it if all were equal: a correlation's variance is about (1 - r^2)^2 over the degrees
+    // of freedom, and of few assessors the mean correlation is the only one that is known well enough for that.
+    let chance = correlations.len() as f64 * (1.0 - mean * mean).powi(2) / df;
     let seen: f64 = correlations.iter().map(|r| (r - mean) * (r - mean)).sum();
     Shrinkage { share: if seen > chance { chance / seen } else { 1.0 }, correlation: mean }
 }
