@@ -1,5 +1,6 @@
 //! Whether a candidate matches its target: differences, verdict, distance, what hangs on whom, what a panel can show.
 
+pub mod calibrated;
 pub mod differences;
 pub mod distance;
 pub mod distance_bootstrap;

@@ -1,0 +1,242 @@
+//! The rule: what makes an attribute a match or off, and a whole sample a match, a profile match, off, or not shown.
+//!
+//! It takes adjusted p-values as they come and knows nothing of how they were found.
+
+use super::differences::{AttributeSummary, Differences};
+use super::off_test::{OffFigure, OffTest};
+use super::outcome::{
+    AttributeFigures, AttributeVerdict, CalibratedVerdict, Caution, MatchRule, NotShownBecause, Widest,
+};
+use super::typical::{TypicalDifference, typical_from};
+use crate::numeric::tails::{t_quantile_upper, t_upper};
+use crate::stats::results::{Defined, NotDefined, Verdict};
+
+/// Below so many assessors the chances of error were not simulated.
+const CALIBRATED_FROM: usize = 6;
+/// The same for the differences on one attribute.
+const CALIBRATED_FROM_ON_ONE: usize = 4;
+
+/// What a candidate is judged by.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct VerdictOptions {
+    /// Chance of a wrong claim, above 0 and below 0.5.
+    pub alpha: f64,
+    /// Largest typical difference of a profile match, as a share of the margins: 0.7 is 7 mm beside margins of 10 mm.
+    pub profile_share: f64,
+    /// How many margins far the farthest attribute of a profile match could lie at most.
+    pub guard: f64,
+    /// Seed of the patterns drawn where there are too many assessors to go through all.
+    pub seed: u64,
+    /// Up to so many assessors all 2^(n - 1) patterns of signs are gone through.
+    pub exact_up_to: u32,
+    /// Patterns drawn beyond that, besides the one seen.
+    pub random_patterns: u64,
+    /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
+    pub together: bool,
+}
+
+impl Default for VerdictOptions {
+    fn default() -> Self {
+        VerdictOptions {
+            alpha: 0.05,
+            profile_share: 0.7,
+            guard: 2.0,
+            seed: 1,
+            exact_up_to: 18,
+            random_patterns: 9_999,
+            together: false,
+        }
+    }
+}
+
+impl VerdictOptions {
+    pub(super) fn check(&self) -> Defined<()> {
+        let above_zero = |value: f64| value.is_finite() && value > 0.0;
+        if !(self.alpha > 0.0 && self.alpha < 0.5) {
+            return Err(NotDefined::because("the chance of a wrong claim is not between 0 and one half"));
+        }
+        if !(above_zero(self.profile_share) && above_zero(self.guard)) {
+            return Err(NotDefined::because("the profile margin and its guard must be above zero"));
+        }
+        Ok(())
+    }
+}
+
+/// One-sided p that an attribute differs by more than its margin, not adjusted; `None` without a standard error.
+pub(super) fn p_beyond_margin(summary: &AttributeSummary, margin_mm: f64) -> Option<f64> {
+    let beyond = summary.mean.abs() - margin_mm;
+    match summary.se? {
+        se if se > 0.0 => t_upper(beyond / se, summary.n_assessors as f64 - 1.0),
+        // Nothing scatters: it counts by what is seen.
+        _ => Some(if beyond > 0.0 { 0.0 } else { 1.0 }),
+    }
+}
+
+/// What is known of a candidate before it is judged.
+pub(super) struct Evidence<'a> {
+    pub differences: &'a Differences,
+    pub summaries: &'a [AttributeSummary],
+    /// One an attribute; `None` where there are fewer than two differences.
+    pub off: Vec<Option<OffFigure>>,
+    /// Adjusted p of lying beyond the margin, one an attribute.
+    pub p_beyond: Vec<Option<f64>>,
+    pub test: OffTest,
+}
+
+/// Applies the rule to one candidate.
+pub(super) fn apply(evidence: &Evidence, options: &VerdictOptions) -> CalibratedVerdict {
+    let attributes: Vec<AttributeVerdict> =
+        (0..evidence.summaries.len()).map(|attribute| attribute_verdict(evidence, attribute, options)).collect();
+    let typical = typical_from(evidence.differences, evidence.summaries, options.alpha);
+    let typical_of_margins = match evidence.differences.common_margin_mm() {
+        Some(margin) => typical.clone().map(|typical| typical.times(1.0 / margin)),
+        None => {
+            let in_margins = evidence.differences.in_margins();
+            typical_from(&in_margins, &in_margins.summaries(), options.alpha)
+        }
+    };
+    let alike_within_mm = widest(&attributes, |_, figures| figures.reach_mm);
+    let alike_multiple = widest(&attributes, |attribute, figures| figures.reach_mm / attribute.margin_mm);
+    let bars = bars(&attributes, &typical_of_margins, options);
+    let (verdict, rule) = whole(&attributes, &bars);
+    CalibratedVerdict {
+        verdict,
+        rule,
+        not_shown_because: if verdict == Verdict::NotShown { bars } else { Vec::new() },
+        alike_within_mm,
+        alike_multiple,
+        typical,
+        typical_of_margins,
+        cautions: cautions(&attributes, evidence),
+        attributes,
+        test: evidence.test.clone(),
+    }
+}
+
+fn attribute_verdict(evidence: &Evidence, attribute: usize, options: &VerdictOptions) -> AttributeVerdict {
+    let (summary, margin_mm) = (&evidence.summaries[attribute], evidence.differences.margins_mm()[attribute]);
+    let figures = figures(evidence, attribute, options.alpha);
+    let inside = figures.as_ref().is_ok_and(|figures| figures.reach_mm < margin_mm);
+    let off = figures.as_ref().is_ok_and(|figures| figures.p_off <= options.alpha) && !inside;
+    AttributeVerdict {
+        n_assessors: summary.n_assessors,
+        mean_mm: summary.mean,
+        margin_mm,
+        verdict: if inside {
+            Verdict::Match
+        } else if off {
+            Verdict::Off
+        } else {
+            Verdict::NotShown
+        },
+        beyond: off && figures.as_ref().is_ok_and(|figures| figures.p_beyond <= options.alpha),
+        figures,
+    }
+}
+
+fn figures(evidence: &Evidence, attribute: usize, alpha: f64) -> Defined<AttributeFigures> {
+    let summary = &evidence.summaries[attribute];
+    let found = || {
+        let (se, off) = (summary.se?, evidence.off[attribute]?);
+        let df = summary.n_assessors as f64 - 1.0;
+        Some(AttributeFigures {
+            se_mm: se,
+            df,
+            reach_mm: summary.mean.abs() + t_quantile_upper(alpha, df)? * se,
+            statistic: off.statistic,
+            p_off: off.p,
+            p_beyond: evidence.p_beyond[attribute]?,
+            no_scatter: summary.has_no_scatter(),
+        })
+    };
+    found().ok_or_else(|| {
+        NotDefined::because(match summary.se {
+            None => "fewer than two assessors scored both samples, so nothing tells the noise",
+            Some(_) => "fewer than two assessors scored the candidate and both cups of the target",
+        })
+    })
+}
+
+/// The attribute that could lie farthest out, by some measure of it.
+fn widest(
+    attributes: &[AttributeVerdict],
+    measure: impl Fn(&AttributeVerdict, &AttributeFigures) -> f64,
+) -> Defined<Widest> {
+    let each = attributes.iter().enumerate();
+    each.filter_map(|(index, attribute)| {
+        let figures = attribute.figures.as_ref().ok()?;
+        Some(Widest { within: measure(attribute, figures), attribute: index })
+    })
+    .reduce(|widest, next| if next.within > widest.within { next } else { widest })
+    .ok_or_else(|| NotDefined::because("no attribute was scored on both samples by two assessors"))
+}
+
+/// What stands in the way of a match, first by each attribute and then by profile.
+fn bars(
+    attributes: &[AttributeVerdict],
+    typical: &Defined<TypicalDifference>,
+    options: &VerdictOptions,
+) -> Vec<NotShownBecause> {
+    let mut bars = Vec::new();
+    let which = |wanted: &dyn Fn(&AttributeVerdict, &AttributeFigures) -> bool| -> Vec<usize> {
+        let wanted = |attribute: &AttributeVerdict| attribute.figures.as_ref().is_ok_and(|f| wanted(attribute, f));
+        (0..attributes.len()).filter(|index| wanted(&attributes[*index])).collect()
+    };
+    let without = (0..attributes.len()).filter(|index| attributes[*index].figures.is_err()).collect::<Vec<_>>();
+    if !without.is_empty() {
+        bars.push(NotShownBecause::TooFewDifferences { attributes: without });
+    }
+    let outside = which(&|attribute, _| attribute.verdict != Verdict::Match);
+    if !outside.is_empty() {
+        bars.push(NotShownBecause::OutsideMargin { attributes: outside });
+    }
+    match typical {
+        Err(reason) => bars.push(NotShownBecause::TypicalNotDefined { because: reason.because.clone() }),
+        Ok(typical) if typical.bound > options.profile_share => bars.push(NotShownBecause::TypicalTooLarge {
+            bound: typical.bound,
+            allowed: options.profile_share,
+            out_of_reach: typical.least_bound > options.profile_share,
+        }),
+        Ok(_) => {}
+    }
+    let far = which(&|attribute, figures| figures.reach_mm > options.guard * attribute.margin_mm);
+    if !far.is_empty() {
+        bars.push(NotShownBecause::BeyondGuard { attributes: far, guard: options.guard });
+    }
+    bars
+}
+
+fn whole(attributes: &[AttributeVerdict], bars: &[NotShownBecause]) -> (Verdict, Option<MatchRule>) {
+    if attributes.iter().any(|attribute| attribute.verdict == Verdict::Off) {
+        (Verdict::Off, None)
+    } else if attributes.iter().all(|attribute| attribute.verdict == Verdict::Match) {
+        (Verdict::Match, Some(MatchRule::EachAttribute))
+    } else if !bars.iter().any(NotShownBecause::bars_a_profile_match) {
+        (Verdict::Match, Some(MatchRule::Profile))
+    } else {
+        (Verdict::NotShown, None)
+    }
+}
+
+fn cautions(attributes: &[AttributeVerdict], evidence: &Evidence) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    let n_assessors = evidence.differences.n_assessors();
+    if n_assessors < CALIBRATED_FROM {
+        cautions.push(Caution::FewAssessors { n_assessors });
+    }
+    let which = |wanted: &dyn Fn(&AttributeVerdict) -> bool| -> Vec<usize> {
+        (0..attributes.len()).filter(|index| wanted(&attributes[*index])).collect()
+    };
+    let few = which(&|attribute| attribute.n_assessors < CALIBRATED_FROM_ON_ONE);
+    if !few.is_empty() {
+        cautions.push(Caution::FewDifferences { attributes: few });
+    }
+    let still = which(&|attribute| attribute.figures.as_ref().is_ok_and(|figures| figures.no_scatter));
+    if !still.is_empty() {
+        cautions.push(Caution::NoScatter { attributes: still });
+    }
+    if evidence.test.rests_on_normal_scatter() {
+        cautions.push(Caution::RestsOnNormalScatter { smallest_possible_p: evidence.test.smallest_possible_p });
+    }
+    cautions
+}
