@@ -6,7 +6,7 @@ use super::follow::follow;
 use super::leaving::CopyAndSave;
 use super::marking::Marking;
 use super::numerals::{Numerals, readable_now};
-use crate::browser::{canvas, download};
+use crate::browser::{canvas, download, events};
 use crate::state::Shared;
 use crate::tables::export;
 use crate::words;
@@ -237,21 +237,17 @@ fn draw_for_print(
     drawing: Drawing,
     width: RwSignal<f64>,
 ) {
-    let before = window_event_listener_untyped("beforeprint", move |_| {
+    events::when("beforeprint", move || {
         let printed =
             untrack(|| drawing(Form { width_px: width.get_untracked(), theme: ThemeKind::Print, heading: false }));
         if let (Some(surface), Some(scene)) = (surface.get_untracked(), printed) {
             canvas::draw(&surface, &scene, SAVED_SCALE);
         }
     });
-    let after = window_event_listener_untyped("afterprint", move |_| {
+    events::when("afterprint", move || {
         if let (Some(surface), Some(scene)) = (surface.get_untracked(), scene.get_untracked()) {
             canvas::draw(&surface, &scene, screen.pixel_ratio.get_untracked());
         }
-    });
-    on_cleanup(move || {
-        before.remove();
-        after.remove();
     });
 }
 

@@ -2,7 +2,7 @@
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
 use super::Desk;
-use crate::browser::{clock, download, shelf, store};
+use crate::browser::{clock, download, events, shelf, store, timers};
 use crate::state::keeping::{self, KeptStudy};
 use crate::state::{Message, actions, opening, study_file};
 use crate::words;
@@ -119,18 +119,14 @@ fn keep_always(desk: Desk) {
         waiting.set_value(now);
         latest.update_value(|count| *count += 1);
         let this = latest.get_value();
-        set_timeout(
-            move || {
-                if latest.get_value() == this {
-                    keep_waiting(desk, waiting);
-                }
-            },
-            WAIT,
-        );
+        timers::after(WAIT, move || {
+            if latest.get_value() == this {
+                keep_waiting(desk, waiting);
+            }
+        });
     });
     // A page that goes away does not wait.
-    let leaving = window_event_listener_untyped("pagehide", move |_| keep_waiting(desk, waiting));
-    on_cleanup(move || leaving.remove());
+    events::when("pagehide", move || keep_waiting(desk, waiting));
 }
 
 fn keep_waiting(desk: Desk, waiting: StoredValue<Option<Study>>) {

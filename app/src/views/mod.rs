@@ -43,13 +43,13 @@ mod settings;
 mod shell;
 mod typing;
 
-use crate::browser::{clipboard, clock, drop, events, files, page};
+use crate::browser::files::{self, File};
+use crate::browser::{clipboard, clock, drop, events, page};
 use crate::parts::figure::Screen;
 use crate::state::keeping::KeptStudy;
 use crate::state::{Derived, Ground, Message, View, actions, learning, opening, plan_actions};
 use crate::words;
 use leptos::prelude::*;
-use web_sys::File;
 
 /// The handles that every view needs.
 #[derive(Clone, Copy)]

@@ -3,7 +3,7 @@
 use super::Desk;
 use super::drawn_again::DrawnAgain;
 use super::report_details::Details;
-use crate::browser::{download, page, slices};
+use crate::browser::{download, events, page, slices};
 use crate::parts::long_work::{LongWork, WorkInProgress};
 use crate::state::work::ReportWriting;
 use crate::state::{Message, Shared, View, actions, opening};
@@ -201,9 +201,8 @@ fn show_bit_by_bit(shown: RwSignal<Option<Shared<Written>>>) -> ReadSignal<usize
             set_count.set(0);
         }
     });
-    let printing = window_event_listener_untyped("beforeprint", move |_| {
+    events::when("beforeprint", move || {
         set_count.set(count.get_untracked().max(untrack(wanted)));
     });
-    on_cleanup(move || printing.remove());
     count
 }
