@@ -21,7 +21,7 @@ pub fn draw(canvas: &HtmlCanvasElement, scene: &Scene, pixel_ratio: f64) {
 
 /// The scene as a PNG of `pixel_ratio` pixels a CSS pixel.
 pub fn png(scene: &Scene, pixel_ratio: f64, then: impl FnOnce(Blob) + 'static) {
-    let made = leptos::prelude::document().create_element("canvas").ok();
+    let made = gloo::utils::document().create_element("canvas").ok();
     let Some(canvas) = made.and_then(|element| element.dyn_into::<HtmlCanvasElement>().ok()) else { return };
     draw(&canvas, scene, pixel_ratio);
     let ready = Closure::once_into_js(move |blob: Option<Blob>| {

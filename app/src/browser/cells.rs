@@ -1,6 +1,6 @@
 //! Going from cell to cell of a plain table by arrow keys. The focus itself is the place: nothing is remembered.
 
-use leptos::prelude::*;
+use gloo::utils::document;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlElement, HtmlTableRowElement, KeyboardEvent};
 

@@ -1,16 +1,16 @@
 //! The clipboard: text that is pasted, text that is copied.
 
-use leptos::ev;
-use leptos::prelude::*;
+use super::events::on_window;
+use gloo::utils::window;
 use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Event, HtmlElement};
+use web_sys::{ClipboardEvent, Event, HtmlElement};
 
 /// Listens for text pasted anywhere but into a field that takes text itself.
 pub fn listen_for_paste(pasted: impl Fn(String) + 'static) {
-    let listener = window_event_listener(ev::paste, move |event| {
-        if goes_into_a_field(&event) {
+    on_window("paste", move |event: &ClipboardEvent| {
+        if goes_into_a_field(event) {
             return;
         }
         if let Some(text) = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok()) {
@@ -18,7 +18,6 @@ pub fn listen_for_paste(pasted: impl Fn(String) + 'static) {
             pasted(text);
         }
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// Puts text on the clipboard; says whether the browser allowed it (pages from disk are often refused).

@@ -20,5 +20,5 @@ pub fn epoch_milliseconds() -> u64 {
 
 /// Milliseconds since the page was opened, for measuring; 0 where the browser has no such clock.
 pub fn milliseconds() -> f64 {
-    web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())
+    gloo::utils::window().performance().map_or(0.0, |clock| clock.now())
 }

@@ -1,14 +1,35 @@
-//! Keys pressed anywhere, and the colours that the system prefers.
+//! What happens to the window: keys pressed anywhere, its size, the colours that the system prefers, anything else by
+//! its name. It knows no action that follows.
 
-use leptos::ev;
-use leptos::prelude::*;
+use gloo::events::{EventListener, EventListenerOptions};
+use gloo::utils::window;
+use leptos::prelude::{GetUntracked, ReadSignal, Set, on_cleanup, signal, untrack};
+use send_wrapper::SendWrapper;
 use wasm_bindgen::JsCast;
-use wasm_bindgen::closure::Closure;
-use web_sys::HtmlElement;
+use web_sys::{Event, HtmlElement, KeyboardEvent};
+
+/// Calls `then` at each event of a name on the window, until the part of the page that asked for it is gone.
+pub fn when(name: &'static str, then: impl Fn() + 'static) {
+    on_window(name, move |_: &Event| then());
+}
+
+/// Listens on the window for events of a name, until the part of the page that asked for it is gone. What is heard may
+/// keep the browser from its own answer; nothing that is read then is tracked. Events of another kind are passed over:
+/// browsers that fill in forms send keys that are none.
+pub(super) fn on_window<E: JsCast>(name: &'static str, heard: impl Fn(&E) + 'static) {
+    let options = EventListenerOptions::enable_prevent_default();
+    let listener = EventListener::new_with_options(&window(), name, options, move |event| {
+        if let Some(event) = event.dyn_ref::<E>() {
+            untrack(|| heard(event));
+        }
+    });
+    let listener = SendWrapper::new(listener);
+    on_cleanup(move || drop(listener));
+}
 
 /// Listens for undo and redo outside fields, which undo their own typing.
 pub fn listen_for_undo(undo: impl Fn() + 'static, redo: impl Fn() + 'static) {
-    let listener = window_event_listener(ev::keydown, move |event| {
+    on_window("keydown", move |event: &KeyboardEvent| {
         let command = event.ctrl_key() || event.meta_key();
         let target = event.target().and_then(|target| target.dyn_into::<HtmlElement>().ok());
         if !command || event.alt_key() || target.is_some_and(|element| takes_typing(&element)) {
@@ -21,12 +42,11 @@ pub fn listen_for_undo(undo: impl Fn() + 'static, redo: impl Fn() + 'static) {
         }
         event.prevent_default();
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// Listens for single keys outside whatever uses keys itself; `press` says whether the key stood for something.
 pub fn listen_for_single_keys(press: impl Fn(&str) -> bool + 'static) {
-    let listener = window_event_listener(ev::keydown, move |event| {
+    on_window("keydown", move |event: &KeyboardEvent| {
         let target = event.target().and_then(|target| target.dyn_into::<HtmlElement>().ok());
         let is_command = event.ctrl_key() || event.meta_key() || event.alt_key();
         if is_command || event.default_prevented() || target.is_some_and(|element| takes_keys(&element)) {
@@ -36,7 +56,6 @@ pub fn listen_for_single_keys(press: impl Fn(&str) -> bool + 'static) {
             event.prevent_default();
         }
     });
-    on_cleanup(move || listener.remove());
 }
 
 /// Whether the system prefers dark, kept up to date.
@@ -54,10 +73,8 @@ fn meets(query: &str) -> ReadSignal<bool> {
     let (is_met, set_is_met) = signal(query.as_ref().is_some_and(|query| query.matches()));
     if let Some(query) = query {
         let asked = query.clone();
-        let changed = Closure::<dyn Fn()>::new(move || set_is_met.set(asked.matches()));
-        let _ = query.add_event_listener_with_callback("change", changed.as_ref().unchecked_ref());
         // The page asks for as long as it lives.
-        changed.forget();
+        EventListener::new(&query, "change", move |_| set_is_met.set(asked.matches())).forget();
     }
     is_met
 }
@@ -66,7 +83,7 @@ fn meets(query: &str) -> ReadSignal<bool> {
 pub fn pixel_ratio() -> ReadSignal<f64> {
     let (ratio, set_ratio) = signal(window().device_pixel_ratio());
     // Zooming resizes the window in CSS pixels, so this one event covers both.
-    window_event_listener(ev::resize, move |_| {
+    when("resize", move || {
         let now = window().device_pixel_ratio();
         if (ratio.get_untracked() - now).abs() > 1e-9 {
             set_ratio.set(now);

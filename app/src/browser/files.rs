@@ -1,9 +1,10 @@
 //! Files that the user picked or dropped, as bytes.
 
+pub use gloo::file::File;
+use gloo::file::FileList;
+use gloo::file::futures::read_as_bytes;
 use leptos::task::spawn_local;
-use wasm_bindgen::JsValue;
-use wasm_bindgen_futures::JsFuture;
-use web_sys::{File, FileList, HtmlInputElement};
+use web_sys::HtmlInputElement;
 
 /// A file as it arrived: its name, and its bytes or nothing where the browser could not read it.
 pub struct Arrived {
@@ -20,8 +21,8 @@ pub fn picked(input: &HtmlInputElement) -> Vec<File> {
 }
 
 /// The files of a list, in its order.
-pub fn all_in(list: Option<FileList>) -> Vec<File> {
-    list.map(|list| (0..list.length()).filter_map(|index| list.get(index)).collect()).unwrap_or_default()
+pub fn all_in(list: Option<web_sys::FileList>) -> Vec<File> {
+    list.map(|list| FileList::from(list).to_vec()).unwrap_or_default()
 }
 
 /// Reads files one after the other and hands all of them over when the last is there.
@@ -29,13 +30,8 @@ pub fn read_all(files: Vec<File>, then: impl FnOnce(Vec<Arrived>) + 'static) {
     spawn_local(async move {
         let mut arrived = Vec::new();
         for file in files {
-            arrived.push(Arrived { name: file.name(), bytes: bytes_of(&file).await.ok() });
+            arrived.push(Arrived { name: file.name(), bytes: read_as_bytes(&file).await.ok() });
         }
         then(arrived);
     });
-}
-
-async fn bytes_of(file: &File) -> Result<Vec<u8>, JsValue> {
-    let buffer = JsFuture::from(file.array_buffer()).await?;
-    Ok(js_sys::Uint8Array::new(&buffer).to_vec())
 }

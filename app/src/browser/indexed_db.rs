@@ -1,11 +1,12 @@
 //! The browser's shelf for large texts: IndexedDB, which holds many of them, where `store` holds few and short ones. A
 //! browser may refuse it or have no room left, and then nothing is kept.
 
-use js_sys::Promise;
-use wasm_bindgen::closure::Closure;
+use gloo::events::EventListener;
+use gloo::utils::window;
+use js_sys::{Function, Promise};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DomException, IdbDatabase, IdbRequest, IdbTransaction, IdbTransactionMode};
+use web_sys::{DomException, Event, EventTarget, IdbDatabase, IdbRequest, IdbTransaction, IdbTransactionMode};
 
 const DATABASE: &str = "likeness";
 /// Short descriptions by key, so that a list can be shown without reading every study.
@@ -66,51 +67,47 @@ async fn begin(mode: IdbTransactionMode) -> Result<IdbTransaction, DatabaseError
 }
 
 async fn database() -> Result<IdbDatabase, DatabaseError> {
-    let factory =
-        web_sys::window().and_then(|window| window.indexed_db().ok().flatten()).ok_or(DatabaseError::Refused)?;
+    let factory = window().indexed_db().ok().flatten().ok_or(DatabaseError::Refused)?;
     let request = factory.open_with_u32(DATABASE, 1).map_err(told)?;
     let made = request.clone();
-    let make = Closure::once_into_js(move || {
+    let making = EventListener::once(&request, "upgradeneeded", move |_| {
         if let Some(database) = made.result().ok().and_then(|found| found.dyn_into::<IdbDatabase>().ok()) {
             let _ = database.create_object_store(ABOUT);
             let _ = database.create_object_store(TEXTS);
         }
     });
-    request.set_onupgradeneeded(Some(make.unchecked_ref()));
-    answer(&request).await?.dyn_into().map_err(|_| DatabaseError::Refused)
+    let opened = answer(&request).await;
+    drop(making);
+    opened?.dyn_into().map_err(|_| DatabaseError::Refused)
 }
 
 /// Waits for the answer to a request.
 async fn answer(request: &IdbRequest) -> Result<JsValue, DatabaseError> {
-    let promise = Promise::new(&mut |resolve, reject| {
-        let (good, bad) = (request.clone(), request.clone());
-        let succeeded = Closure::once_into_js(move || {
-            let _ = resolve.call1(&JsValue::NULL, &good.result().unwrap_or(JsValue::NULL));
-        });
-        let failed = Closure::once_into_js(move || {
-            let why = bad.error().ok().flatten().map_or(JsValue::NULL, JsValue::from);
-            let _ = reject.call1(&JsValue::NULL, &why);
-        });
-        request.set_onsuccess(Some(succeeded.unchecked_ref()));
-        request.set_onerror(Some(failed.unchecked_ref()));
-    });
-    JsFuture::from(promise).await.map_err(told)
+    if happens(request, "success", "error").await {
+        return request.result().map_err(told);
+    }
+    Err(told(request.error().ok().flatten().into()))
 }
 
 /// Waits until what was written is safe.
 async fn end(transaction: &IdbTransaction) -> Result<(), DatabaseError> {
+    if happens(transaction, "complete", "abort").await {
+        return Ok(());
+    }
+    Err(told(transaction.error().into()))
+}
+
+/// Waits until one of two events happens, and says whether it was the first.
+async fn happens(target: &EventTarget, good: &'static str, bad: &'static str) -> bool {
+    let mut listeners = None;
     let promise = Promise::new(&mut |resolve, reject| {
-        let broken = transaction.clone();
-        let completed = Closure::once_into_js(move || {
-            let _ = resolve.call0(&JsValue::NULL);
-        });
-        let aborted = Closure::once_into_js(move || {
-            let _ = reject.call1(&JsValue::NULL, &broken.error().map_or(JsValue::NULL, JsValue::from));
-        });
-        transaction.set_oncomplete(Some(completed.unchecked_ref()));
-        transaction.set_onabort(Some(aborted.unchecked_ref()));
+        let call = |function: Function| move |_: &Event| drop(function.call0(&JsValue::NULL));
+        listeners =
+            Some((EventListener::once(target, good, call(resolve)), EventListener::once(target, bad, call(reject))));
     });
-    JsFuture::from(promise).await.map(|_| ()).map_err(told)
+    let is_good = JsFuture::from(promise).await.is_ok();
+    drop(listeners);
+    is_good
 }
 
 fn told(why: JsValue) -> DatabaseError {

@@ -1,5 +1,8 @@
-//! The browser's own store: what is kept between visits. A browser may refuse it, and then nothing is kept.
+//! The browser's own store: what is kept between visits. A browser may refuse it, and then nothing is kept. Texts stand
+//! in it as they are: gloo would wrap each in JSON, and could not read what earlier versions kept.
 
+use gloo::storage::{LocalStorage, Storage as _};
+use gloo::utils::window;
 use web_sys::Storage;
 
 /// What was kept under a name.
@@ -27,6 +30,8 @@ pub fn forget(name: &str) {
     }
 }
 
+/// gloo stops the page where the browser refuses, so the browser is asked before.
 fn store() -> Option<Storage> {
-    web_sys::window()?.local_storage().ok().flatten()
+    let is_given = window().local_storage().is_ok_and(|given| given.is_some());
+    is_given.then(LocalStorage::raw)
 }

@@ -1,5 +1,6 @@
-//! Every touch of the browser: files, drops, pastes, clipboard, downloads, canvas, store, clock. The rest of the page
-//! asks here. Nothing here knows what a study is.
+//! Every touch of the browser: files, drops, pastes, clipboard, downloads, canvas, store, clock, timers. The rest of
+//! the page asks here; here gloo is asked first, and the bare interfaces for what it lacks. Nothing here knows what a
+//! study is.
 
 pub mod canvas;
 pub mod cells;
@@ -16,3 +17,4 @@ pub mod panic;
 pub mod sight;
 pub mod slices;
 pub mod sound;
+pub mod timers;

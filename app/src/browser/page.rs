@@ -1,6 +1,8 @@
 //! The page itself: its address, printing, going to the top.
 
-use leptos::prelude::*;
+use super::timers;
+use gloo::utils::{document, window};
+use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
 
@@ -15,7 +17,7 @@ pub fn print() {
 
 /// Prints once the page has caught up with what was just put in it.
 pub fn print_when_drawn() {
-    set_timeout(print, std::time::Duration::from_millis(50));
+    timers::after(Duration::from_millis(50), print);
 }
 
 /// Goes to the top, as a new page would.
@@ -48,15 +50,12 @@ pub fn focus_at(selector: &'static str, place: usize) {
 }
 
 fn focus_when_drawn(find: impl FnOnce(web_sys::Document) -> Option<web_sys::Node> + 'static) {
-    set_timeout(
-        move || {
-            let found = find(document()).and_then(|node| node.dyn_into::<web_sys::HtmlElement>().ok());
-            if let Some(element) = found {
-                let _ = element.focus();
-            }
-        },
-        std::time::Duration::ZERO,
-    );
+    timers::after(Duration::ZERO, move || {
+        let found = find(document()).and_then(|node| node.dyn_into::<HtmlElement>().ok());
+        if let Some(element) = found {
+            let _ = element.focus();
+        }
+    });
 }
 
 /// Whether the keyboard is in the element with this hook for tests, which names what a field is for.
@@ -66,16 +65,13 @@ pub fn is_focused_on(hook: &str) -> bool {
 
 /// Scrolls a strip that is wider than the screen to what the selector names, once the page has caught up.
 pub fn show_in_strip(selector: &'static str) {
-    set_timeout(
-        move || {
-            let Ok(Some(element)) = document().query_selector(selector) else { return };
-            let options = ScrollIntoViewOptions::new();
-            options.set_block(ScrollLogicalPosition::Nearest);
-            options.set_inline(ScrollLogicalPosition::Nearest);
-            element.scroll_into_view_with_scroll_into_view_options(&options);
-        },
-        std::time::Duration::ZERO,
-    );
+    timers::after(Duration::ZERO, move || {
+        let Ok(Some(element)) = document().query_selector(selector) else { return };
+        let options = ScrollIntoViewOptions::new();
+        options.set_block(ScrollLogicalPosition::Nearest);
+        options.set_inline(ScrollLogicalPosition::Nearest);
+        element.scroll_into_view_with_scroll_into_view_options(&options);
+    });
 }
 
 /// Scrolls to the element with this id.

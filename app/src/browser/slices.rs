@@ -1,7 +1,9 @@
 //! Long work in slices, so that the page stays alive: a slice, then the browser's turn, then the next.
 
-use super::clock;
-use leptos::prelude::*;
+use super::{clock, timers};
+use gloo::render::request_animation_frame;
+use std::cell::Cell;
+use std::rc::Rc;
 use std::time::Duration;
 
 /// Longest time for which the page is not listening: less than a frame of a 60 Hz screen.
@@ -17,15 +19,21 @@ pub fn run(mut step: impl FnMut() -> bool + 'static, mut between: impl FnMut() -
         }
     }
     if between() {
-        set_timeout(move || run(step, between), Duration::ZERO);
+        timers::after(Duration::ZERO, move || run(step, between));
     }
 }
 
 /// Calls `then` once the page as it now is has been painted.
 pub fn after_painting(then: impl FnOnce() + 'static) {
-    request_animation_frame(move || {
-        set_timeout(then, Duration::ZERO);
-    });
+    // Dropping the handle calls the frame off, so it is held until the frame has come.
+    let held = Rc::new(Cell::new(None));
+    let frame = held.clone();
+    held.set(Some(request_animation_frame(move |_| {
+        timers::after(Duration::ZERO, move || {
+            frame.take();
+            then();
+        });
+    })));
 }
 
 /// Calls `step` in slices as `run` does, the first one after the page has been painted, and only if `between` still

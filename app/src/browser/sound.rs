@@ -23,7 +23,7 @@ thread_local! {
 }
 
 fn new_context() -> Result<JsValue, JsValue> {
-    let maker: Function = get(&leptos::prelude::window(), "AudioContext")?.dyn_into()?;
+    let maker: Function = get(&gloo::utils::window(), "AudioContext")?.dyn_into()?;
     Reflect::construct(&maker, &Array::new())
 }
 

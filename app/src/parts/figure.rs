@@ -6,7 +6,7 @@ use super::folded::Folded;
 use super::follow::follow;
 use super::numerals::{Numerals, readable_now};
 use super::selection::Selection;
-use crate::browser::{canvas, download};
+use crate::browser::{canvas, download, events};
 use crate::state::Shared;
 use crate::words;
 use leptos::prelude::*;
@@ -238,21 +238,17 @@ fn draw_for_print(
     drawing: Drawing,
     width: RwSignal<f64>,
 ) {
-    let before = window_event_listener_untyped("beforeprint", move |_| {
+    events::when("beforeprint", move || {
         let printed =
             untrack(|| drawing(Form { width_px: width.get_untracked(), theme: ThemeKind::Print, heading: false }));
         if let (Some(surface), Some(scene)) = (surface.get_untracked(), printed) {
             canvas::draw(&surface, &scene, SAVED_SCALE);
         }
     });
-    let after = window_event_listener_untyped("afterprint", move |_| {
+    events::when("afterprint", move || {
         if let (Some(surface), Some(scene)) = (surface.get_untracked(), scene.get_untracked()) {
             canvas::draw(&surface, &scene, screen.pixel_ratio.get_untracked());
         }
-    });
-    on_cleanup(move || {
-        before.remove();
-        after.remove();
     });
 }
 

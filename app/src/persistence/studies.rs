@@ -1,7 +1,7 @@
 //! Keeping work: every change goes into the browser's store a moment later, under a key of its own for each study, and
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
-use crate::browser::{clock, download, indexed_db, local_storage};
+use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
 use crate::state::AppContext;
 use crate::state::study::saved_studies;
 use crate::state::study::saved_studies::{DeletedStudy, SavedStudy};
@@ -114,18 +114,14 @@ fn keep_always(context: AppContext) {
         waiting.set_value(now);
         latest.update_value(|count| *count += 1);
         let this = latest.get_value();
-        set_timeout(
-            move || {
-                if latest.get_value() == this {
-                    keep_waiting(context, waiting);
-                }
-            },
-            WAIT,
-        );
+        timers::after(WAIT, move || {
+            if latest.get_value() == this {
+                keep_waiting(context, waiting);
+            }
+        });
     });
     // A page that goes away does not wait.
-    let leaving = window_event_listener_untyped("pagehide", move |_| keep_waiting(context, waiting));
-    on_cleanup(move || leaving.remove());
+    events::when("pagehide", move || keep_waiting(context, waiting));
 }
 
 fn keep_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {

@@ -16,7 +16,8 @@ mod selection;
 mod shell;
 pub mod start;
 
-use crate::browser::{clipboard, clock, drop, events, files, page, slices};
+use crate::browser::files::{self, File};
+use crate::browser::{clipboard, clock, drop, events, page, slices};
 use crate::parts::figure::Screen;
 use crate::persistence;
 use crate::state::plan::planning;
@@ -25,7 +26,6 @@ use crate::state::study::opening;
 use crate::state::{AppContext, AppState, Derived, Message, View, actions, learning};
 use crate::words;
 use leptos::prelude::*;
-use web_sys::File;
 
 /// The page.
 #[component]

@@ -5,7 +5,9 @@ use super::marks::{Attributes, LAWS, Law};
 use super::{Request, percent};
 use likeness_core::numeric::describe::{mean, standard_deviation};
 use likeness_core::numeric::random::Random;
-use likeness_core::stats::r#match::calibrated::{Chances, ChancesOptions, ChancesRun, Differences, Scatter, Truth, judge};
+use likeness_core::stats::r#match::calibrated::{
+    Chances, ChancesOptions, ChancesRun, Differences, Scatter, Truth, judge,
+};
 use std::error::Error;
 
 const ASSESSORS: [usize; 2] = [8, 12];

@@ -1,5 +1,6 @@
 //! Published figures beside what this machine makes of them.
 
+use crate::browser::timers;
 use crate::parts::disclosure::HelpOn;
 use crate::state::AppContext;
 use crate::state::learning;
@@ -19,7 +20,7 @@ pub fn Checks() -> impl IntoView {
             learning::run_checks(context.app);
             computing.set(false);
         };
-        set_timeout(compute, std::time::Duration::from_millis(30));
+        timers::after(std::time::Duration::from_millis(30), compute);
     };
     let checks = context.app.learning.checks;
     let label = move || if checks.with(Option::is_some) { say::RUN_AGAIN } else { say::RUN_CHECKS };

@@ -2,6 +2,7 @@
 
 use super::names::who;
 use super::now;
+use crate::browser::timers;
 use crate::state::AppContext;
 use crate::state::session::on_screen_ballot;
 use crate::words::on_screen_ballot as say;
@@ -14,9 +15,7 @@ pub fn Rest(next: usize) -> impl IntoView {
     let run = context.app.on_screen.run;
     let left = RwSignal::new(left_seconds(context));
     // Four times a second, so that the shown second is never long behind.
-    if let Ok(ticking) = set_interval_with_handle(move || left.set(left_seconds(context)), Duration::from_millis(250)) {
-        on_cleanup(move || ticking.clear());
-    }
+    timers::every(Duration::from_millis(250), move || left.set(left_seconds(context)));
     let whole = run.with_untracked(|run| run.as_ref().map_or(0, |run| run.rest_seconds));
     let code = run.with_untracked(|run| run.as_ref().and_then(|run| run.cups.get(next)).map(|cup| cup.code.clone()));
     let is_over = Memo::new(move |_| left.get() == 0);

@@ -1,7 +1,7 @@
 //! Report: what the leader states, and the one document that is read here, printed and saved.
 
 use super::details::Details;
-use crate::browser::{download, page, slices};
+use crate::browser::{download, events, page, slices};
 use crate::parts::run_progress::RunProgress;
 use crate::state::long_run::LongRun;
 use crate::state::study::opening;
@@ -214,9 +214,8 @@ fn show_bit_by_bit(shown: RwSignal<Option<Shared<Written>>>) -> ReadSignal<usize
             set_count.set(0);
         }
     });
-    let printing = window_event_listener_untyped("beforeprint", move |_| {
+    events::when("beforeprint", move || {
         set_count.set(count.get_untracked().max(untrack(wanted)));
     });
-    on_cleanup(move || printing.remove());
     count
 }

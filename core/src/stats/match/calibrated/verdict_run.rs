@@ -5,8 +5,8 @@ use super::off_test::{OffFigure, OffRun, OffTest};
 use super::outcome::CalibratedVerdict;
 use super::rule::{Evidence, VerdictOptions, apply, p_beyond_margin};
 use super::served_twice::ServedTwice;
-use crate::stats::samples::multiplicity::holm;
 use crate::stats::results::{Defined, NotDefined};
+use crate::stats::samples::multiplicity::holm;
 
 /// Candidates being judged. Any slicing gives the same verdicts.
 #[derive(Clone, Debug)]
