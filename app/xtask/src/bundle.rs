@@ -4,6 +4,7 @@
 use crate::html::{self, Form, Page, Part};
 use crate::run::{self, Failure};
 use crate::setup;
+use crate::style;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use flate2::Compression;
@@ -26,6 +27,8 @@ const START_SCRIPT: &str = include_str!("start.js");
 
 /// Builds both forms and gives the folder that holds them.
 pub fn bundle(speed: Speed) -> Result<PathBuf, Failure> {
+    // First of all: a broken stylesheet is told before minutes of compiling.
+    let sheet = style::sheet(&run::root()?)?;
     let tools = setup::page_tools()?;
     let staging = build(&tools, speed)?;
     run::heading("Putting the page together");
@@ -33,7 +36,7 @@ pub fn bundle(speed: Speed) -> Result<PathBuf, Failure> {
         Speed::Shipped => run::root()?.join("dist"),
         Speed::Quick => run::root()?.join("target").join("quick"),
     };
-    let built = read(&staging)?;
+    let built = read(&staging, sheet)?;
     write(&built, &target)?;
     print_sizes(&built, &target)?;
     Ok(target)
@@ -70,7 +73,7 @@ fn build(tools: &setup::PageTools, speed: Speed) -> Result<PathBuf, Failure> {
     Ok(staging)
 }
 
-fn read(staging: &Path) -> Result<Built, Failure> {
+fn read(staging: &Path, sheet: String) -> Result<Built, Failure> {
     let text = |path: &Path| {
         std::fs::read_to_string(path).map_err(|error| Failure(format!("{} can't be read: {error}", path.display())))
     };
@@ -82,7 +85,7 @@ fn read(staging: &Path) -> Result<Built, Failure> {
         trunk_html: text(&staging.join("index.html"))?,
         wasm,
         packed,
-        style: part("page", "css", text(&only(staging, "css")?)?),
+        style: part("page", "css", sheet),
         icon: part("icon", "svg", text(&only(staging, "svg")?)?),
         script: part("page", "js", format!("{glue}\n{start}")),
     })

@@ -1,4 +1,5 @@
 //! Changing the page that Trunk wrote: stylesheet, icon and start script are inlined or renamed, and the policy is put in.
+//! Trunk links the stylesheet in its parts; the shipped page has one.
 //! Pure text in, text out; it must not touch files.
 
 use crate::run::Failure;
@@ -39,9 +40,10 @@ const START_CLOSE: &str = "<!-- start: end -->";
 /// When Trunk's page is not as Trunk.toml and app/index.html make it, or a part can't be inlined safely.
 pub fn assemble(page: &Page, form: Form) -> Result<String, Failure> {
     let mut html = page.trunk_html.replace("\r\n", "\n");
+    // Links first: what is inlined later is not markup and may hold anything.
+    html = replace_links(&html, "icon", &icon_element(page.icon, form))?;
+    html = replace_links(&html, "stylesheet", &style_element(page.style, form)?)?;
     html = replace_start(&html, &script_element(page.script, form)?)?;
-    html = replace_link(&html, "stylesheet", &style_element(page.style, form)?)?;
-    html = replace_link(&html, "icon", &icon_element(page.icon, form))?;
     refuse_leftovers(&html)?;
     let policy = policy(&html, form)?;
     let meta = format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\">");
@@ -128,28 +130,34 @@ fn no_start() -> Failure {
     ))
 }
 
-/// Replaces the one `<link>` of this kind.
-fn replace_link(html: &str, rel: &str, with: &str) -> Result<String, Failure> {
+/// Puts one element in the place of the first `<link>` of this kind and takes the others away.
+fn replace_links(html: &str, rel: &str, with: &str) -> Result<String, Failure> {
     let mark = format!("rel=\"{rel}\"");
-    let mut from = 0;
-    while let Some(found) = html[from..].find("<link") {
-        let start = from + found;
-        let end = start + end_of_tag(&html[start..])?;
-        if html[start..end].contains(&mark) {
-            return Ok(format!("{}{with}{}", &html[..start], &html[end..]));
+    let (mut kept, mut rest, mut is_placed) = (String::new(), html, false);
+    while let Some(start) = rest.find("<link") {
+        let end = start + end_of_tag(&rest[start..])?;
+        let is_meant = rest[start..end].contains(&mark);
+        match (is_meant, is_placed) {
+            (false, _) => kept.push_str(&rest[..end]),
+            (true, false) => kept.extend([&rest[..start], with]),
+            (true, true) => kept.push_str(rest[..start].trim_end()),
         }
-        from = end;
+        is_placed |= is_meant;
+        rest = &rest[end..];
     }
-    Err(Failure(format!("Trunk's page has no <link {mark}>: app/index.html must name one for Trunk")))
+    if !is_placed {
+        return Err(Failure(format!("Trunk's page has no <link {mark}>: app/index.html must name one for Trunk")));
+    }
+    Ok(kept + rest)
 }
 
-/// A second stylesheet, a preload or a module script would be fetched, which the policy forbids: better no bundle than a broken one.
+/// A stylesheet left over, a preload or a module script would be fetched, which the policy forbids: better no bundle than a broken one.
 fn refuse_leftovers(html: &str) -> Result<(), Failure> {
     for (text, allowed) in [("rel=\"stylesheet\"", 1), ("preload", 0), ("type=\"module\"", 0), ("data-trunk", 0)] {
         // Text of scripts and styles is not markup, so only what stands outside of them is counted.
         if markup_only(html)?.matches(text).count() > allowed {
             return Err(Failure(format!(
-                "the page still has `{text}`, which `bundle` does not know how to ship: keep one stylesheet, one icon and \
+                "the page still has `{text}`, which `bundle` does not know how to ship: keep stylesheets, one icon and \
                  the rust link in app/index.html, and put other files into the program by include_str! or include_bytes!"
             )));
         }

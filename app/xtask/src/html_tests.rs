@@ -4,8 +4,9 @@ use super::*;
 
 const TRUNK_PAGE: &str = r#"<!DOCTYPE html><html><head>
     <meta charset="utf-8">
-    <link rel="stylesheet" href="./likeness-1.css" integrity="sha384-x">
-    <link rel="icon" href="./likeness-2.svg">
+    <link rel="stylesheet" href="./base-1.css" integrity="sha384-x">
+    <link rel="stylesheet" href="./print-2.css" integrity="sha384-y">
+    <link rel="icon" href="./likeness-3.svg">
   </head><body><script>first()</script>
 <!-- start: quick --><script src="./likeness-app.js"></script><script>quick()</script><!-- start: end -->
 </body></html>"#;
@@ -26,7 +27,8 @@ fn assembled(trunk_html: &str, script: &str, form: Form) -> Result<String, Failu
 #[test]
 fn the_single_file_holds_everything() {
     let html = assembled(TRUNK_PAGE, "go()", Form::SingleFile).expect("assembles");
-    assert!(html.contains("<style>\np { color: red }</style>"));
+    assert_eq!(html.matches("<style>\np { color: red }</style>").count(), 1);
+    assert!(!html.contains("rel=\"stylesheet\""));
     assert!(html.contains("<script>\ngo()</script>"));
     // "<svg/>" in base64, by coreutils 9.1: printf '<svg/>' | base64
     assert!(html.contains("href=\"data:image/svg+xml;base64,PHN2Zy8+\""));
@@ -39,6 +41,7 @@ fn the_folder_names_its_files_without_a_leading_slash() {
     let html = assembled(TRUNK_PAGE, "go()", Form::Folder).expect("assembles");
     assert!(html.contains("<script src=\"page-9.js\"></script>"));
     assert!(html.contains("<link rel=\"stylesheet\" href=\"page-9.css\">"));
+    assert_eq!(html.matches("rel=\"stylesheet\"").count(), 1);
     assert!(html.contains("href=\"icon-9.svg\""));
 }
 
@@ -68,6 +71,12 @@ fn a_page_with_something_more_to_fetch_is_refused() {
     let more = TRUNK_PAGE.replace("</head>", "<link rel=\"modulepreload\" href=\"a.js\"></head>");
     let refused = assembled(&more, "go()", Form::Folder);
     assert!(refused.is_err_and(|failure| failure.0.contains("`preload`")));
+}
+
+#[test]
+fn a_page_without_a_stylesheet_is_refused() {
+    let refused = assembled(&TRUNK_PAGE.replace("stylesheet", "author"), "go()", Form::Folder);
+    assert!(refused.is_err_and(|failure| failure.0.contains("rel=\"stylesheet\"")));
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod run;
 mod serve;
 mod setup;
 mod setup_browser;
+mod style;
 mod test;
 mod wasm;
 

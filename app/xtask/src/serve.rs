@@ -2,6 +2,7 @@
 
 use crate::run::{self, Failure};
 use crate::setup;
+use crate::style;
 use std::process::Command;
 
 const ADDRESS: &str = "127.0.0.1";
@@ -9,6 +10,8 @@ const PORT: &str = "8080";
 
 /// Builds and serves the page until it is stopped, building anew when a source file changes.
 pub fn serve() -> Result<(), Failure> {
+    // Trunk serves the parts of the stylesheet as they are and would not say that one of them is broken.
+    style::sheet(&run::root()?)?;
     let tools = setup::page_tools()?;
     run::heading("Building the page and serving it");
     println!("    The first build takes 2 to 4 minutes, the next ones some seconds.");
