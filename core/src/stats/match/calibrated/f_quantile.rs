@@ -51,7 +51,7 @@ mod tests {
     #[test]
     fn two_degrees_of_freedom_on_either_side_have_closed_forms() {
         // P(F < f) is (df1 f / (df1 f + 2))^(df1 / 2) on df1, 2 and 1 - (1 + 2 f / df2)^(-df2 / 2) on 2, df2.
-        for lower in [1e-6, 0.01, 0.05, 0.5, 0.95, 0.999] {
+        for lower in [1e-6_f64, 0.01, 0.05, 0.5, 0.95, 0.999] {
             for df in [0.7, 1.0, 1.7, 5.0, 33.3, 640.0_f64] {
                 let below = (lower.ln() * 2.0 / df).exp();
                 let expected = 2.0 / df * below / -(lower.ln() * 2.0 / df).exp_m1();
