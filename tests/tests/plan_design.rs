@@ -144,8 +144,8 @@ fn a_file_that_cannot_be_opened_says_why() {
             "The file calls itself “likeness-study” and not “likeness-plan”.",
         ),
         (
-            text.replace("\"version\":1,\"program\"", "\"version\":2,\"program\""),
-            "The plan was saved in version 2 and this program reads up to 1. Open it with a newer program.",
+            text.replace("\"version\":2,\"program\"", "\"version\":3,\"program\""),
+            "The plan was saved in version 3 and this program reads up to 2. Open it with a newer program.",
         ),
         (text[..text.len() / 2].to_owned(), "The file is no plan (line 1, column "),
         (text.replace("\"replicates\":2", "\"replicates\":\"two\""), "The plan is damaged (line 1, column "),
@@ -155,6 +155,48 @@ fn a_file_that_cannot_be_opened_says_why() {
         let message = TastingPlan::from_json(&text).expect_err(begins).to_string();
         assert!(message.starts_with(begins), "{message}");
     }
+}
+
+/// A plan file as version 1 wrote it, counts and all: four samples, three a session with the target in each, one absent.
+const VERSION_1: &str = include_str!("plans/plan_version_1.json");
+
+#[test]
+fn a_plan_of_version_1_opens_and_what_it_stored_is_computed() {
+    let plan = TastingPlan::from_json(VERSION_1).expect("opens");
+    // The file itself holds what the program computed when it was written.
+    let file: serde_json::Value = serde_json::from_str(VERSION_1).expect("sound");
+    let stored = &file["plan"]["orders"];
+    let computed = |value: serde_json::Result<serde_json::Value>| value.expect("plain data");
+    assert_eq!(computed(serde_json::to_value(&plan.orders.balance)), stored["balance"]);
+    assert_eq!(computed(serde_json::to_value(&plan.orders.balance_by_replicate)), stored["balance_by_replicate"]);
+    assert_eq!(computed(serde_json::to_value(&plan.orders.blocks)), stored["blocks"]);
+    assert_eq!(computed(serde_json::to_value(&plan.orders.in_words)), stored["in_words"]);
+    let rows = stored["rows"].as_array().expect("rows");
+    assert_eq!(rows.len(), plan.orders.rows.len());
+    for (row, stored) in plan.orders.rows.iter().zip(rows) {
+        assert_eq!(computed(serde_json::to_value(&row.codes)), stored["codes"]);
+    }
+}
+
+#[test]
+fn a_plan_file_holds_no_counts_and_no_sentences() {
+    let plan = TastingPlan::from_json(VERSION_1).expect("opens");
+    let text = plan.to_json();
+    let file: serde_json::Value = serde_json::from_str(&text).expect("sound");
+    for name in ["balance", "balance_by_replicate", "blocks", "in_words"] {
+        assert_eq!(file["plan"]["orders"].get(name), None, "{name}");
+    }
+    assert_eq!(file["plan"]["orders"]["rows"][0].get("codes"), None);
+    assert_eq!(TastingPlan::from_json(&text).expect("opens"), plan);
+}
+
+#[test]
+fn a_row_that_contradicts_the_key_is_refused() {
+    // In the file the first row's first cup is 672, by the row and by the key.
+    let text = VERSION_1.replacen("\"codes\":[\"672\"", "\"codes\":[\"673\"", 1);
+    assert_ne!(text, VERSION_1);
+    let message = TastingPlan::from_json(&text).expect_err("contradicts").to_string();
+    assert!(message.starts_with("The orders of the plan don't fit"), "{message}");
 }
 
 #[test]

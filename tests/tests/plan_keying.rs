@@ -4,6 +4,7 @@ use likeness_core::numeric::random::Random;
 use likeness_core::plan::brief::attributes::{AttributeList, ListedAttribute};
 use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
 use likeness_core::plan::data_entry::entry::{Awaiting, DataEntry, Entry, EntryOptions, Pass, Reply};
+use likeness_core::plan::data_entry::entry_file::EntryFile;
 use likeness_core::plan::data_entry::page_guard::PageSlipAlarm;
 use likeness_core::plan::orders::serving_orders::Coverage;
 use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan, session_name};
@@ -143,6 +144,18 @@ fn work_goes_on_where_it_was_saved() {
     again.back();
     again.back();
     assert_eq!((again.page, again.row), (0, 4));
+}
+
+#[test]
+fn a_typing_file_of_version_1_opens_and_keeps_its_form() {
+    let text = include_str!("plans/typing_version_1.json");
+    let file = EntryFile::from_text(text).expect("opens");
+    let plan = TastingPlan::from_json(include_str!("plans/plan_version_1.json")).expect("opens");
+    assert_eq!(file.study, plan.study_id());
+    assert!(file.data_entry.fits(&plan));
+    // As it stands in the file: 42.5 on the first line of the first page, and no mark on the second.
+    assert_eq!(file.data_entry.first[0], [Entry::Score(42.5), Entry::NoMark]);
+    assert_eq!(file.to_text(), text.trim_end());
 }
 
 #[test]

@@ -57,27 +57,10 @@ pub enum PlanError {
 impl fmt::Display for PlanError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            PlanError::SampleCount { got, lowest, highest } => {
-                write!(
-                    out,
-                    "{} can't be ordered. Give {}.",
-                    counted(*got, "sample"),
-                    range(*lowest, *highest, "sample")
-                )
-            }
-            PlanError::AssessorCount { got, highest } => {
-                write!(out, "{} can't be planned for. Give 1 to {highest} assessors.", counted(*got, "assessor"))
-            }
-            PlanError::ReplicateCount { got, highest } => {
-                write!(out, "{} can't be planned for. Give 1 to {highest} replicates.", counted(*got, "replicate"))
-            }
-            PlanError::SessionSize { got, lowest } => {
-                write!(
-                    out,
-                    "A session of {} is too small. Give {lowest} samples or more a session.",
-                    counted(*got, "sample")
-                )
-            }
+            PlanError::SampleCount { .. }
+            | PlanError::AssessorCount { .. }
+            | PlanError::ReplicateCount { .. }
+            | PlanError::SessionSize { .. } => self.fmt_count(out),
             PlanError::NoSuchSample { number, samples } => {
                 write!(out, "There is no sample {number}. Samples are numbered from 1 to {samples}.")
             }
@@ -87,14 +70,37 @@ impl fmt::Display for PlanError {
             PlanError::NameTwice { of, name } => {
                 write!(out, "“{name}” is the name of more than one {of}. Give each {of} a name of its own.")
             }
-            PlanError::TooManyCodes { wanted, left } => write!(
-                out,
-                "{wanted} codes are wanted and three digits leave only {left}. Plan fewer samples or replicates in one study."
-            ),
+            PlanError::TooManyCodes { wanted, left } => {
+                write!(out, "{wanted} codes are wanted and three digits leave only {left}. ")?;
+                out.write_str("Plan fewer samples or replicates in one study.")
+            }
             PlanError::NotACode { text } => {
                 write!(out, "“{text}” is not a code of three digits. Correct the list of codes used before.")
             }
             PlanError::Incomplete { what, hint } => write!(out, "{what} {hint}"),
+        }
+    }
+}
+
+impl PlanError {
+    /// Counts that can't be laid out, with those that can.
+    fn fmt_count(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PlanError::SampleCount { got, lowest, highest } => {
+                let range = range(*lowest, *highest, "sample");
+                write!(out, "{} can't be ordered. Give {range}.", counted(*got, "sample"))
+            }
+            PlanError::AssessorCount { got, highest } => {
+                write!(out, "{} can't be planned for. Give 1 to {highest} assessors.", counted(*got, "assessor"))
+            }
+            PlanError::ReplicateCount { got, highest } => {
+                write!(out, "{} can't be planned for. Give 1 to {highest} replicates.", counted(*got, "replicate"))
+            }
+            PlanError::SessionSize { got, lowest } => {
+                let samples = counted(*got, "sample");
+                write!(out, "A session of {samples} is too small. Give {lowest} samples or more a session.")
+            }
+            _ => Ok(()),
         }
     }
 }

@@ -1,23 +1,27 @@
 //! The whole plan of a study as one document: brief, attributes, people, sessions, orders, codes, seed, and the study
 //! that scores will land in. It knows nothing of ballots' looks or of results.
 //!
-//! Form of the file, version 1: `{"format": "likeness-plan", "version": 1, "program": "0.1.0", "plan": {...}}`, where
+//! Form of the file, version 2: `{"format": "likeness-plan", "version": 2, "program": "0.1.0", "plan": {...}}`, where
 //! `plan` is `TastingPlan` as serde writes it; assessors and samples in its orders are indices from 0 into `assessors`
-//! and `brief.samples`. A change that older programs can't read raises `PLAN_FILE_VERSION`.
+//! and `brief.samples`. It holds what the leader gave, what was drawn by seed, and what happened; the codes of each row,
+//! the counts and the sentences about them follow from these and are computed on opening. Version 1 held them too and
+//! still opens. A change that older programs can't read raises `PLAN_FILE_VERSION`.
 
 use super::PlanError;
 use super::brief::attribute_checks::folded;
 use super::brief::attributes::AttributeList;
 use super::brief::study_brief::Brief;
-use super::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
-use super::session::late_changes::LateChange;
+use super::orders::order_plan::{Coverage, LateChange, OrderPlan, OrderRequest, OrderRow, SessionKey};
+use super::orders::serving_orders::plan_orders;
 use super::session::session_record::RecordEntry;
-use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
+use crate::study::{LogEntry, Scale};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
+/// Value of the field `format`.
 pub const PLAN_FILE_FORMAT: &str = "likeness-plan";
-pub const PLAN_FILE_VERSION: u32 = 1;
+/// Newest version that this program writes and opens.
+pub const PLAN_FILE_VERSION: u32 = 2;
 
 /// What a plan is made from.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,18 +90,8 @@ pub struct PlannedServing {
 /// Names that are missing or there twice; counts that can't be laid out; more codes than three digits carry.
 pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
     check_names(&request)?;
-    let orders = plan_orders(&OrderRequest {
-        samples: request.brief.samples.len(),
-        assessors: request.assessors.len(),
-        replicates: request.replicates,
-        samples_per_session: request.samples_per_session,
-        coverage: request.coverage,
-        target_in_each_session: request.brief.target().filter(|_| request.target_in_each_session),
-        warm_up: request.brief.warm_up.is_some(),
-        used_codes: request.used_codes,
-        seed: request.seed,
-    })?;
-    let session = |key: &crate::plan::orders::serving_orders::SessionKey| PlannedSession {
+    let orders = plan_orders(&order_request(&request))?;
+    let session = |key: &SessionKey| PlannedSession {
         number: key.session,
         replicate: key.replicate,
         ..PlannedSession::default()
@@ -115,10 +109,24 @@ pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
     })
 }
 
+fn order_request(request: &PlanRequest) -> OrderRequest {
+    OrderRequest {
+        samples: request.brief.samples.len(),
+        assessors: request.assessors.len(),
+        replicates: request.replicates,
+        samples_per_session: request.samples_per_session,
+        coverage: request.coverage,
+        target_in_each_session: request.brief.target().filter(|_| request.target_in_each_session),
+        warm_up: request.brief.warm_up.is_some(),
+        used_codes: request.used_codes.clone(),
+        seed: request.seed,
+    }
+}
+
 impl TastingPlan {
     /// All cups in ballot order: by session, assessor, position. Warm-up cups are not among them.
     pub fn servings(&self) -> Vec<PlannedServing> {
-        let cups = |row: &crate::plan::orders::serving_orders::OrderRow| {
+        let cups = |row: &OrderRow| {
             let (assessor, replicate, session) = (row.assessor, row.replicate, row.session);
             let cup = move |(position, (sample, code)): (u32, (&usize, &String))| PlannedServing {
                 assessor,
@@ -136,48 +144,6 @@ impl TastingPlan {
     /// The cup that an assessor got under a code; codes are never used twice in a study.
     pub fn serving_of_code(&self, assessor: usize, code: &str) -> Option<PlannedServing> {
         self.servings().into_iter().find(|serving| serving.assessor == assessor && serving.code == code)
-    }
-
-    /// The study that scores land in without any mapping: one serving a cup in the order of `servings`, no scores yet.
-    /// Times come from `when`.
-    pub fn study_skeleton(&self, when: &str) -> Study {
-        let mut builder = StudyBuilder::new(self.scale.clone());
-        self.assessors.iter().for_each(|name| _ = builder.assessor(name));
-        self.brief.samples.iter().for_each(|sample| _ = builder.sample(&sample.name));
-        self.attributes.attributes.iter().for_each(|attribute| _ = builder.attribute(&attribute.name));
-        for serving in self.servings() {
-            builder.serving(ScoreAddress {
-                assessor: &self.assessors[serving.assessor],
-                sample: &self.brief.samples[serving.sample].name,
-                replicate: serving.replicate,
-                session: Some(&session_name(serving.session)),
-                position: Some(serving.position),
-                label: None,
-            });
-        }
-        let mut study = builder.finish(&self.brief.title);
-        study.attributes = self.attributes.study_attributes();
-        for (index, sample) in study.samples.iter_mut().enumerate() {
-            let mut codes: Vec<String> = Vec::new();
-            for code in self.orders.keys.iter().filter_map(|key| key.codes.get(index)) {
-                if !codes.contains(code) {
-                    codes.push(code.clone());
-                }
-            }
-            sample.codes = codes;
-        }
-        study.settings.target = self.brief.target().map(|index| self.brief.samples[index].name.clone());
-        study.settings.margin = self.brief.margin.clone();
-        study.settings.deciding = self.brief.deciding.clone();
-        study.settings.alpha = self.brief.alpha;
-        study.settings.seed = self.orders.request.seed;
-        study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
-        study.log = self.log.clone();
-        study.record = self.study_record();
-        study.notices = self.record_notices();
-        let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
-        study.log.push(LogEntry { when: when.to_owned(), what });
-        study
     }
 
     /// A short name that tells this plan's ballots from those of any other: letters and digits only.
@@ -236,39 +202,21 @@ impl TastingPlan {
         serde_json::to_string(&file).unwrap_or_default()
     }
 
-    /// Opens the text of a plan file.
+    /// Opens the text of a plan file, and computes what follows from the rest.
     ///
     /// # Errors
     /// Text that is no plan file, a file of a newer program, a damaged file with the place of the damage.
     pub fn from_json(text: &str) -> Result<TastingPlan, PlanError> {
         #[derive(Deserialize)]
-        struct Head {
-            format: String,
-            version: u32,
-        }
-        #[derive(Deserialize)]
         struct Body {
             plan: TastingPlan,
         }
-        let head: Head = serde_json::from_str(text).map_err(|error| damaged("The file is no plan", &error))?;
-        if head.format != PLAN_FILE_FORMAT {
-            return Err(PlanError::Incomplete {
-                what: format!("The file calls itself “{}” and not “{PLAN_FILE_FORMAT}”.", head.format),
-                hint: "Open a plan that was saved here.".to_owned(),
-            });
-        }
-        if head.version > PLAN_FILE_VERSION {
-            return Err(PlanError::Incomplete {
-                what: format!(
-                    "The plan was saved in version {} and this program reads up to {PLAN_FILE_VERSION}.",
-                    head.version
-                ),
-                hint: "Open it with a newer program.".to_owned(),
-            });
-        }
+        check_head(text)?;
         let body: Body = serde_json::from_str(text).map_err(|error| damaged("The plan is damaged", &error))?;
-        body.plan.check_indices()?;
-        Ok(body.plan)
+        let mut plan = body.plan;
+        plan.check_indices()?;
+        plan.orders = plan.orders.with_counts();
+        Ok(plan)
     }
 
     fn assessor_index(&self, name: &str) -> Option<usize> {
@@ -282,31 +230,53 @@ impl TastingPlan {
         Ok(plan)
     }
 
-    /// A file may be edited by hand: nothing in it may point outside its own lists.
+    /// A file may be edited by hand: nothing in it may point outside its own lists, and a row that says its codes, as in
+    /// version 1, must say those of the key.
     fn check_indices(&self) -> Result<(), PlanError> {
         let (samples, assessors) = (self.brief.samples.len(), self.assessors.len());
         let keys_fit = self.orders.keys.iter().all(|key| key.codes.len() == samples);
-        let row_fits = |row: &crate::plan::orders::serving_orders::OrderRow| {
+        let codes_fit =
+            |row: &OrderRow| self.orders.codes_of(row).is_some_and(|codes| row.codes.is_empty() || row.codes == codes);
+        let row_fits = |row: &OrderRow| {
             row.assessor < assessors
                 && row.order.iter().all(|sample| *sample < samples)
                 && row.order.iter().collect::<BTreeSet<_>>().len() == row.order.len()
-                && row.codes.len() == row.order.len()
                 && row.served <= row.order.len()
+                && codes_fit(row)
         };
         let counts_fit = self.orders.request.samples == samples && self.orders.request.assessors == assessors;
         if keys_fit && counts_fit && self.orders.rows.iter().all(row_fits) && self.orders.request.check().is_ok() {
             return Ok(());
         }
-        Err(PlanError::Incomplete {
-            what: "The orders of the plan don't fit its samples and assessors.".to_owned(),
-            hint: "The file was changed outside this program; open an older copy.".to_owned(),
-        })
+        let what = "The orders of the plan don't fit its samples and assessors.".to_owned();
+        let hint = "The file was changed outside this program; open an older copy.".to_owned();
+        Err(PlanError::Incomplete { what, hint })
     }
 }
 
 /// What a session is called in the study.
 pub fn session_name(number: u32) -> String {
     format!("Session {number}")
+}
+
+/// Whether a text is a plan file that this program can read.
+fn check_head(text: &str) -> Result<(), PlanError> {
+    #[derive(Deserialize)]
+    struct Head {
+        format: String,
+        version: u32,
+    }
+    let head: Head = serde_json::from_str(text).map_err(|error| damaged("The file is no plan", &error))?;
+    let Head { format, version } = head;
+    if format != PLAN_FILE_FORMAT {
+        let what = format!("The file calls itself “{format}” and not “{PLAN_FILE_FORMAT}”.");
+        return Err(PlanError::Incomplete { what, hint: "Open a plan that was saved here.".to_owned() });
+    }
+    if version > PLAN_FILE_VERSION {
+        let what = format!("The plan was saved in version {version} and this program reads up to {PLAN_FILE_VERSION}.");
+        return Err(PlanError::Incomplete { what, hint: "Open it with a newer program.".to_owned() });
+    }
+    Ok(())
 }
 
 fn check_names(request: &PlanRequest) -> Result<(), PlanError> {
@@ -319,15 +289,20 @@ fn check_names(request: &PlanRequest) -> Result<(), PlanError> {
             hint: "Add the words the panel uses.".to_owned(),
         });
     }
-    for (of, names) in [("sample", samples), ("attribute", attributes), ("assessor", assessors)] {
-        let mut seen = BTreeSet::new();
-        for name in names {
-            if name.trim().is_empty() {
-                return Err(nameless(of));
-            }
-            if !seen.insert(folded(name)) {
-                return Err(PlanError::NameTwice { of, name: name.to_owned() });
-            }
+    [("sample", samples), ("attribute", attributes), ("assessor", assessors)]
+        .into_iter()
+        .try_for_each(|(of, names)| check_apart(of, &names))
+}
+
+/// Whether names are there and all different.
+fn check_apart(of: &'static str, names: &[&str]) -> Result<(), PlanError> {
+    let mut seen = BTreeSet::new();
+    for name in names {
+        if name.trim().is_empty() {
+            return Err(nameless(of));
+        }
+        if !seen.insert(folded(name)) {
+            return Err(PlanError::NameTwice { of, name: (*name).to_owned() });
         }
     }
     Ok(())

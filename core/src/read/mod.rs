@@ -12,6 +12,7 @@ mod join;
 mod messages;
 mod open;
 mod options;
+mod reader;
 pub mod study_file;
 
 pub use collect::cell_map::{CellFill, CellMap};
@@ -21,12 +22,17 @@ pub use options::{
 };
 
 use crate::notice::Place;
-use crate::study::SourceFile;
+use columns::layout::Layout;
+use columns::roles::{Guess, shape_of};
+use columns::survey::{SurveyedSheet, survey};
+use join::combine::combine;
 use join::key::Keys;
-use join::table_choice::Looked;
-use messages::notes::{Notes, Source};
+use join::table_choice::TableChoice;
+use messages::notes::Source;
 use messages::sentences as say;
+use open::decode::decode;
 use open::sheet::{Content, FileBytes, Sheet};
+use reader::Reader;
 
 /// Reads one file: a workbook or a text table, as its content says. `file_name` is only for notices and the record;
 /// `bytes` are the whole file. The study is `None` where nothing can be computed or a question stops; the preview
@@ -48,45 +54,16 @@ pub fn read_files(files: &[GivenFile], options: &ReadOptions) -> Reading {
 }
 
 fn read_all(files: &[FileBytes<'_>], options: &ReadOptions) -> Reading {
-    let notes = Notes::about(files.iter().map(|file| Source::of_file(file.name)).collect());
-    let mut reader = Reader {
-        options,
-        notes,
-        reading: Reading::default(),
-        records: Vec::new(),
-        used: Vec::new(),
-        asks_first: false,
-        is_blocked: false,
-    };
+    let sources = files.iter().map(|file| Source::of_file(file.name)).collect();
+    let mut reader = Reader::new(sources, options);
     reader.read(files);
-    let Reader { notes, mut reading, .. } = reader;
-    let log = notes.log_lines();
-    reading.notices = notes.into_notices();
-    if let Some(study) = &mut reading.study {
-        study.notices = reading.notices.clone();
-        log.into_iter().for_each(|line| study.note_in_log("", line));
-    }
-    reading
+    reader.finish()
 }
 
 /// The text of a small file that is no score table, such as an attribute list, decoded as score files are; `None` where
 /// it holds no text.
 pub fn text_in(bytes: &[u8]) -> Option<String> {
-    crate::read::open::decode::decode(bytes).ok().map(|decoded| decoded.text.into_owned())
-}
-
-struct Reader<'r> {
-    options: &'r ReadOptions,
-    notes: Notes,
-    reading: Reading,
-    /// What scores are read from, in the order of `Origin::file`.
-    records: Vec<SourceFile>,
-    /// Which of the preview's sheets they are.
-    used: Vec<usize>,
-    /// Whether what tells the tables apart has to be asked before their rows can be read.
-    asks_first: bool,
-    /// Whether something was found that makes all scores unsafe, so that no study is handed over.
-    is_blocked: bool,
+    decode(bytes).ok().map(|decoded| decoded.text.into_owned())
 }
 
 impl Reader<'_> {
@@ -100,9 +77,10 @@ impl Reader<'_> {
             sheets.extend(self.sheets_of(number, *file, content));
         }
         self.is_blocked |= files.len() > 1 && self.notes.has_refusal();
-        let looked: Vec<Looked<'_>> = sheets.into_iter().map(|sheet: Sheet<'_>| self.look(sheet)).collect();
-        if !looked.is_empty() {
-            self.tables(looked);
+        let surveyed: Vec<SurveyedSheet<'_>> =
+            sheets.into_iter().map(|sheet: Sheet<'_>| survey(sheet, self.options)).collect();
+        if !surveyed.is_empty() {
+            self.read_tables(surveyed);
         }
     }
 
@@ -119,29 +97,48 @@ impl Reader<'_> {
     }
 
     /// Reads one table as it is, or puts several together first.
-    fn tables(&mut self, mut looked: Vec<Looked<'_>>) {
-        let choice = self.choose(&looked);
-        looked.iter().enumerate().for_each(|(index, one)| self.tell_sheet(index, one, &choice));
+    fn read_tables(&mut self, mut surveyed: Vec<SurveyedSheet<'_>>) {
+        let choice = self.choose(&surveyed);
+        surveyed.iter().enumerate().for_each(|(index, one)| self.tell_sheet(index, one, &choice));
         let is_one = choice.scores.len() <= 1 && choice.keys.is_empty() && !self.options.means_of_panel;
         let index = choice.scores.first().copied().or_else(|| {
-            let filled = |index: &usize| !looked[*index].is_empty();
-            (0..looked.len()).filter(filled).min_by_key(|index| choice.keys.contains(index))
+            let filled = |index: &usize| !surveyed[*index].is_empty();
+            (0..surveyed.len()).filter(filled).min_by_key(|index| choice.keys.contains(index))
         });
         let Some(index) = index else { return self.notes.of_file(say::empty_workbook()) };
-        if choice.scores.is_empty() || (is_one && !looked[index].is_split(self.options)) {
-            let one = looked.swap_remove(index);
-            self.reading.preview.encoding = one.sheet.encoding.to_owned();
-            self.reading.preview.separator = one.sheet.separator;
-            self.records = vec![one.sheet.record.clone()];
-            self.notes.read_from(vec![one.sheet.source.clone()]);
-            self.tell_layout(&one.sheet.source.place(), &one.sheet.table, &one.layout, true);
-            return self.table(&one.sheet.table, &one.layout, one.guess, index);
+        if choice.scores.is_empty() || (is_one && !surveyed[index].is_split(self.options)) {
+            return self.read_alone(surveyed.swap_remove(index), index);
         }
-        self.together(&looked, &choice);
+        self.read_combined(&surveyed, &choice);
     }
 
-    fn together(&mut self, looked: &[Looked<'_>], choice: &crate::read::join::table_choice::Choice) {
-        let used: Vec<&Looked<'_>> = choice.scores.iter().map(|index| &looked[*index]).collect();
+    fn read_alone(&mut self, one: SurveyedSheet<'_>, index: usize) {
+        self.reading.preview.encoding = one.sheet.encoding.to_owned();
+        self.reading.preview.separator = one.sheet.separator;
+        self.records = vec![one.sheet.record.clone()];
+        self.notes.read_from(vec![one.sheet.source.clone()]);
+        self.tell_layout(&one.sheet.source.place(), &one.sheet.table, &one.layout, true);
+        self.read_table(&one.sheet.table, &one.layout, one.guess, index);
+    }
+
+    /// Several tables of scores, or one with a key or with groups in its header, as one table.
+    fn read_combined(&mut self, surveyed: &[SurveyedSheet<'_>], choice: &TableChoice) {
+        let used: Vec<&SurveyedSheet<'_>> = choice.scores.iter().map(|index| &surveyed[*index]).collect();
+        self.name_sources(&used, choice);
+        let mut keys = self.keys_of(surveyed, choice, &used);
+        self.asks_first = !self.confirm_parts(surveyed, choice);
+        self.tell_parts(&used);
+        let combined = combine(surveyed, choice, &mut keys, self.options, &mut self.notes);
+        self.is_blocked |= keys.is_broken;
+        self.reading.questions.append(&mut keys.questions);
+        let layout = Layout { names: combined.names, ..Layout::default() };
+        let shape = shape_of(&combined.roles);
+        let guess = Guess { roles: combined.roles, shape, by_content: combined.by_content };
+        self.read_table(&combined.table, &layout, guess, choice.scores[0]);
+    }
+
+    /// What scores are read from, for the preview, the record and the places of notes.
+    fn name_sources(&mut self, used: &[&SurveyedSheet<'_>], choice: &TableChoice) {
         let first = &used[0].sheet;
         if used.iter().all(|one| one.sheet.encoding == first.encoding && one.sheet.separator == first.separator) {
             self.reading.preview.encoding = first.encoding.to_owned();
@@ -150,8 +147,12 @@ impl Reader<'_> {
         self.used = choice.scores.clone();
         self.records = used.iter().map(|one| one.sheet.record.clone()).collect();
         self.notes.read_from(used.iter().map(|one| one.sheet.source.clone()).collect());
+    }
+
+    /// The rows of all keys, held to their own rules. A key beside scores in one file belongs to these alone.
+    fn keys_of(&mut self, surveyed: &[SurveyedSheet<'_>], choice: &TableChoice, used: &[&SurveyedSheet<'_>]) -> Keys {
         let mut keys = Keys::default();
-        for key in choice.keys.iter().map(|index| &looked[*index]) {
+        for key in choice.keys.iter().map(|index| &surveyed[*index]) {
             let beside_scores = used.iter().any(|one| one.sheet.file == key.sheet.file);
             if key.key_columns().is_none() {
                 self.notes.at(key.sheet.source.place(), say::no_key_columns());
@@ -159,49 +160,17 @@ impl Reader<'_> {
             keys.add(key, beside_scores.then_some(key.sheet.file));
         }
         keys.check(&mut self.notes);
-        let is_clear = self.confirm_parts(looked, choice);
+        keys
+    }
+
+    fn tell_parts(&mut self, used: &[&SurveyedSheet<'_>]) {
         if self.options.means_of_panel {
             self.notes.of_file(say::means_of_panel());
         }
-        for one in &used {
+        for one in used {
             let is_split = one.is_split(self.options);
             self.tell_layout(&one.sheet.source.place(), &one.sheet.table, &one.layout, !is_split);
             self.confirm_groups(one);
         }
-        let combined = crate::read::join::combine::combine(looked, choice, &mut keys, self.options, &mut self.notes);
-        self.is_blocked |= keys.is_broken;
-        self.asks_first = !is_clear;
-        self.reading.questions.append(&mut keys.questions);
-        let layout = crate::read::columns::layout::Layout {
-            names: combined.names,
-            ..crate::read::columns::layout::Layout::default()
-        };
-        let shape = crate::read::columns::roles::shape_of(&combined.roles);
-        let guess =
-            crate::read::columns::roles::Guess { roles: combined.roles, shape, by_content: combined.by_content };
-        self.table(&combined.table, &layout, guess, choice.scores[0]);
     }
-}
-
-/// FNV-1a (Fowler, Noll & Vo; offset basis and prime as in RFC 9923) with 64 bits, in hexadecimal. Four lanes take
-/// every fourth byte each, which is three times as fast, and the four results and the length are hashed once more.
-pub fn fingerprint(bytes: &[u8]) -> String {
-    let mut lanes = [FNV_BASIS; 4];
-    let quads = bytes.chunks_exact(4);
-    let rest = quads.remainder();
-    for quad in quads {
-        for (lane, byte) in lanes.iter_mut().zip(quad) {
-            *lane = fnv_1a(*lane, *byte);
-        }
-    }
-    let tail = rest.iter().fold(FNV_BASIS, |hash, byte| fnv_1a(hash, *byte));
-    let ends = lanes.into_iter().chain([tail, bytes.len() as u64]);
-    let hash = ends.flat_map(u64::to_le_bytes).fold(FNV_BASIS, fnv_1a);
-    format!("{hash:016x}")
-}
-
-const FNV_BASIS: u64 = 0xcbf2_9ce4_8422_2325;
-
-fn fnv_1a(hash: u64, byte: u8) -> u64 {
-    (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
 }

@@ -296,6 +296,21 @@ impl ReadOptions {
             Answer::Decimal(mark) => self.decimal = Some(*mark),
             Answer::PadCodes => self.pad_codes = true,
             Answer::FillNamesDown => self.fill_names_down = true,
+            Answer::CodesHoldInEverySession => self.codes_hold_in_every_session = true,
+            Answer::StateRoles | Answer::StateScale => {}
+            Answer::SheetsMean(_)
+            | Answer::FilesMean(_)
+            | Answer::GroupsMean(_)
+            | Answer::OnlySheet { .. }
+            | Answer::MeansOfPanel => self.take_tables_as(answer),
+        }
+        self
+    }
+
+    /// Answers by which other tables are put together: they have other columns, so their roles are found anew.
+    fn take_tables_as(&mut self, answer: &Answer) {
+        self.roles = None;
+        match answer {
             Answer::SheetsMean(meaning) => self.sheets_mean = Some(*meaning),
             Answer::FilesMean(meaning) => self.files_mean = Some(*meaning),
             Answer::GroupsMean(meaning) => self.groups_mean = Some(*meaning),
@@ -303,20 +318,8 @@ impl ReadOptions {
                 self.sheet_uses.insert(*index, SheetUse::Scores);
                 self.sheet_uses.extend(others.iter().map(|other| (*other, SheetUse::LeftOut)));
             }
-            Answer::CodesHoldInEverySession => self.codes_hold_in_every_session = true,
-            Answer::MeansOfPanel => self.means_of_panel = true,
-            Answer::StateRoles | Answer::StateScale => {}
+            _ => self.means_of_panel = true,
         }
-        if let Answer::SheetsMean(_)
-        | Answer::FilesMean(_)
-        | Answer::GroupsMean(_)
-        | Answer::OnlySheet { .. }
-        | Answer::MeansOfPanel = answer
-        {
-            // Other tables have other columns: their roles are found anew.
-            self.roles = None;
-        }
-        self
     }
 }
 

@@ -61,6 +61,7 @@ struct Names {
 }
 
 impl StudyBuilder {
+    /// A study without people, samples or scores.
     pub fn new(scale: Scale) -> Self {
         StudyBuilder { scale, ..StudyBuilder::default() }
     }

@@ -53,6 +53,7 @@ impl Margin {
         Margin { width_mm, by_attribute: BTreeMap::new(), origin: MarginOrigin::Convention }
     }
 
+    /// The margin of an attribute, in units of the scale.
     pub fn for_attribute(&self, name: &str) -> f64 {
         self.by_attribute.get(name).copied().unwrap_or(self.width_mm)
     }

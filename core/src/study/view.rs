@@ -1,6 +1,6 @@
 //! The scores of one attribute as statistics read them: exclusions taken out, indices made dense.
 
-use super::{Exclusion, ExclusionScope, Study};
+use super::{Exclusion, ExclusionScope, Serving, Study};
 
 /// One score with what it belongs to. Indices are into the lists of `AttributeScores`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -85,15 +85,7 @@ impl Study {
                 dropped += 1;
                 continue;
             };
-            observations.push(Observation {
-                assessor,
-                sample,
-                replicate: serving.replicate,
-                session: serving.session,
-                position: serving.position,
-                score,
-                serving: index as u32,
-            });
+            observations.push(Observation::of(serving, index as u32, (assessor, sample), score));
         }
         AttributeScores {
             attribute: self.attributes[attribute].name.clone(),
@@ -118,7 +110,23 @@ impl Study {
     }
 }
 
+impl Observation {
+    /// `place` are the indices of assessor and sample among those that count.
+    fn of(serving: &Serving, index: u32, place: (u32, u32), score: f64) -> Self {
+        Observation {
+            assessor: place.0,
+            sample: place.1,
+            replicate: serving.replicate,
+            session: serving.session,
+            position: serving.position,
+            score,
+            serving: index,
+        }
+    }
+}
+
 impl AttributeScores {
+    /// Index of a sample among those that count.
     pub fn sample_index(&self, name: &str) -> Option<usize> {
         self.samples.iter().position(|sample| sample == name)
     }

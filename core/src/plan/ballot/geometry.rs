@@ -9,13 +9,17 @@ use serde::{Deserialize, Serialize};
 
 /// The length of every line and of the check bar.
 pub const LINE_LENGTH_MM: f64 = 100.0;
+/// How thick a line is printed.
 pub const LINE_WIDTH_MM: f64 = 0.35;
 /// Half the height of the tick that ends a line.
 pub const TICK_HALF_MM: f64 = 1.6;
+/// Radius of a reference dot.
 pub const DOT_RADIUS_MM: f64 = 0.55;
 /// How far above their line the reference dots are.
 pub const DOT_RISE_MM: f64 = 2.7;
+/// Radius of a ring in a corner of the page.
 pub const TARGET_RADIUS_MM: f64 = 3.5;
+/// Side of the square code.
 pub const CODE_SIDE_MM: f64 = 22.0;
 /// Rows never come closer than this.
 pub const LOWEST_PITCH_MM: f64 = 8.5;
@@ -64,6 +68,7 @@ pub struct BallotGeometry {
 }
 
 impl Paper {
+    /// The shorter side.
     pub fn width_mm(self) -> f64 {
         match self {
             Paper::A4 => 210.0,
@@ -71,6 +76,7 @@ impl Paper {
         }
     }
 
+    /// The longer side.
     pub fn height_mm(self) -> f64 {
         match self {
             Paper::A4 => 297.0,

@@ -51,16 +51,7 @@ impl PageIdentity {
     /// # Errors
     /// What is wrong with the text.
     pub fn parse(text: &str) -> Result<PageIdentity, PageCodeFault> {
-        if !text.starts_with("LK") {
-            return Err(PageCodeFault::NotABallot);
-        }
-        let (body, check) = text.rsplit_once(':').ok_or(PageCodeFault::NotABallot)?;
-        if !text.starts_with("LK1:") {
-            return Err(PageCodeFault::OtherVersion);
-        }
-        if check != format!("{:04X}", crc_16(body.as_bytes())) {
-            return Err(PageCodeFault::CheckFails);
-        }
+        let body = checked_body(text)?;
         let fields: Vec<&str> = body.split(':').collect();
         let [_, study, session, assessor, code, position, page, pages] = fields[..] else {
             return Err(PageCodeFault::NotABallot);
@@ -76,6 +67,18 @@ impl PageIdentity {
             pages: number(pages)?,
         })
     }
+}
+
+/// The text before its check, where the two fit.
+fn checked_body(text: &str) -> Result<&str, PageCodeFault> {
+    if !text.starts_with("LK") {
+        return Err(PageCodeFault::NotABallot);
+    }
+    let (body, check) = text.rsplit_once(':').ok_or(PageCodeFault::NotABallot)?;
+    if !text.starts_with("LK1:") {
+        return Err(PageCodeFault::OtherVersion);
+    }
+    if check == format!("{:04X}", crc_16(body.as_bytes())) { Ok(body) } else { Err(PageCodeFault::CheckFails) }
 }
 
 const PREFIX: &str = "LK1";

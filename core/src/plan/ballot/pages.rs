@@ -7,6 +7,7 @@ use super::geometry::{
 use super::page_code::PageIdentity;
 use crate::figures::{Align, Color, Label, Marker, Point, Primitive, Rectangle, Scene, Stroke, wrap};
 use crate::plan::PlanError;
+use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use qrcode::{EcLevel, QrCode};
 
@@ -93,34 +94,37 @@ fn pages_of_serving(
     let attributes = &plan.attributes.attributes;
     let page_count = attributes.len().div_ceil(paper.most_rows()).max(1);
     let rows_a_page = attributes.len().div_ceil(page_count).max(1);
-    let mut pages = Vec::new();
-    for (index, chunk) in attributes.chunks(rows_a_page).enumerate() {
+    let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
         let first = index * rows_a_page;
-        let row = |(offset, line): (usize, &crate::plan::brief::attributes::ListedAttribute)| BallotRow {
-            attribute: first + offset,
-            name: line.name.clone(),
-            low_end: line.low_end.clone(),
-            high_end: line.high_end.clone(),
-        };
-        let identity = PageIdentity {
-            study: study.to_owned(),
-            session: serving.session,
-            assessor: serving.assessor as u32 + 1,
-            code: serving.code.clone(),
-            position: serving.position,
-            page: index as u32 + 1,
-            pages: page_count as u32,
-        };
-        pages.push(BallotPage {
+        let identity = identity_of(study, serving, index as u32 + 1, page_count as u32);
+        Ok(BallotPage {
             code: code_square(&identity)?,
             identity,
             title: plan.brief.title.clone(),
             assessor: plan.assessors[serving.assessor].clone(),
-            rows: chunk.iter().enumerate().map(row).collect(),
+            rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
             geometry: BallotGeometry::of_page(paper, first as u32 + 1, chunk.len()),
-        });
+        })
+    };
+    attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+}
+
+fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
+    PageIdentity {
+        study: study.to_owned(),
+        session: serving.session,
+        assessor: serving.assessor as u32 + 1,
+        code: serving.code.clone(),
+        position: serving.position,
+        page,
+        pages,
     }
-    Ok(pages)
+}
+
+impl BallotRow {
+    fn of(attribute: usize, line: &ListedAttribute) -> Self {
+        BallotRow { attribute, name: line.name.clone(), low_end: line.low_end.clone(), high_end: line.high_end.clone() }
+    }
 }
 
 /// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
@@ -192,13 +196,8 @@ fn draw_header(scene: &mut Scene, page: &BallotPage) {
 }
 
 fn draw_row(scene: &mut Scene, row: &RowGeometry, words: &BallotRow, page: &BallotPage) {
-    let (left, right) = (row.line_left, row.line_right);
-    let stroke = Stroke::solid(GREY, px(LINE_WIDTH_MM));
-    scene.line(at(left), at(right), stroke);
-    for end in [left, right] {
-        scene.line(at_mm(end.x_mm, end.y_mm - TICK_HALF_MM), at_mm(end.x_mm, end.y_mm + TICK_HALF_MM), stroke);
-    }
-    row.dots.iter().for_each(|dot| scene.marker(at(*dot), px(DOT_RADIUS_MM), Marker::Circle, INK, None));
+    draw_line_with_ends(scene, row);
+    let left = row.line_left;
     let number = row.number.to_string();
     let far_x = page.geometry.paper.width_mm() - LEFT_MM;
     scene.text(Label::new(at_mm(LEFT_MM, left.y_mm), number.clone(), px(3.2), QUIET));
@@ -210,12 +209,27 @@ fn draw_row(scene: &mut Scene, row: &RowGeometry, words: &BallotRow, page: &Ball
         let y_mm = first_y + NAME_SIZE_MM * 1.1 * index as f64;
         scene.text(Label::new(at_mm(NAME_LEFT_MM, y_mm), text, px(NAME_SIZE_MM), INK));
     }
-    let word = |text: &str| wrap(text, px(46.0), px(END_WORD_SIZE_MM), false, 1).into_iter().next().unwrap_or_default();
-    let below = left.y_mm + END_WORD_DROP_MM;
-    scene.text(Label::new(at_mm(left.x_mm, below), word(&words.low_end), px(END_WORD_SIZE_MM), QUIET));
-    scene.text(
-        Label::new(at_mm(right.x_mm, below), word(&words.high_end), px(END_WORD_SIZE_MM), QUIET).align(Align::End),
-    );
+    draw_end_words(scene, row, words);
+}
+
+fn draw_line_with_ends(scene: &mut Scene, row: &RowGeometry) {
+    let (left, right) = (row.line_left, row.line_right);
+    let stroke = Stroke::solid(GREY, px(LINE_WIDTH_MM));
+    scene.line(at(left), at(right), stroke);
+    for end in [left, right] {
+        scene.line(at_mm(end.x_mm, end.y_mm - TICK_HALF_MM), at_mm(end.x_mm, end.y_mm + TICK_HALF_MM), stroke);
+    }
+    row.dots.iter().for_each(|dot| scene.marker(at(*dot), px(DOT_RADIUS_MM), Marker::Circle, INK, None));
+}
+
+fn draw_end_words(scene: &mut Scene, row: &RowGeometry, words: &BallotRow) {
+    let below = row.line_left.y_mm + END_WORD_DROP_MM;
+    let mut word = |text: &str, x_mm: f64, align: Align| {
+        let text = wrap(text, px(46.0), px(END_WORD_SIZE_MM), false, 1).into_iter().next().unwrap_or_default();
+        scene.text(Label::new(at_mm(x_mm, below), text, px(END_WORD_SIZE_MM), QUIET).align(align));
+    };
+    word(&words.low_end, row.line_left.x_mm, Align::Start);
+    word(&words.high_end, row.line_right.x_mm, Align::End);
 }
 
 fn draw_check_bar(scene: &mut Scene, geometry: &BallotGeometry) {

@@ -3,8 +3,7 @@
 
 use super::geometry::Paper;
 use super::pages::{BallotPage, PX_PER_MM, ballot_scene};
-use crate::figures::{Align, Color, Label, Point, Primitive, Rotation, Scene, Stroke};
-use std::fmt::Write;
+use crate::figures::{Align, Color, Label, Point, Primitive, Rectangle, Rotation, Scene, Stroke};
 
 /// A ballot page as SVG: width and height in mm and a view box of the same numbers, so that one unit is 1 mm.
 pub fn ballot_svg(page: &BallotPage) -> String {
@@ -49,51 +48,41 @@ pub fn print_style(paper: Paper) -> String {
 }
 
 fn write_primitive(svg: &mut String, primitive: &Primitive) {
-    // Writing into a string can't fail.
-    let _ = match primitive {
-        Primitive::Line { from, to, stroke } => writeln!(
-            svg,
-            "<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\" {}/>",
-            mm(from.x),
-            mm(from.y),
-            mm(to.x),
-            mm(to.y),
-            stroked(stroke)
-        ),
+    let element = match primitive {
+        Primitive::Line { from, to, stroke } => line(*from, *to, stroke),
         Primitive::Polyline { points, stroke } => {
-            writeln!(svg, "<polyline points=\"{}\" fill=\"none\" {}/>", listed(points), stroked(stroke))
+            format!("<polyline points=\"{}\" fill=\"none\" {}/>", listed(points), stroked(stroke))
         }
         Primitive::Polygon { points, fill } => {
-            writeln!(svg, "<polygon points=\"{}\" fill=\"{}\"/>", listed(points), colour(*fill))
+            format!("<polygon points=\"{}\" fill=\"{}\"/>", listed(points), colour(*fill))
         }
-        Primitive::Circle { center, radius, stroke } => writeln!(
-            svg,
-            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"none\" {}/>",
-            mm(center.x),
-            mm(center.y),
-            mm(*radius),
-            stroked(stroke)
-        ),
+        Primitive::Circle { center, radius, stroke } => {
+            circle(*center, *radius, &format!("fill=\"none\" {}", stroked(stroke)))
+        }
         // Print pages mark places with round dots only; other shapes belong to figures on the screen.
-        Primitive::Marker { center, radius, fill, .. } => writeln!(
-            svg,
-            "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\"/>",
-            mm(center.x),
-            mm(center.y),
-            mm(*radius),
-            colour(*fill)
-        ),
-        Primitive::Rectangle { area, fill } => writeln!(
-            svg,
-            "<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"{}\"/>",
-            mm(area.left),
-            mm(area.top),
-            mm(area.width),
-            mm(area.height),
-            colour(*fill)
-        ),
-        Primitive::Text(label) => writeln!(svg, "{}", text(label)),
+        Primitive::Marker { center, radius, fill, .. } => {
+            circle(*center, *radius, &format!("fill=\"{}\"", colour(*fill)))
+        }
+        Primitive::Rectangle { area, fill } => rectangle(area, *fill),
+        Primitive::Text(label) => text(label),
     };
+    svg.push_str(&element);
+    svg.push('\n');
+}
+
+fn line(from: Point, to: Point, stroke: &Stroke) -> String {
+    let (from_x, from_y, to_x, to_y) = (mm(from.x), mm(from.y), mm(to.x), mm(to.y));
+    format!("<line x1=\"{from_x}\" y1=\"{from_y}\" x2=\"{to_x}\" y2=\"{to_y}\" {}/>", stroked(stroke))
+}
+
+fn circle(center: Point, radius_px: f64, paint: &str) -> String {
+    format!("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" {paint}/>", mm(center.x), mm(center.y), mm(radius_px))
+}
+
+fn rectangle(area: &Rectangle, fill: Color) -> String {
+    let (left, top, width, height) = (mm(area.left), mm(area.top), mm(area.width), mm(area.height));
+    let fill = colour(fill);
+    format!("<rect x=\"{left}\" y=\"{top}\" width=\"{width}\" height=\"{height}\" fill=\"{fill}\"/>")
 }
 
 /// The label's point is the middle of its height; the baseline lies about .35 of the size below it.
@@ -103,20 +92,22 @@ fn text(label: &Label) -> String {
         Align::Middle => "middle",
         Align::End => "end",
     };
-    let turned = match label.rotation {
+    let (x, y) = (mm(label.at.x), mm(label.at.y + 0.35 * label.size_px));
+    let (size, fill) = (mm(label.size_px), colour(label.color));
+    let weight = if label.bold { " font-weight=\"bold\"" } else { "" };
+    let (rotation, words) = (rotated(label), escaped(&label.text));
+    format!(
+        "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" text-anchor=\"{anchor}\" fill=\"{fill}\"{weight}{rotation}>{words}</text>"
+    )
+}
+
+/// The attribute that rotates a label about its point.
+fn rotated(label: &Label) -> String {
+    match label.rotation {
         Rotation::None => String::new(),
         Rotation::Clockwise90 => format!(" transform=\"rotate(90 {} {})\"", mm(label.at.x), mm(label.at.y)),
         Rotation::CounterClockwise90 => format!(" transform=\"rotate(-90 {} {})\"", mm(label.at.x), mm(label.at.y)),
-    };
-    format!(
-        "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\" fill=\"{}\"{}{turned}>{}</text>",
-        mm(label.at.x),
-        mm(label.at.y + 0.35 * label.size_px),
-        mm(label.size_px),
-        colour(label.color),
-        if label.bold { " font-weight=\"bold\"" } else { "" },
-        escaped(&label.text)
-    )
+    }
 }
 
 fn stroked(stroke: &Stroke) -> String {

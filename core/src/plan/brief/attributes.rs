@@ -45,18 +45,13 @@ impl AttributeList {
     pub fn warnings(&self) -> Vec<Notice> {
         let mut notices = Vec::new();
         if self.attributes.is_empty() {
-            notices.push(check(
-                Place::default(),
-                "The list has no attributes.".to_owned(),
-                "Add the words the panel uses.",
-            ));
+            let what = "The list has no attributes.".to_owned();
+            notices.push(check(Place::default(), what, "Add the words the panel uses."));
         }
         for (index, attribute) in self.attributes.iter().enumerate() {
             let place = Place::default().row(index as u32 + 1);
             notices.extend(attribute.warnings(&place));
-            for earlier in &self.attributes[..index] {
-                notices.extend(near_duplicate(earlier, attribute, &place));
-            }
+            notices.extend(self.attributes[..index].iter().filter_map(|one| near_duplicate(one, attribute, &place)));
         }
         notices
     }
@@ -94,84 +89,76 @@ impl AttributeList {
     /// has to be there. A row that can't be used is left out and listed; nothing else is changed.
     pub fn read_csv(text: &str, file: &str) -> AttributeReading {
         let text = text.trim_start_matches('\u{feff}');
-        let mut list = AttributeList { name: file_stem(file).to_owned(), version: 1, attributes: Vec::new() };
-        let mut notices = Vec::new();
-        let mut reader = csv::ReaderBuilder::new()
-            .delimiter(separator_of(text.lines().next().unwrap_or_default()))
-            .has_headers(false)
-            .flexible(true)
-            .from_reader(text.as_bytes());
+        let mut builder = csv::ReaderBuilder::new();
+        builder.delimiter(separator_of(text.lines().next().unwrap_or_default())).has_headers(false).flexible(true);
+        let list = AttributeList { name: file_stem(file).to_owned(), version: 1, attributes: Vec::new() };
+        let mut reading = AttributeReading { list, notices: Vec::new() };
         let mut columns: Option<Vec<Option<usize>>> = None;
-        for record in reader.records() {
-            let record = match record {
-                Ok(record) => record,
-                Err(error) => {
-                    let row = error.position().map_or(0, csv::Position::line) as u32;
-                    let what = format!("A line can't be read as cells and was left out ({error}).");
-                    notices.push(Notice::new(
-                        Severity::Repaired,
-                        Place::file(file).row(row),
-                        what,
-                        "Look at its quotes.",
-                    ));
-                    continue;
-                }
-            };
-            let row = record.position().map_or(0, csv::Position::line) as u32;
-            let cells: Vec<&str> = record.iter().map(|cell| plain_cell(cell.trim())).collect();
-            let place = Place::file(file).row(row);
-            match &columns {
-                None => columns = Some(understood_columns(&cells, &place, &mut notices)),
-                Some(columns) => {
-                    list.attributes.extend(read_row(&cells, columns, list.attributes.len(), &place, &mut notices))
-                }
+        for record in builder.from_reader(text.as_bytes()).records() {
+            match record {
+                Ok(record) => reading.add_record(&record, file, &mut columns),
+                Err(error) => reading.notices.push(unreadable_line(&error, file)),
             }
         }
         if columns.is_none() {
             let what = "The file is empty.".to_owned();
-            notices.push(refused(Place::file(file), what, "Give a header line and one line an attribute."));
+            let hint = "Give a header line and one line an attribute.";
+            reading.notices.push(refused(Place::file(file), what, hint));
         }
-        AttributeReading { list, notices }
-    }
-
-    /// An invented list for the mango nectar of the demo study. No panel made it.
-    pub fn mango_nectar_example() -> AttributeList {
-        crate::plan::brief::example_attributes::mango_nectar()
+        reading
     }
 }
 
+impl AttributeReading {
+    /// The first record is the header; each other one is an attribute.
+    fn add_record(&mut self, record: &csv::StringRecord, file: &str, columns: &mut Option<Vec<Option<usize>>>) {
+        let row = record.position().map_or(0, csv::Position::line) as u32;
+        let cells: Vec<&str> = record.iter().map(|cell| plain_cell(cell.trim())).collect();
+        let place = Place::file(file).row(row);
+        match columns {
+            None => *columns = Some(understood_columns(&cells, &place, &mut self.notices)),
+            Some(columns) => {
+                let row = Row { cells: &cells, columns, place: &place };
+                let attribute = row.attribute(self.list.attributes.len(), &mut self.notices);
+                self.list.attributes.extend(attribute);
+            }
+        }
+    }
+}
+
+fn unreadable_line(error: &csv::Error, file: &str) -> Notice {
+    let row = error.position().map_or(0, csv::Position::line) as u32;
+    let what = format!("A line can't be read as cells and was left out ({error}).");
+    Notice::new(Severity::Repaired, Place::file(file).row(row), what, "Look at its quotes.")
+}
+
 impl ListedAttribute {
+    /// A word of liking in its name or at an end of its line.
+    fn word_of_liking(&self) -> Option<&'static str> {
+        [&self.name, &self.low_end, &self.high_end].into_iter().find_map(|text| hedonic_word(text))
+    }
+
     fn warnings(&self, place: &Place) -> Vec<Notice> {
-        let mut notices = Vec::new();
         let name = &self.name;
         if name.trim().is_empty() {
-            notices.push(check(place.clone(), "An attribute has no name.".to_owned(), "Name it or take it out."));
-            return notices;
+            return vec![check(place.clone(), "An attribute has no name.".to_owned(), "Name it or take it out.")];
         }
-        if let Some(word) =
-            hedonic_word(name).or_else(|| hedonic_word(&self.low_end)).or_else(|| hedonic_word(&self.high_end))
-        {
-            notices.push(check(
-                place.clone(),
-                format!("“{name}” uses “{word}”, and hedonic words ask for liking, which a trained panel isn't asked."),
-                "Name the character that is tasted instead.",
-            ));
-        }
-        if self.definition.trim().is_empty() {
-            notices.push(check(
-                place.clone(),
-                format!("“{name}” has no definition."),
-                "Write what the panel agreed that the word means.",
-            ));
-        }
-        if self.low_end.trim().is_empty() || self.high_end.trim().is_empty() {
-            notices.push(check(
-                place.clone(),
-                format!("“{name}” lacks a word at an end of its line."),
-                "Give both ends a word, such as “none” and “strong”.",
-            ));
-        }
-        notices
+        let hedonic = self.word_of_liking().map(|word| {
+            let what =
+                format!("“{name}” uses “{word}”, and hedonic words ask for liking, which a trained panel isn't asked.");
+            (what, "Name the character that is tasted instead.")
+        });
+        let undefined = self
+            .definition
+            .trim()
+            .is_empty()
+            .then(|| (format!("“{name}” has no definition."), "Write what the panel agreed that the word means."));
+        let endless = (self.low_end.trim().is_empty() || self.high_end.trim().is_empty()).then(|| {
+            let what = format!("“{name}” lacks a word at an end of its line.");
+            (what, "Give both ends a word, such as “none” and “strong”.")
+        });
+        let found = [hedonic, undefined, endless].into_iter().flatten();
+        found.map(|(what, hint)| check(place.clone(), what, hint)).collect()
     }
 }
 
@@ -200,60 +187,86 @@ fn understood_columns(cells: &[&str], place: &Place, notices: &mut Vec<Notice>) 
         let what = "There is no column “attribute” in the header.".to_owned();
         notices.push(refused(place.clone(), what, "Name the column with the names of the attributes “attribute”."));
     }
-    for (index, cell) in cells.iter().enumerate().filter(|(index, _)| !found.contains(&Some(*index))) {
-        if !cell.is_empty() {
-            notices.push(Notice::new(
-                Severity::Understood,
-                place.clone().column(index as u32 + 1, cell),
-                "This column is not used.",
-                "",
-            ));
-        }
-    }
+    let unused = cells.iter().enumerate().filter(|(index, cell)| !found.contains(&Some(*index)) && !cell.is_empty());
+    notices.extend(unused.map(|(index, cell)| {
+        let place = place.clone().column(index as u32 + 1, cell);
+        Notice::new(Severity::Understood, place, "This column is not used.", "")
+    }));
     found
 }
 
-fn read_row(
-    cells: &[&str],
-    columns: &[Option<usize>],
-    so_far: usize,
-    place: &Place,
-    notices: &mut Vec<Notice>,
-) -> Option<ListedAttribute> {
-    columns[0]?;
-    let text = |column: usize| columns[column].and_then(|index| cells.get(index)).copied().unwrap_or_default();
-    if cells.iter().all(|cell| cell.is_empty()) {
-        return None;
+/// One row of the file under the columns of its header.
+struct Row<'r> {
+    cells: &'r [&'r str],
+    columns: &'r [Option<usize>],
+    place: &'r Place,
+}
+
+/// Places of the columns in `COLUMNS`.
+const NAME: usize = 0;
+const DEFINITION: usize = 1;
+const LOW_END: usize = 2;
+const HIGH_END: usize = 3;
+const REFERENCE: usize = 4;
+const ORDER: usize = 5;
+const KIND: usize = 6;
+
+impl Row<'_> {
+    /// The attribute of the row; `None` where it has no name, which is told unless the row is blank.
+    fn attribute(&self, so_far: usize, notices: &mut Vec<Notice>) -> Option<ListedAttribute> {
+        self.columns[NAME]?;
+        if self.cells.iter().all(|cell| cell.is_empty()) {
+            return None;
+        }
+        if self.text(NAME).is_empty() {
+            let what = "This row has no attribute name and was left out.".to_owned();
+            let hint = "Give it a name, or delete the row.";
+            notices.push(Notice::new(Severity::Repaired, self.at(NAME), what, hint));
+            return None;
+        }
+        Some(ListedAttribute {
+            name: self.text(NAME).to_owned(),
+            definition: self.text(DEFINITION).to_owned(),
+            low_end: self.text(LOW_END).to_owned(),
+            high_end: self.text(HIGH_END).to_owned(),
+            reference: self.text(REFERENCE).to_owned(),
+            order: self.order(so_far as u32 + 1, notices),
+            kind: self.kind(notices),
+        })
     }
-    let at = |column: usize| match columns[column] {
-        Some(index) => place.clone().column(index as u32 + 1, COLUMNS[column].heading),
-        None => place.clone(),
-    };
-    if text(0).is_empty() {
-        let what = "This row has no attribute name and was left out.".to_owned();
-        notices.push(Notice::new(Severity::Repaired, at(0), what, "Give it a name, or delete the row."));
-        return None;
+
+    /// The order of perception; `next`, the place in the list, where none is given.
+    fn order(&self, next: u32, notices: &mut Vec<Notice>) -> u32 {
+        let text = self.text(ORDER);
+        if text.is_empty() {
+            return next;
+        }
+        text.parse().unwrap_or_else(|_| {
+            let what = format!("“{text}” is no order of perception; {next}, the place in the list, is used.");
+            notices.push(check(self.at(ORDER), what, "Give a whole number from 1."));
+            next
+        })
     }
-    let next = so_far as u32 + 1;
-    let order = if text(5).is_empty() { Some(next) } else { text(5).parse().ok() };
-    if order.is_none() {
-        let what = format!("“{}” is no order of perception; {next}, the place in the list, is used.", text(5));
-        notices.push(check(at(5), what, "Give a whole number from 1."));
+
+    fn kind(&self, notices: &mut Vec<Notice>) -> AttributeKind {
+        let text = self.text(KIND);
+        kind_of(text).unwrap_or_else(|| {
+            let what = format!("“{text}” is no kind of attribute; “analytic” is used.");
+            notices.push(check(self.at(KIND), what, "Write “analytic” or “integrated”."));
+            AttributeKind::default()
+        })
     }
-    let kind = kind_of(text(6));
-    if kind.is_none() {
-        let what = format!("“{}” is no kind of attribute; “analytic” is used.", text(6));
-        notices.push(check(at(6), what, "Write “analytic” or “integrated”."));
+
+    fn text(&self, column: usize) -> &str {
+        self.columns[column].and_then(|index| self.cells.get(index)).copied().unwrap_or_default()
     }
-    Some(ListedAttribute {
-        name: text(0).to_owned(),
-        definition: text(1).to_owned(),
-        low_end: text(2).to_owned(),
-        high_end: text(3).to_owned(),
-        reference: text(4).to_owned(),
-        order: order.unwrap_or(next),
-        kind: kind.unwrap_or_default(),
-    })
+
+    fn at(&self, column: usize) -> Place {
+        match self.columns[column] {
+            Some(index) => self.place.clone().column(index as u32 + 1, COLUMNS[column].heading),
+            None => self.place.clone(),
+        }
+    }
 }
 
 fn kind_in_words(kind: AttributeKind) -> &'static str {
@@ -272,29 +285,29 @@ fn kind_of(text: &str) -> Option<AttributeKind> {
 }
 
 fn near_duplicate(earlier: &ListedAttribute, later: &ListedAttribute, place: &Place) -> Option<Notice> {
-    let (left, right) = (folded(&earlier.name), folded(&later.name));
-    if left.is_empty() || right.is_empty() {
-        return None;
-    }
-    let (shorter, longer) =
-        if left.chars().count() <= right.chars().count() { (&left, &right) } else { (&right, &left) };
-    let tolerated = if shorter.chars().count() <= 5 { 1 } else { 2 };
-    let because = if left == right {
-        "are the same word"
-    } else if longer.split(' ').any(|word| word == shorter) {
-        "hold the same word"
-    } else if shorter.chars().count() >= 4 && longer.starts_with(shorter.as_str()) {
-        "begin alike"
-    } else if shorter.chars().count() >= 4 && edit_distance(&left, &right) <= tolerated {
-        "are spelled nearly alike"
-    } else {
-        return None;
-    };
+    let because = likeness_of(&folded(&earlier.name), &folded(&later.name))?;
     Some(check(
         place.clone(),
         format!("“{}” and “{}” {because}.", earlier.name, later.name),
         "Keep one, or say in the definitions how they differ.",
     ))
+}
+
+/// In what two folded names are so alike that the panel may mix them up.
+fn likeness_of(left: &str, right: &str) -> Option<&'static str> {
+    if left.is_empty() || right.is_empty() {
+        return None;
+    }
+    let (shorter, longer) = if left.chars().count() <= right.chars().count() { (left, right) } else { (right, left) };
+    let letters = shorter.chars().count();
+    let tolerated = if letters <= 5 { 1 } else { 2 };
+    match () {
+        () if left == right => Some("are the same word"),
+        () if longer.split(' ').any(|word| word == shorter) => Some("hold the same word"),
+        () if letters >= 4 && longer.starts_with(shorter) => Some("begin alike"),
+        () if letters >= 4 && edit_distance(left, right) <= tolerated => Some("are spelled nearly alike"),
+        () => None,
+    }
 }
 
 fn separator_of(header: &str) -> u8 {

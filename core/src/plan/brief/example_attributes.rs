@@ -3,24 +3,31 @@
 use super::attributes::{AttributeList, ListedAttribute};
 use crate::study::AttributeKind;
 
-pub(in crate::plan) fn mango_nectar() -> AttributeList {
-    let line = |(index, words): (usize, &[&str; 5])| ListedAttribute {
+impl AttributeList {
+    /// An invented list for the mango nectar of the demo study. No panel made it.
+    pub fn mango_nectar_example() -> AttributeList {
+        AttributeList {
+            name: "Mango nectar (invented example)".to_owned(),
+            version: 1,
+            attributes: (1..).zip(&WORDS).map(|(order, words)| line(order, words)).collect(),
+        }
+    }
+}
+
+fn line(order: u32, words: &[&str; 5]) -> ListedAttribute {
+    ListedAttribute {
         name: words[0].to_owned(),
         definition: words[1].to_owned(),
         low_end: words[2].to_owned(),
         high_end: words[3].to_owned(),
         reference: words[4].to_owned(),
-        order: index as u32 + 1,
-        kind: if index < ANALYTIC { AttributeKind::Analytic } else { AttributeKind::Integrated },
-    };
-    AttributeList {
-        name: "Mango nectar (invented example)".to_owned(),
-        version: 1,
-        attributes: WORDS.iter().enumerate().map(line).collect(),
+        order,
+        kind: if order <= ANALYTIC { AttributeKind::Analytic } else { AttributeKind::Integrated },
     }
 }
 
-const ANALYTIC: usize = 12;
+/// How many of the words, the first ones, name one character; the others stand for the whole.
+const ANALYTIC: u32 = 12;
 
 /// Name, definition, low end, high end, reference.
 const WORDS: [[&str; 5]; 14] = [

@@ -85,6 +85,7 @@ impl Default for Brief {
 }
 
 impl PlannedSample {
+    /// A sample of which no more is known.
     pub fn named(name: &str, role: SampleRole) -> Self {
         PlannedSample { name: name.to_owned(), role, ..PlannedSample::default() }
     }
@@ -132,21 +133,19 @@ impl Brief {
             let what = format!("The brief has {} samples.", self.samples.len());
             notices.push(doubt(Severity::Refused, what, "Name two samples or more."));
         }
-        match (self.kind, count(SampleRole::Target)) {
-            (QuestionKind::Match, 0) => {
-                let what = "A match needs a target, and none is named.".to_owned();
-                notices.push(doubt(Severity::Refused, what, "Say which sample is the target."));
-            }
-            (_, 2..) => {
-                let what = "More than one sample is named as the target.".to_owned();
-                notices.push(doubt(Severity::Refused, what, "Keep one target."));
-            }
-            (QuestionKind::Match, _) if count(SampleRole::BlindDuplicate) == 0 => {
-                let what = "The target is served under one code only, so the study has no noise floor.".to_owned();
-                notices.push(doubt(Severity::Check, what, "Serve the target a second time under another code."));
-            }
-            _ => {}
-        }
+        let role_doubt = match (self.kind, count(SampleRole::Target)) {
+            (QuestionKind::Match, 0) => Some(NO_TARGET),
+            (_, 2..) => Some(TWO_TARGETS),
+            (QuestionKind::Match, _) if count(SampleRole::BlindDuplicate) == 0 => Some(NO_DUPLICATE),
+            _ => None,
+        };
+        notices.extend(role_doubt.map(|(severity, what, hint)| doubt(severity, what.to_owned(), hint)));
+        notices.extend(self.check_names());
+        notices
+    }
+
+    fn check_names(&self) -> Vec<Notice> {
+        let mut notices = Vec::new();
         let mut first_row: BTreeMap<String, usize> = BTreeMap::new();
         for (index, sample) in self.samples.iter().enumerate() {
             let place = Place::default().row(index as u32 + 1);
@@ -163,6 +162,21 @@ impl Brief {
     }
 
     fn check_question(&self) -> Vec<Notice> {
+        let mut notices = self.check_limits();
+        for (text, what, hint) in [
+            (&self.question, "The question is not written down.", "Write it in the words of who asked."),
+            (&self.asked_by, "Nobody is named as having asked.", "Name who asked."),
+            (&self.written_at, "The brief has no date.", "Date it before the tasting."),
+        ] {
+            if text.trim().is_empty() {
+                notices.push(doubt(Severity::Check, what.to_owned(), hint));
+            }
+        }
+        notices
+    }
+
+    /// Margin and alpha.
+    fn check_limits(&self) -> Vec<Notice> {
         let mut notices = Vec::new();
         let width = self.margin.width_mm;
         if !(width.is_finite() && width > 0.0) {
@@ -177,18 +191,21 @@ impl Brief {
             let what = "Alpha is not between 0 and 0.5.".to_owned();
             notices.push(doubt(Severity::Refused, what, "Give a chance of a wrong claim such as 0.05."));
         }
-        for (text, what, hint) in [
-            (&self.question, "The question is not written down.", "Write it in the words of who asked."),
-            (&self.asked_by, "Nobody is named as having asked.", "Name who asked."),
-            (&self.written_at, "The brief has no date.", "Date it before the tasting."),
-        ] {
-            if text.trim().is_empty() {
-                notices.push(doubt(Severity::Check, what.to_owned(), hint));
-            }
-        }
         notices
     }
 }
+
+/// What is doubtful about the roles of the samples: how grave it is, what it is, what to do.
+type RoleDoubt = (Severity, &'static str, &'static str);
+
+const NO_TARGET: RoleDoubt =
+    (Severity::Refused, "A match needs a target, and none is named.", "Say which sample is the target.");
+const TWO_TARGETS: RoleDoubt = (Severity::Refused, "More than one sample is named as the target.", "Keep one target.");
+const NO_DUPLICATE: RoleDoubt = (
+    Severity::Check,
+    "The target is served under one code only, so the study has no noise floor.",
+    "Serve the target a second time under another code.",
+);
 
 fn doubt(severity: Severity, what: String, hint: &str) -> Notice {
     Notice::new(severity, Place::default(), what, hint)

@@ -20,7 +20,7 @@ pub struct EntryDifference {
     pub resolved: Option<Entry>,
 }
 
-/// What keying gave.
+/// What data entry gave.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KeyedStudy {
     pub study: Study,
@@ -39,22 +39,16 @@ impl DataEntry {
         let mut found = Vec::new();
         for (page, (first, second)) in self.first.iter().zip(&self.second).enumerate() {
             for (row, (left, right)) in first.iter().zip(second).enumerate() {
-                if !differ(*left, *right, tolerance) {
-                    continue;
-                }
-                found.push(EntryDifference {
-                    page,
-                    row,
-                    assessor: self.pages[page].assessor.clone(),
-                    code: self.pages[page].code.clone(),
-                    attribute: self.attributes[row].clone(),
-                    first: *left,
-                    second: *right,
-                    resolved: self.resolution(page, row),
-                });
+                found.extend(differ(*left, *right, tolerance).then(|| self.difference(page, row, [*left, *right])));
             }
         }
         found
+    }
+
+    fn difference(&self, page: usize, row: usize, [first, second]: [Entry; 2]) -> EntryDifference {
+        let (assessor, code) = (self.pages[page].assessor.clone(), self.pages[page].code.clone());
+        let (attribute, resolved) = (self.attributes[row].clone(), self.resolution(page, row));
+        EntryDifference { page, row, assessor, code, attribute, first, second, resolved }
     }
 
     /// Decides a difference after a look at the paper. Deciding again replaces the decision.
@@ -73,21 +67,14 @@ impl DataEntry {
         self.resolution(page, row).unwrap_or(if first == Entry::NotTyped { typed(&self.second) } else { first })
     }
 
-    /// The study with all scores in their place. `keying` must come from the same plan, unchanged since.
+    /// The study with all scores in their place. The data entry must come from the same plan, unchanged since.
     pub fn keyed_study(&self, plan: &TastingPlan, tolerance: f64, when: &str) -> KeyedStudy {
         let mut study = plan.study_skeleton(when);
-        let (mut typed_once, mut not_typed, mut scores) = (0, 0, 0);
-        for page in 0..self.pages.len() {
-            for row in 0..self.attributes.len() {
-                let blank = [&self.first, &self.second].map(|entries| entries[page][row] == Entry::NotTyped);
-                typed_once += usize::from(blank[0] != blank[1]);
-                not_typed += usize::from(blank[0] && blank[1]);
-                if let Entry::Score(value) = self.standing(page, row) {
-                    study.set_score(page, row, Some(value));
-                    scores += 1;
-                }
-            }
-        }
+        let scores = self.put_scores(&mut study);
+        let blanks = || self.first.iter().flatten().zip(self.second.iter().flatten());
+        let is_blank = |entry: &Entry| *entry == Entry::NotTyped;
+        let typed_once = blanks().filter(|(first, second)| is_blank(first) != is_blank(second)).count();
+        let not_typed = blanks().filter(|(first, second)| is_blank(first) && is_blank(second)).count();
         let differences = self.differences(tolerance);
         let undecided = differences.iter().filter(|difference| difference.resolved.is_none()).count();
         let what = format!(
@@ -98,6 +85,20 @@ impl DataEntry {
         study.log.push(LogEntry { when: when.to_owned(), what });
         study.notices.extend(typing_notices(typed_once, not_typed, undecided));
         KeyedStudy { study, typed_once, not_typed, undecided }
+    }
+
+    /// Puts every mark that stands in its place; how many there are.
+    fn put_scores(&self, study: &mut Study) -> usize {
+        let mut scores = 0;
+        for page in 0..self.pages.len() {
+            for row in 0..self.attributes.len() {
+                if let Entry::Score(value) = self.standing(page, row) {
+                    study.set_score(page, row, Some(value));
+                    scores += 1;
+                }
+            }
+        }
+        scores
     }
 
     fn resolution(&self, page: usize, row: usize) -> Option<Entry> {

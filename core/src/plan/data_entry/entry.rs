@@ -1,12 +1,12 @@
-//! DataEntry scores from paper with a ruler in hand: page by page in ballot order, a number and Enter, with stops for what
-//! can't be right. The state is plain data that can be saved after every key; the page only shows it.
+//! Data entry of scores from paper with a ruler in hand: page by page in ballot order, a number and Enter, with stops for
+//! what can't be right. The state is plain data that can be saved after every key; the page only shows it.
 //!
 //! Two guards watch for a slip of the ruler by a row: every few rows the row number printed on the ballot is asked for,
-//! and a finished page is compared with the panel's other pages of the same sample (`keying_guard`). A second person
-//! types everything again without seeing the first; `keying_compare` lists where the two differ.
+//! and a finished page is compared with the panel's other pages of the same sample (`page_guard`). A second person
+//! types everything again without seeing the first; `compare` lists where the two differ.
 
 use crate::plan::orders::codes::{CodeCheck, CodeSet, check_code_in};
-use crate::plan::tasting_plan::TastingPlan;
+use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use crate::study::Scale;
 use serde::{Deserialize, Serialize};
 
@@ -55,7 +55,7 @@ pub enum Awaiting {
     Nothing,
 }
 
-/// How keying is watched.
+/// How data entry is watched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct EntryOptions {
     /// Whether each page begins with the code printed on it.
@@ -64,7 +64,7 @@ pub struct EntryOptions {
     pub rows_between_checks: usize,
 }
 
-/// The state of keying. Every change is a method; nothing else needs to be kept.
+/// The state of data entry. Every change is a method; nothing else needs to be kept.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct DataEntry {
     pub options: EntryOptions,
@@ -109,7 +109,7 @@ pub enum Reply {
     Stopped { why: String },
 }
 
-/// How far keying is.
+/// How far data entry is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct EntryCount {
     pub typed: usize,
@@ -124,24 +124,25 @@ impl Default for EntryOptions {
     }
 }
 
-impl DataEntry {
-    /// DataEntry of all pages of a plan, from the beginning.
-    pub fn of_plan(plan: &TastingPlan, options: EntryOptions) -> Self {
-        let page = |serving: crate::plan::tasting_plan::PlannedServing| EntryPage {
+impl EntryPage {
+    fn of(plan: &TastingPlan, serving: PlannedServing) -> Self {
+        EntryPage {
             assessor: plan.assessors[serving.assessor].clone(),
             sample: serving.sample,
             session: serving.session,
             position: serving.position,
             code: serving.code,
-        };
-        let pages: Vec<EntryPage> = plan.servings().into_iter().map(page).collect();
+        }
+    }
+}
+
+impl DataEntry {
+    /// Data entry of all pages of a plan, from the beginning.
+    pub fn of_plan(plan: &TastingPlan, options: EntryOptions) -> Self {
+        let pages: Vec<EntryPage> = plan.servings().into_iter().map(|serving| EntryPage::of(plan, serving)).collect();
         let attributes: Vec<String> = plan.attributes.attributes.iter().map(|line| line.name.clone()).collect();
         let blank = vec![vec![Entry::NotTyped; attributes.len()]; pages.len()];
-        let codes = CodeSet {
-            codes: pages.iter().map(|page| page.code.clone()).collect(),
-            self_checking: plan.orders.codes_check_themselves,
-            lost: None,
-        };
+        let codes = pages.iter().map(|page| page.code.clone()).collect();
         let mut data_entry = DataEntry {
             options,
             scale: plan.scale.clone(),
@@ -154,7 +155,7 @@ impl DataEntry {
             row: 0,
             awaiting: Awaiting::Nothing,
             resolved: Vec::new(),
-            codes,
+            codes: CodeSet { codes, self_checking: plan.orders.codes_check_themselves, lost: None },
         };
         data_entry.await_page(0);
         data_entry
@@ -223,6 +224,7 @@ impl DataEntry {
         }
     }
 
+    /// How far the person is who is typing.
     pub fn count(&self) -> EntryCount {
         let entries = self.entries();
         EntryCount {

@@ -1,8 +1,10 @@
 //! Typing that is put aside and taken up again: as a file, and on a plan that was changed meanwhile. It knows nothing of
 //! how marks are typed.
 //!
-//! Form, version 1: the envelope of `sealed` with format `likeness-keying` and part `keying`: `{"study": ..., "keying":
-//! {...}}`, where `study` is that of the plan and `keying` is `DataEntry` as serde writes it.
+//! Form, version 1: the envelope of `file_envelope` with format `likeness-keying` and part `keying`: `{"study": ...,
+//! "keying": {...}}`, where `study` is that of the plan and `keying` is `DataEntry` as serde writes it. Its pages and
+//! attributes stand in the file although the plan has them too: the plan may have changed since, and marks find their
+//! new places by them.
 
 use super::entry::{DataEntry, Entry, EntryPage, Pass, Resolution};
 use crate::plan::PlanError;
@@ -10,6 +12,7 @@ use crate::plan::file_envelope::{FileKind, refused};
 use crate::plan::tasting_plan::TastingPlan;
 use serde::{Deserialize, Serialize};
 
+/// The kind of this file; people know it as the typing file.
 pub const KEYING_FILE: FileKind =
     FileKind { format: "likeness-keying", version: 1, part: "keying", called: "typing file" };
 
@@ -18,6 +21,7 @@ pub const KEYING_FILE: FileKind =
 pub struct EntryFile {
     /// `TastingPlan::study_id`.
     pub study: String,
+    #[serde(rename = "keying")]
     pub data_entry: DataEntry,
 }
 
@@ -30,6 +34,7 @@ pub struct CarriedEntry {
 }
 
 impl EntryFile {
+    /// The text of the file, the same bytes for the same typing.
     pub fn to_text(&self) -> String {
         KEYING_FILE.text_of(self)
     }
@@ -63,22 +68,28 @@ impl DataEntry {
         for (page, of_page) in self.pages.iter().enumerate() {
             let there = data_entry.pages.iter().position(|other| same_cup(other, of_page));
             for (row, new_row) in rows.iter().enumerate() {
-                let entries = [self.first[page][row], self.second[page][row]];
-                let (Some(there), Some(new_row)) = (there, *new_row) else {
-                    left_behind += entries.iter().filter(|entry| **entry != Entry::NotTyped).count();
-                    continue;
-                };
-                [data_entry.first[there][new_row], data_entry.second[there][new_row]] = entries;
-                let decided = self.resolved.iter().find(|one| (one.page, one.row) == (page, row));
-                data_entry.resolved.extend(decided.map(|one| Resolution {
-                    page: there,
-                    row: new_row,
-                    entry: one.entry,
-                }));
+                match (there, *new_row) {
+                    (Some(there), Some(new_row)) => self.carry((page, row), (there, new_row), &mut data_entry),
+                    _ => left_behind += self.typed_in(page, row),
+                }
             }
         }
         data_entry.begin_pass(self.pass);
         CarriedEntry { data_entry, left_behind }
+    }
+
+    /// Puts what stands in one place, given by page and row, into a place of another data entry.
+    fn carry(&self, from: (usize, usize), to: (usize, usize), into: &mut DataEntry) {
+        let (page, row) = to;
+        into.first[page][row] = self.first[from.0][from.1];
+        into.second[page][row] = self.second[from.0][from.1];
+        let decided = self.resolved.iter().find(|one| (one.page, one.row) == from);
+        into.resolved.extend(decided.map(|one| Resolution { page, row, entry: one.entry }));
+    }
+
+    /// How many of the two people typed something there.
+    fn typed_in(&self, page: usize, row: usize) -> usize {
+        [self.first[page][row], self.second[page][row]].iter().filter(|entry| **entry != Entry::NotTyped).count()
     }
 
     /// How many marks either person has typed.

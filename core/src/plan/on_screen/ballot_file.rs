@@ -1,15 +1,19 @@
-//! The booth file: what a tablet or booth computer needs to ask for marks, and nothing that tells what is in a cup. It
-//! knows nothing of marks.
+//! The file of an on-screen ballot: what a tablet or booth computer needs to ask for marks, and nothing that tells what
+//! is in a cup. It knows nothing of marks.
 //!
-//! Form, version 1: the envelope of `sealed` with format `likeness-booth` and part `booth`, which is `OnScreenBallot` as
-//! serde writes it. Cups are named by their codes only: no name of a sample, no key, no title is in the file.
+//! Form, version 1: the envelope of `file_envelope` with format `likeness-booth` and part `booth`, which is
+//! `OnScreenBallot` as serde writes it. Cups are named by their codes only: no name of a sample, no key, no title is in
+//! the file. All of it comes from the plan, which the computer in the booth never sees.
 
 use crate::plan::PlanError;
+use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::file_envelope::{FileKind, refused};
+use crate::plan::orders::order_plan::OrderRow;
 use crate::plan::tasting_plan::TastingPlan;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
+/// The kind of this file; people know it as the booth file.
 pub const BOOTH_FILE: FileKind = FileKind { format: "likeness-booth", version: 1, part: "booth", called: "booth file" };
 
 /// The rest between two cups where the leader says nothing else: a minute (common practice).
@@ -53,7 +57,7 @@ pub struct OnScreenSheet {
     pub codes: Vec<String>,
 }
 
-/// Which sheets go into a booth file.
+/// Which sheets go into the file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct OnScreenScope {
     /// Index of an assessor; all where it is `None`.
@@ -73,28 +77,17 @@ impl OnScreenBallot {
         rest_seconds: u32,
         before_tasting: &[String],
     ) -> Result<OnScreenBallot, PlanError> {
-        let wanted = |row: &&crate::plan::orders::serving_orders::OrderRow| {
-            scope.assessor.is_none_or(|assessor| assessor == row.assessor)
-                && scope.session.is_none_or(|session| session == row.session)
-                && !row.order.is_empty()
-        };
-        let sheet = |row: &crate::plan::orders::serving_orders::OrderRow| OnScreenSheet {
-            assessor: row.assessor as u32 + 1,
-            name: plan.assessors[row.assessor].clone(),
-            session: row.session,
-            warm_up_code: plan.orders.key(row.session).and_then(|key| key.warm_up_code.clone()),
-            codes: row.codes.clone(),
-        };
         let form = OnScreenBallot {
             study: plan.study_id(),
             rest_seconds,
             before_tasting: before_tasting.iter().map(|line| without_sample_names(line, plan)).collect(),
             attributes: plan.attributes.attributes.iter().map(on_screen_attribute).collect(),
-            sheets: plan.orders.rows.iter().filter(wanted).map(sheet).collect(),
+            sheets: plan.orders.rows.iter().filter(|row| scope.holds(row)).map(|row| sheet_of(plan, row)).collect(),
         };
         form.check().map(|()| form)
     }
 
+    /// The text of the file, the same bytes for the same form.
     pub fn to_text(&self) -> String {
         BOOTH_FILE.text_of(self)
     }
@@ -130,6 +123,24 @@ impl OnScreenBallot {
     }
 }
 
+impl OnScreenScope {
+    fn holds(&self, row: &OrderRow) -> bool {
+        self.assessor.is_none_or(|assessor| assessor == row.assessor)
+            && self.session.is_none_or(|session| session == row.session)
+            && !row.order.is_empty()
+    }
+}
+
+fn sheet_of(plan: &TastingPlan, row: &OrderRow) -> OnScreenSheet {
+    OnScreenSheet {
+        assessor: row.assessor as u32 + 1,
+        name: plan.assessors[row.assessor].clone(),
+        session: row.session,
+        warm_up_code: plan.orders.key(row.session).and_then(|key| key.warm_up_code.clone()),
+        codes: row.codes.clone(),
+    }
+}
+
 /// What the plan says of allergens, as sentences for the assessor. Nothing tells which cup holds what.
 pub fn allergen_sentences(plan: &TastingPlan) -> Vec<String> {
     let samples = plan.brief.samples.iter().chain(&plan.brief.warm_up);
@@ -142,7 +153,7 @@ pub fn allergen_sentences(plan: &TastingPlan) -> Vec<String> {
     vec![without_sample_names(&format!("What is served here may contain: {list}."), plan)]
 }
 
-fn on_screen_attribute(line: &crate::plan::brief::attributes::ListedAttribute) -> OnScreenAttribute {
+fn on_screen_attribute(line: &ListedAttribute) -> OnScreenAttribute {
     OnScreenAttribute {
         name: line.name.clone(),
         definition: line.definition.clone(),

@@ -88,18 +88,23 @@ pub enum Finished {
     Nothing,
 }
 
-impl OnScreenRun {
-    /// A sheet of a form at its beginning; `None` where the form has no such sheet.
-    pub fn of_form(form: &OnScreenBallot, sheet: usize) -> Option<OnScreenRun> {
-        let sheet = form.sheets.get(sheet)?;
-        let cup = |(position, code): (u32, &String)| CupRun {
-            code: code.clone(),
+impl CupRun {
+    fn blank(position: u32, code: &str, form: &OnScreenBallot) -> Self {
+        CupRun {
+            code: code.to_owned(),
             position,
             marks: vec![None; form.attributes.len()],
             shown: None,
             finished: None,
             left_unmarked: false,
-        };
+        }
+    }
+}
+
+impl OnScreenRun {
+    /// A sheet of a form at its beginning; `None` where the form has no such sheet.
+    pub fn of_form(form: &OnScreenBallot, sheet: usize) -> Option<OnScreenRun> {
+        let sheet = form.sheets.get(sheet)?;
         Some(OnScreenRun {
             study: form.study.clone(),
             sheet: sheet.clone(),
@@ -107,7 +112,7 @@ impl OnScreenRun {
             rest_seconds: form.rest_seconds,
             step: OnScreenStep::Consent,
             consented: None,
-            cups: (1..).zip(&sheet.codes).map(cup).collect(),
+            cups: (1..).zip(&sheet.codes).map(|(position, code)| CupRun::blank(position, code, form)).collect(),
             rests: Vec::new(),
             resting_since: None,
             asked: false,

@@ -47,26 +47,12 @@ pub struct Collected {
 
 /// Lays the files against the plan. Of two files of one sheet the one that was saved last stands; both are told.
 pub fn collect(plan: &TastingPlan, files: &[CollectedFile]) -> Collected {
-    let mut notices = Vec::new();
-    let mut standing: BTreeMap<(u32, usize), usize> = BTreeMap::new();
-    for (index, file) in files.iter().enumerate() {
-        if let Some(notice) = foreign(plan, file) {
-            notices.push(notice);
-            continue;
-        }
-        let key = (file.results.session, file.results.assessor as usize - 1);
-        if let Some(earlier) = standing.get(&key).copied() {
-            let (kept, notice) = settle(files, earlier, index);
-            notices.push(notice);
-            standing.insert(key, kept);
-        } else {
-            standing.insert(key, index);
-        }
-    }
+    let (standing, mut notices) = standing_files(plan, files);
     let mut sheets = Vec::new();
     for row in plan.orders.rows.iter().filter(|row| !row.order.is_empty()) {
+        let (assessor, session) = (row.assessor, row.session);
         let lines = row.order.len() * plan.attributes.attributes.len();
-        let state = match standing.get(&(row.session, row.assessor)) {
+        let state = match standing.get(&(session, assessor)) {
             None => SheetState::Missing,
             Some(index) => {
                 let file = &files[*index];
@@ -75,16 +61,35 @@ pub fn collect(plan: &TastingPlan, files: &[CollectedFile]) -> Collected {
                 SheetState::Arrived { file: *index, marks, is_finished }
             }
         };
-        sheets.push(CollectedSheet { assessor: row.assessor, session: row.session, lines, state });
+        sheets.push(CollectedSheet { assessor, session, lines, state });
     }
     Collected { sheets, notices }
 }
 
+/// The file that stands for each session and assessor, and what is said of the others.
+fn standing_files(plan: &TastingPlan, files: &[CollectedFile]) -> (BTreeMap<(u32, usize), usize>, Vec<Notice>) {
+    let mut notices = Vec::new();
+    let mut standing: BTreeMap<(u32, usize), usize> = BTreeMap::new();
+    for (index, file) in files.iter().enumerate() {
+        if let Some(notice) = foreign(plan, file) {
+            notices.push(notice);
+            continue;
+        }
+        let key = (file.results.session, file.results.assessor as usize - 1);
+        let settled = standing.get(&key).map(|earlier| settle(files, *earlier, index));
+        standing.insert(key, settled.as_ref().map_or(index, |(kept, _)| *kept));
+        notices.extend(settled.map(|(_, notice)| notice));
+    }
+    (standing, notices)
+}
+
 impl Collected {
+    /// How many sheets have no file yet.
     pub fn missing(&self) -> usize {
         self.sheets.iter().filter(|sheet| sheet.state == SheetState::Missing).count()
     }
 
+    /// How many marks have their place in the plan.
     pub fn marks(&self) -> usize {
         let marks = |sheet: &CollectedSheet| match sheet.state {
             SheetState::Arrived { marks, .. } => marks,
@@ -212,36 +217,46 @@ fn goes_on_from(earlier: &OnScreenResults, later: &OnScreenResults) -> bool {
 fn about_sheet(plan: &TastingPlan, file: &CollectedFile, lines: usize) -> Vec<Notice> {
     let results = &file.results;
     let who = format!("{}, session {}", results.name, results.session);
-    let mut notices = Vec::new();
-    let mut say = |what: String, hint: &str| {
-        notices.push(Notice::new(Severity::Check, Place::file(&file.file), what, hint));
-    };
-    for name in results.attributes.iter().filter(|name| attribute_of(plan, name).is_none()) {
-        say(format!("“{name}” is no attribute of the plan; its marks are left out."), "Was the list changed since?");
-    }
-    let made = results.mark_count();
     let placed = placed_marks(plan, results).len();
-    if made > placed && results.attributes.iter().all(|name| attribute_of(plan, name).is_some()) {
+    let unknown = results.attributes.iter().filter(|name| attribute_of(plan, name).is_none());
+    let mut said: Vec<(String, &str)> = unknown
+        .map(|name| {
+            (format!("“{name}” is no attribute of the plan; its marks are left out."), "Was the list changed since?")
+        })
+        .collect();
+    let made = results.mark_count();
+    if made > placed && said.is_empty() {
         let what = format!("{who}: {} belong to codes that are no longer in the plan.", counted(made - placed, "mark"));
-        say(what, "The plan was changed since; open the plan as it was.");
+        said.push((what, "The plan was changed since; open the plan as it was."));
     }
+    said.extend(about_end(results, &who, lines, placed));
+    said.extend(about_rests(results, &who));
+    let check = |(what, hint)| Notice::new(Severity::Check, Place::file(&file.file), what, hint);
+    said.into_iter().map(check).collect()
+}
+
+/// A sheet that was not finished, or was finished with lines left out, with what to do about it.
+fn about_end(results: &OnScreenResults, who: &str, lines: usize, placed: usize) -> Option<(String, &'static str)> {
     if !results.is_finished {
-        say(format!("{who}: the sheet was saved before its last cup was finished."), "Ask for the finished file.");
-    } else if placed < lines {
+        let what = format!("{who}: the sheet was saved before its last cup was finished.");
+        return Some((what, "Ask for the finished file."));
+    }
+    (placed < lines).then(|| {
         let what = format!("{who}: {} of {} have no mark.", lines - placed, counted(lines, "line"));
-        say(what, "The assessor was asked and went on without.");
-    }
-    let early: Vec<&crate::plan::on_screen::ballot_run::RestTaken> =
-        results.rests.iter().filter(|rest| rest.ended_early).collect();
-    if let Some(shortest) = early.iter().min_by_key(|rest| rest.taken_seconds) {
-        let what = format!(
-            "{who}: {} of {} ended early, the shortest after {} of {} seconds.",
-            early.len(),
-            counted(results.rests.len(), "rest"),
-            shortest.taken_seconds,
-            shortest.planned_seconds
-        );
-        say(what, "Keep it in mind when order effects show.");
-    }
-    notices
+        (what, "The assessor was asked and went on without.")
+    })
+}
+
+/// Rests that ended early, with what to do about it.
+fn about_rests(results: &OnScreenResults, who: &str) -> Option<(String, &'static str)> {
+    let early = || results.rests.iter().filter(|rest| rest.ended_early);
+    let shortest = early().min_by_key(|rest| rest.taken_seconds)?;
+    let what = format!(
+        "{who}: {} of {} ended early, the shortest after {} of {} seconds.",
+        early().count(),
+        counted(results.rests.len(), "rest"),
+        shortest.taken_seconds,
+        shortest.planned_seconds
+    );
+    Some((what, "Keep it in mind when order effects show."))
 }

@@ -1,7 +1,7 @@
 //! The results file of one assessor in one session: each mark with the identity of its page, in mm on the 100 mm line,
 //! and the times. It knows nothing of the plan, so it can't tell which sample a code is.
 //!
-//! Form, version 1: the envelope of `sealed` with format `likeness-booth-results` and part `results`, which is
+//! Form, version 1: the envelope of `file_envelope` with format `likeness-booth-results` and part `results`, which is
 //! `OnScreenResults` as serde writes it.
 
 use super::ballot_run::{CupRun, LINE_TENTHS, Moment, OnScreenRun, RestTaken};
@@ -10,6 +10,7 @@ use crate::plan::ballot::page_code::PageIdentity;
 use crate::plan::file_envelope::{FileKind, refused};
 use serde::{Deserialize, Serialize};
 
+/// The kind of this file.
 pub const RESULTS_FILE: FileKind =
     FileKind { format: "likeness-booth-results", version: 1, part: "results", called: "results file" };
 
@@ -67,6 +68,7 @@ impl OnScreenResults {
         }
     }
 
+    /// The text of the file, the same bytes for the same results.
     pub fn to_text(&self) -> String {
         RESULTS_FILE.text_of(self)
     }
@@ -108,8 +110,9 @@ impl OnScreenResults {
     }
 }
 
-fn result_page(run: &OnScreenRun, cup: &CupRun) -> ResultPage {
-    let identity = PageIdentity {
+/// All lines of a cup stand on one page.
+fn page_identity(run: &OnScreenRun, cup: &CupRun) -> PageIdentity {
+    PageIdentity {
         study: run.study.clone(),
         session: run.sheet.session,
         assessor: run.sheet.assessor,
@@ -117,11 +120,14 @@ fn result_page(run: &OnScreenRun, cup: &CupRun) -> ResultPage {
         position: cup.position,
         page: 1,
         pages: 1,
-    };
+    }
+}
+
+fn result_page(run: &OnScreenRun, cup: &CupRun) -> ResultPage {
     let local = |moment: &Option<Moment>| moment.as_ref().map(|moment| moment.local.clone()).unwrap_or_default();
     let seconds = |shown: &Moment, finished: &Moment| finished.seconds.saturating_sub(shown.seconds);
     ResultPage {
-        page: identity.to_text(),
+        page: page_identity(run, cup).to_text(),
         code: cup.code.clone(),
         position: cup.position,
         marks_mm: cup.marks.iter().map(|mark| mark.map(|tenths| f64::from(tenths) / 10.0)).collect(),

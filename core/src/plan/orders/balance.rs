@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// How often each sample stood where, and after what. Samples are indices from 0.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct BalanceCounts {
     /// One line a sample, one column a serving position.
     pub position_counts: Vec<Vec<u32>>,

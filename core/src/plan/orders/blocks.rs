@@ -35,12 +35,7 @@ pub fn one_block_each(
 ) -> Blocks {
     let mut blocks = if standing.is_empty() { whole_designs(samples, size, count) } else { Vec::new() };
     let from = blocks.len();
-    for _ in from..count {
-        let mut all: Vec<usize> = (0..samples).collect();
-        random.shuffle(&mut all);
-        all.truncate(size);
-        blocks.push(all);
-    }
+    blocks.extend((from..count).map(|_| shuffled(samples, random)[..size].to_vec()));
     let movable: Vec<Vec<usize>> = (from..count).map(|index| vec![index]).collect();
     let mut search = Exchange::new(samples, blocks, standing, Partners::AnySample);
     search.run(&movable, random);
@@ -61,8 +56,7 @@ pub fn all_samples_over_sessions(
 ) -> Blocks {
     let mut blocks = Vec::with_capacity(units * sessions);
     for _ in 0..units {
-        let mut all: Vec<usize> = (0..samples).collect();
-        random.shuffle(&mut all);
+        let all = shuffled(samples, random);
         for session in 0..sessions {
             let (from, to) = (session * samples / sessions, (session + 1) * samples / sessions);
             blocks.push(all[from..to].to_vec());
@@ -77,6 +71,13 @@ pub fn all_samples_over_sessions(
     Blocks { blocks }
 }
 
+/// All samples in an order that is drawn.
+fn shuffled(samples: usize, random: &mut Random) -> Vec<usize> {
+    let mut all: Vec<usize> = (0..samples).collect();
+    random.shuffle(&mut all);
+    all
+}
+
 impl Blocks {
     /// Counts over these and the standing blocks, with a sentence on what exists.
     pub fn balance(&self, samples: usize, standing: &[Vec<usize>]) -> BlockBalance {
@@ -89,28 +90,41 @@ impl Blocks {
         let highest = pairs().map(|(left, right)| concurrence_counts[left][right]).max().unwrap_or(0);
         let even = served.iter().all(|count| *count == served[0]);
         let balanced = even && lowest == highest && lowest > 0;
-        let size = all.first().map_or(0, Vec::len);
-        let same_size = all.iter().all(|block| block.len() == size);
         let in_words = if balanced {
-            balanced_in_words(samples, all.len(), served[0], size, lowest, same_size)
+            balanced_in_words(&all, served[0], samples, lowest)
         } else {
-            let why = (same_size && meetings_of(samples, size, all.len()).is_none())
-                .then_some("a balanced incomplete design of this size can't exist, because the counts don't divide");
-            let why = why.unwrap_or("no balanced incomplete design of this size was found");
-            format!(
-                "Best-balanced incomplete design: {samples} samples in {} sessions of assessors; {why}. Pairs of samples share \
-                 a session {lowest} to {highest} times, samples are served {} to {} times.",
-                all.len(),
-                served.iter().min().unwrap_or(&0),
-                served.iter().max().unwrap_or(&0),
-            )
+            uneven_in_words(&all, &served, lowest, highest)
         };
         BlockBalance { balanced, in_words, served, concurrence_counts }
     }
 }
 
-fn balanced_in_words(samples: usize, blocks: usize, served: u32, size: usize, meet: u32, same_size: bool) -> String {
-    if same_size {
+/// The size of all blocks, where it is one.
+fn common_size(blocks: &[Vec<usize>]) -> Option<usize> {
+    let size = blocks.first().map_or(0, Vec::len);
+    blocks.iter().all(|block| block.len() == size).then_some(size)
+}
+
+fn uneven_in_words(all: &[Vec<usize>], served: &[u32], lowest: u32, highest: u32) -> String {
+    let samples = served.len();
+    let why = match common_size(all) {
+        Some(size) if meetings_of(samples, size, all.len()).is_none() => {
+            "a balanced incomplete design of this size can't exist, because the counts don't divide"
+        }
+        _ => "no balanced incomplete design of this size was found",
+    };
+    format!(
+        "Best-balanced incomplete design: {samples} samples in {} sessions of assessors; {why}. Pairs of samples share \
+         a session {lowest} to {highest} times, samples are served {} to {} times.",
+        all.len(),
+        served.iter().min().unwrap_or(&0),
+        served.iter().max().unwrap_or(&0),
+    )
+}
+
+fn balanced_in_words(all: &[Vec<usize>], served: u32, samples: usize, meet: u32) -> String {
+    let blocks = all.len();
+    if let Some(size) = common_size(all) {
         return format!(
             "Balanced incomplete block design ({samples}, {blocks}, {served}, {size}, {meet}): {samples} samples, {blocks} \
              sessions of assessors, each sample served {served} times, {size} samples a session, each pair together {meet} \

@@ -111,6 +111,7 @@ pub fn draw_codes(wanted: usize, used: &[String], seed: u64) -> Result<CodeSet, 
 }
 
 impl CodeCheck {
+    /// Whether the text can be a code of the study.
     pub fn can_exist(&self) -> bool {
         matches!(self, CodeCheck::CanExist { .. })
     }

@@ -115,13 +115,11 @@ impl Search {
             if self.steps_left == 0 {
                 return false;
             }
-            let orbit = &self.orbits[index];
-            let fits = orbit.meets.iter().zip(met.iter()).all(|(more, so_far)| more + so_far <= self.meetings);
-            if orbit.meets[distance] == 0 || !fits {
+            if !self.fits(index, distance, met) {
                 continue;
             }
             self.steps_left -= 1;
-            let meets = orbit.meets.clone();
+            let meets = self.orbits[index].meets.clone();
             met.iter_mut().zip(&meets).for_each(|(so_far, more)| *so_far += more);
             chosen.push(index);
             if self.fill(met, chosen) {
@@ -132,33 +130,39 @@ impl Search {
         }
         false
     }
+
+    /// Whether an orbit meets this distance, and no distance too often.
+    fn fits(&self, index: usize, distance: usize, met: &[usize]) -> bool {
+        let meets = &self.orbits[index].meets;
+        meets[distance] > 0 && meets.iter().zip(met).all(|(more, so_far)| more + so_far <= self.meetings)
+    }
 }
 
 /// The orbits of some sorted blocks, each named by its first block in order. `fixed` joins every block.
 fn orbits_of(starts: Vec<Vec<usize>>, turning: usize, fixed: Option<usize>) -> Vec<Orbit> {
-    let mut orbits = Vec::new();
-    for start in starts.into_iter().filter(|start| start.first() == Some(&0)) {
-        let mut blocks: Vec<Vec<usize>> = Vec::new();
-        for shift in 0..turning {
-            let mut block: Vec<usize> = start.iter().map(|sample| (sample + shift) % turning).collect();
-            block.sort_unstable();
-            if shift > 0 && block == start {
-                break;
-            }
-            blocks.push(block);
-        }
-        if blocks.iter().any(|block| *block < start) {
-            continue;
-        }
-        let mut meets = vec![0; turning];
-        for block in blocks.iter().filter(|block| block[0] == 0) {
-            block.iter().skip(1).for_each(|other| meets[*other] += 1);
-            meets[0] += usize::from(fixed.is_some());
-        }
-        blocks.iter_mut().for_each(|block| block.extend(fixed));
-        orbits.push(Orbit { blocks, meets });
+    let firsts = starts.into_iter().filter(|start| start.first() == Some(&0));
+    firsts.filter_map(|start| orbit_of(&start, turning, fixed)).collect()
+}
+
+/// The orbit of a sorted block; `None` where another block of it comes before.
+fn orbit_of(start: &[usize], turning: usize, fixed: Option<usize>) -> Option<Orbit> {
+    let shifted = |shift: usize| {
+        let mut block: Vec<usize> = start.iter().map(|sample| (sample + shift) % turning).collect();
+        block.sort_unstable();
+        block
+    };
+    let rest = (1..turning).map(shifted).take_while(|block| block != start);
+    let mut blocks: Vec<Vec<usize>> = std::iter::once(shifted(0)).chain(rest).collect();
+    if blocks.iter().any(|block| block.as_slice() < start) {
+        return None;
     }
-    orbits
+    let mut meets = vec![0; turning];
+    for block in blocks.iter().filter(|block| block[0] == 0) {
+        block.iter().skip(1).for_each(|other| meets[*other] += 1);
+        meets[0] += usize::from(fixed.is_some());
+    }
+    blocks.iter_mut().for_each(|block| block.extend(fixed));
+    Some(Orbit { blocks, meets })
 }
 
 #[cfg(test)]

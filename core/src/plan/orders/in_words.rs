@@ -1,6 +1,6 @@
 //! A plan of orders in sentences. It knows nothing of how orders are found.
 
-use super::serving_orders::{OrderPlan, OrderRequest};
+use super::order_plan::{OrderPlan, OrderRequest};
 use super::williams::williams_rows;
 use crate::plan::counts_in_words::{counted, times};
 

@@ -7,6 +7,8 @@ pub mod carry_over;
 pub mod codes;
 pub(in crate::plan) mod difference_families;
 pub(in crate::plan) mod in_words;
+pub(in crate::plan) mod lay_out;
+pub mod order_plan;
 pub(in crate::plan) mod row_choice;
 pub mod serving_orders;
 pub mod well_known_numbers;

@@ -131,39 +131,62 @@ fn first_guess(pool: &[Vec<usize>], count: usize, start: usize, random: &mut Ran
 }
 
 /// Replaces one row at a time by the one that helps most until none helps.
-fn descend(pool: &[Vec<usize>], mut rows: Vec<usize>, replicate: &Tally, overall: &Tally) -> (Cost, Vec<usize>) {
-    let (mut replicate, mut overall) = (replicate.clone(), overall.clone());
-    let mut total: Cost = [0; 4];
-    let cost_of = |replicate: &Tally, overall: &Tally, row: usize| -> Cost {
-        let (position, predecessor) = replicate.cost_of_adding(&pool[row]);
-        let (position_overall, predecessor_overall) = overall.cost_of_adding(&pool[row]);
-        [position, predecessor, position_overall, predecessor_overall]
-    };
-    for row in &rows {
-        total = plus(total, cost_of(&replicate, &overall, *row), 1);
-        replicate.change(&pool[*row], 1);
-        overall.change(&pool[*row], 1);
-    }
+fn descend(pool: &[Vec<usize>], rows: Vec<usize>, replicate: &Tally, overall: &Tally) -> (Cost, Vec<usize>) {
+    let tallies = [replicate.clone(), overall.clone()];
+    let mut descent = Descent { pool, rows: Vec::with_capacity(rows.len()), tallies, total: [0; 4] };
+    rows.into_iter().for_each(|row| descent.add(row));
     let mut improved = true;
     while improved {
         improved = false;
-        for slot in 0..rows.len() {
-            let old = rows[slot];
-            replicate.change(&pool[old], -1);
-            overall.change(&pool[old], -1);
-            let old_cost = cost_of(&replicate, &overall, old);
-            let costs = (0..pool.len()).map(|row| (cost_of(&replicate, &overall, row), row));
-            let (new_cost, new) = costs.min().unwrap_or((old_cost, old));
-            if new_cost < old_cost {
-                total = plus(plus(total, old_cost, -1), new_cost, 1);
-                rows[slot] = new;
-                improved = true;
-            }
-            replicate.change(&pool[rows[slot]], 1);
-            overall.change(&pool[rows[slot]], 1);
+        for slot in 0..descent.rows.len() {
+            improved |= descent.improve(slot);
         }
     }
-    (total, rows)
+    (descent.total, descent.rows)
+}
+
+struct Descent<'p> {
+    pool: &'p [Vec<usize>],
+    rows: Vec<usize>,
+    /// Within the replicate, and over all.
+    tallies: [Tally; 2],
+    total: Cost,
+}
+
+impl Descent<'_> {
+    fn add(&mut self, row: usize) {
+        self.total = plus(self.total, self.cost_of(row), 1);
+        self.change(row, 1);
+        self.rows.push(row);
+    }
+
+    /// Puts the best row into a slot; false where it stands there already.
+    fn improve(&mut self, slot: usize) -> bool {
+        let old = self.rows[slot];
+        self.change(old, -1);
+        let old_cost = self.cost_of(old);
+        let costs = (0..self.pool.len()).map(|row| (self.cost_of(row), row));
+        let (new_cost, new) = costs.min().unwrap_or((old_cost, old));
+        let is_better = new_cost < old_cost;
+        if is_better {
+            self.total = plus(plus(self.total, old_cost, -1), new_cost, 1);
+            self.rows[slot] = new;
+        }
+        self.change(self.rows[slot], 1);
+        is_better
+    }
+
+    fn cost_of(&self, row: usize) -> Cost {
+        let [own, overall] = &self.tallies;
+        let (position, predecessor) = own.cost_of_adding(&self.pool[row]);
+        let (position_overall, predecessor_overall) = overall.cost_of_adding(&self.pool[row]);
+        [position, predecessor, position_overall, predecessor_overall]
+    }
+
+    fn change(&mut self, row: usize, by: i64) {
+        let order = &self.pool[row];
+        self.tallies.iter_mut().for_each(|tally| tally.change(order, by));
+    }
 }
 
 fn plus(mut total: Cost, part: Cost, sign: i64) -> Cost {

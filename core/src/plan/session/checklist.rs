@@ -5,6 +5,7 @@
 
 use crate::plan::sheet_table::SheetTable;
 use crate::plan::tasting_plan::TastingPlan;
+use std::collections::BTreeSet;
 
 /// One thing to see to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,23 +24,8 @@ pub fn checklist(plan: &TastingPlan, session: u32) -> SheetTable {
     let row =
         |item: &ChecklistItem| vec![item.area.to_owned(), item.item.to_owned(), item.because.to_owned(), String::new()];
     let mut rows: Vec<Vec<String>> = CHECKLIST.iter().map(row).collect();
-    let declared =
-        plan.brief.samples.iter().chain(&plan.brief.warm_up).filter(|sample| !sample.allergens.trim().is_empty());
-    let declared: Vec<String> = declared.map(|sample| sample.allergens.trim().to_owned()).collect();
-    let allergens = if declared.is_empty() {
-        "The plan names no allergens: ask the maker of each sample before serving.".to_owned()
-    } else {
-        let mut distinct = declared;
-        distinct.sort();
-        distinct.dedup();
-        format!("Allergens named in the plan: {}.", distinct.join("; "))
-    };
-    rows.push(vec![
-        "people".to_owned(),
-        allergens,
-        "an assessor may not know what is in a cup".to_owned(),
-        String::new(),
-    ]);
+    let because = "an assessor may not know what is in a cup";
+    rows.push(["people", &allergens_in_words(plan), because, ""].map(str::to_owned).to_vec());
     SheetTable {
         title: format!("Checklist, session {session}"),
         confidential: false,
@@ -47,6 +33,16 @@ pub fn checklist(plan: &TastingPlan, session: u32) -> SheetTable {
         columns: ["area", "see to", "because", "done"].map(str::to_owned).to_vec(),
         rows,
     }
+}
+
+fn allergens_in_words(plan: &TastingPlan) -> String {
+    let samples = plan.brief.samples.iter().chain(&plan.brief.warm_up);
+    let declared: BTreeSet<&str> =
+        samples.map(|sample| sample.allergens.trim()).filter(|text| !text.is_empty()).collect();
+    if declared.is_empty() {
+        return "The plan names no allergens: ask the maker of each sample before serving.".to_owned();
+    }
+    format!("Allergens named in the plan: {}.", declared.into_iter().collect::<Vec<_>>().join("; "))
 }
 
 /// In the order of the day.

@@ -1,22 +1,13 @@
 //! Late changes: somebody is absent or joins after serving has begun. What was served stays, the rest is laid out anew
 //! around it. It knows nothing of names.
 
+pub use crate::plan::orders::order_plan::LateChange;
+
 use crate::numeric::random::Random;
 use crate::plan::PlanError;
-use crate::plan::orders::serving_orders::{OrderPlan, OrderRow, Slot, lay_out};
-use serde::{Deserialize, Serialize};
+use crate::plan::orders::lay_out::lay_out;
+use crate::plan::orders::order_plan::{OrderPlan, OrderRow, Slot};
 use std::collections::BTreeSet;
-
-/// One change of who takes part.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum LateChange {
-    /// An assessor gets no more cups, from this session on. A row that was begun keeps the cups that were served.
-    Absent { assessor: usize, from_session: u32 },
-    /// An assessor takes part from this session on: a new one, whose index is the number of assessors so far, or one
-    /// who was absent.
-    Added { assessor: usize, from_session: u32 },
-}
 
 impl OrderPlan {
     /// Notes how many cups of a row were served; a row with one or more can't change any more.
@@ -45,29 +36,33 @@ impl OrderPlan {
     pub fn with_late_change(&self, change: &LateChange, seed: u64) -> Result<OrderPlan, PlanError> {
         self.check_change(change)?;
         let mut plan = self.clone();
-        let sessions = plan.request.sessions_per_replicate() as u32;
         match *change {
-            LateChange::Absent { assessor, from_session } => {
-                let gone = |row: &OrderRow| row.assessor == assessor && row.session >= from_session;
-                plan.rows.iter_mut().filter(|row| gone(row)).for_each(|row| row.order.truncate(row.served));
-                plan.rows.retain(|row| !gone(row) || row.served > 0);
-            }
-            LateChange::Added { assessor, from_session } => {
-                plan.request.assessors = plan.request.assessors.max(assessor + 1);
-                let taken: BTreeSet<u32> =
-                    plan.rows.iter().filter(|row| row.assessor == assessor).map(|row| row.session).collect();
-                for key in plan.keys.iter().filter(|key| key.session >= from_session && !taken.contains(&key.session)) {
-                    plan.rows.push(open_row(assessor, key.replicate, key.session));
-                }
-            }
+            LateChange::Absent { assessor, from_session } => plan.take_out(assessor, from_session),
+            LateChange::Added { assessor, from_session } => plan.put_in(assessor, from_session),
         }
-        let (standing, mut open) = apart(plan.rows, sessions);
+        let (standing, mut open) = apart(plan.rows, plan.request.sessions_per_replicate() as u32);
         open.sort_by_key(|slot| (slot.replicate, slot.assessor, slot.session));
         let mut random = Random::seeded_for(seed, "late change");
         let laid_out = lay_out(&plan.request, &open, &standing, &mut random);
         plan.rows = standing.into_iter().chain(laid_out).collect();
         plan.late_changes.push(change.clone());
-        Ok(plan.finished())
+        Ok(plan.with_counts())
+    }
+
+    /// Cups that were served stay.
+    fn take_out(&mut self, assessor: usize, from_session: u32) {
+        let gone = |row: &OrderRow| row.assessor == assessor && row.session >= from_session;
+        self.rows.iter_mut().filter(|row| gone(row)).for_each(|row| row.order.truncate(row.served));
+        self.rows.retain(|row| !gone(row) || row.served > 0);
+    }
+
+    fn put_in(&mut self, assessor: usize, from_session: u32) {
+        self.request.assessors = self.request.assessors.max(assessor + 1);
+        let taken: BTreeSet<u32> =
+            self.rows.iter().filter(|row| row.assessor == assessor).map(|row| row.session).collect();
+        let open = self.keys.iter().filter(|key| key.session >= from_session && !taken.contains(&key.session));
+        let rows: Vec<OrderRow> = open.map(|key| open_row(assessor, key.replicate, key.session)).collect();
+        self.rows.extend(rows);
     }
 
     fn check_change(&self, change: &LateChange) -> Result<(), PlanError> {
@@ -75,23 +70,23 @@ impl OrderPlan {
         let takes_part = self.rows.iter().any(|row| row.assessor == assessor && row.session >= from_session);
         let sessions = self.request.sessions_per_replicate() as u32;
         let fault = match change {
-            _ if self.key(from_session).is_none() => Some(format!("There is no session {from_session} in this plan.")),
+            _ if self.key(from_session).is_none() => format!("There is no session {from_session} in this plan."),
             LateChange::Absent { .. } if !takes_part => {
-                Some(format!("Assessor {} has no cups from session {from_session} on.", assessor + 1))
+                format!("Assessor {} has no cups from session {from_session} on.", assessor + 1)
             }
             LateChange::Added { .. } if takes_part => {
-                Some(format!("Assessor {} takes part from session {from_session} on already.", assessor + 1))
+                format!("Assessor {} takes part from session {from_session} on already.", assessor + 1)
             }
             LateChange::Added { .. } if assessor > self.request.assessors => {
-                Some(format!("The next new assessor has number {}.", self.request.assessors + 1))
+                format!("The next new assessor has number {}.", self.request.assessors + 1)
             }
             LateChange::Added { .. } if (from_session - 1) % sessions != 0 => {
-                Some(format!("Session {from_session} is in the middle of a replicate."))
+                format!("Session {from_session} is in the middle of a replicate.")
             }
-            _ => None,
+            _ => return Ok(()),
         };
         let hint = "Check the assessor and the session against the plan.".to_owned();
-        fault.map_or(Ok(()), |what| Err(PlanError::Incomplete { what, hint }))
+        Err(PlanError::Incomplete { what: fault, hint })
     }
 }
 

@@ -4,3 +4,4 @@ pub mod checklist;
 pub mod late_changes;
 pub mod session_record;
 pub mod sheets;
+pub mod study_of_plan;

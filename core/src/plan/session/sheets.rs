@@ -1,23 +1,21 @@
 //! Sheets for the day as tables: kitchen, preparation, cup labels, key. A printed or saved sheet is made from these. It
 //! knows nothing of ballots.
 
+use crate::plan::brief::attributes::ListedAttribute;
+use crate::plan::brief::study_brief::PlannedSample;
+use crate::plan::orders::order_plan::{OrderRow, SessionKey};
 use crate::plan::sheet_table::SheetTable;
-use crate::plan::tasting_plan::TastingPlan;
+use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use std::collections::BTreeMap;
 
 /// What the kitchen serves, by position: who gets which code. Samples are not named on it.
 pub fn kitchen_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
-    let mut rows: Vec<(u32, usize, Vec<String>)> = plan
-        .servings()
-        .into_iter()
-        .filter(|serving| serving.session == session)
-        .map(|serving| {
-            let name = plan.assessors[serving.assessor].clone();
-            let cells = vec![session.to_string(), serving.position.to_string(), name, serving.code, String::new()];
-            (serving.position, serving.assessor, cells)
-        })
-        .collect();
-    rows.sort();
+    let mut servings = servings_in(plan, session);
+    servings.sort_by_key(|serving| (serving.position, serving.assessor));
+    let line = |serving: PlannedServing| {
+        let name = plan.assessors[serving.assessor].clone();
+        vec![session.to_string(), serving.position.to_string(), name, serving.code, String::new()]
+    };
     let warm_up = plan.orders.key(session).and_then(|key| key.warm_up_code.clone());
     let mut notes = vec!["Serve position by position. Tick each cup when it has been handed over.".to_owned()];
     notes.extend(
@@ -28,17 +26,19 @@ pub fn kitchen_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
         confidential: false,
         notes,
         columns: texts(&["session", "position", "assessor", "code", "served"]),
-        rows: rows.into_iter().map(|(_, _, cells)| cells).collect(),
+        rows: servings.into_iter().map(line).collect(),
     }
+}
+
+/// The cups of one session in the order of the ballot.
+fn servings_in(plan: &TastingPlan, session: u32) -> Vec<PlannedServing> {
+    plan.servings().into_iter().filter(|serving| serving.session == session).collect()
 }
 
 /// What the kitchen prepares: which sample under which code, how many cups. Names the samples.
 pub fn preparation_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
     let mut cups: BTreeMap<usize, usize> = BTreeMap::new();
-    plan.servings()
-        .iter()
-        .filter(|serving| serving.session == session)
-        .for_each(|serving| *cups.entry(serving.sample).or_insert(0) += 1);
+    servings_in(plan, session).iter().for_each(|serving| *cups.entry(serving.sample).or_insert(0) += 1);
     let key = plan.orders.key(session);
     let code_of = |sample: usize| key.and_then(|key| key.codes.get(sample).cloned()).unwrap_or_default();
     let mut rows: Vec<Vec<String>> =
@@ -58,32 +58,23 @@ pub fn preparation_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
 
 /// One label a cup, in the order in which cups are set out. Samples are not named.
 pub fn cup_labels(plan: &TastingPlan, session: u32) -> SheetTable {
-    let rows = plan
-        .servings()
-        .into_iter()
-        .filter(|serving| serving.session == session)
-        .map(|serving| {
-            vec![
-                serving.code,
-                plan.assessors[serving.assessor].clone(),
-                session.to_string(),
-                serving.position.to_string(),
-            ]
-        })
-        .collect();
+    let line = |serving: PlannedServing| {
+        let assessor = plan.assessors[serving.assessor].clone();
+        vec![serving.code, assessor, session.to_string(), serving.position.to_string()]
+    };
     SheetTable {
         title: format!("Cup labels, session {session}"),
         confidential: false,
         notes: vec!["The code large, the rest small. Stick labels on cups before filling.".to_owned()],
         columns: texts(&["code", "assessor", "session", "position"]),
-        rows,
+        rows: servings_in(plan, session).into_iter().map(line).collect(),
     }
 }
 
 /// Who gets which codes in which order, one line an assessor and session. Samples are not named.
 pub fn orders_sheet(plan: &TastingPlan) -> SheetTable {
     let most = plan.orders.rows.iter().map(|row| row.order.len()).max().unwrap_or(0);
-    let row = |row: &crate::plan::orders::serving_orders::OrderRow| {
+    let row = |row: &OrderRow| {
         let mut cells = vec![row.session.to_string(), row.replicate.to_string(), plan.assessors[row.assessor].clone()];
         cells.extend((0..most).map(|cup| row.codes.get(cup).cloned().unwrap_or_default()));
         cells.push(row.served.to_string());
@@ -119,7 +110,7 @@ pub fn predecessor_sheet(plan: &TastingPlan) -> SheetTable {
 
 /// The attribute list with definitions and references.
 pub fn words_sheet(plan: &TastingPlan) -> SheetTable {
-    let row = |line: &crate::plan::brief::attributes::ListedAttribute| {
+    let row = |line: &ListedAttribute| {
         let ends = format!("{} \u{2013} {}", line.low_end, line.high_end);
         vec![line.name.clone(), line.definition.clone(), ends, line.reference.clone()]
     };
@@ -133,7 +124,7 @@ pub fn words_sheet(plan: &TastingPlan) -> SheetTable {
 }
 
 fn counted(plan: &TastingPlan, title: &str, columns: Vec<String>, counts: &[Vec<u32>]) -> SheetTable {
-    let line = |(sample, counts): (&crate::plan::brief::study_brief::PlannedSample, &Vec<u32>)| {
+    let line = |(sample, counts): (&PlannedSample, &Vec<u32>)| {
         std::iter::once(sample.name.clone()).chain(counts.iter().map(u32::to_string)).collect()
     };
     SheetTable {
@@ -147,18 +138,6 @@ fn counted(plan: &TastingPlan, title: &str, columns: Vec<String>, counts: &[Vec<
 
 /// Which code is which sample, over the whole study.
 pub fn key_sheet(plan: &TastingPlan) -> SheetTable {
-    let mut rows = Vec::new();
-    for key in &plan.orders.keys {
-        let line = |code: &String, name: &str, lot: &str| {
-            vec![key.session.to_string(), key.replicate.to_string(), code.clone(), name.to_owned(), lot.to_owned()]
-        };
-        rows.extend(
-            plan.brief.samples.iter().zip(&key.codes).map(|(sample, code)| line(code, &sample.name, &sample.lot)),
-        );
-        if let (Some(code), Some(warm_up)) = (&key.warm_up_code, &plan.brief.warm_up) {
-            rows.push(line(code, &format!("{} (warm-up, not scored)", warm_up.name), &warm_up.lot));
-        }
-    }
     SheetTable {
         title: "Key of the study".to_owned(),
         confidential: true,
@@ -167,11 +146,24 @@ pub fn key_sheet(plan: &TastingPlan) -> SheetTable {
             format!("Seed {}, made {}.", plan.orders.request.seed, plan.made_at),
         ],
         columns: texts(&["session", "replicate", "code", "sample", "lot"]),
-        rows,
+        rows: plan.orders.keys.iter().flat_map(|key| key_of_session(plan, key)).collect(),
     }
 }
 
-fn prepared(sample: &crate::plan::brief::study_brief::PlannedSample, code: String, cups: usize) -> Vec<String> {
+/// One line a sample, and one for the warm-up cup.
+fn key_of_session(plan: &TastingPlan, key: &SessionKey) -> Vec<Vec<String>> {
+    let line = |code: &String, name: &str, lot: &str| {
+        vec![key.session.to_string(), key.replicate.to_string(), code.clone(), name.to_owned(), lot.to_owned()]
+    };
+    let samples = plan.brief.samples.iter().zip(&key.codes);
+    let mut rows: Vec<Vec<String>> = samples.map(|(sample, code)| line(code, &sample.name, &sample.lot)).collect();
+    if let (Some(code), Some(warm_up)) = (&key.warm_up_code, &plan.brief.warm_up) {
+        rows.push(line(code, &format!("{} (warm-up, not scored)", warm_up.name), &warm_up.lot));
+    }
+    rows
+}
+
+fn prepared(sample: &PlannedSample, code: String, cups: usize) -> Vec<String> {
     vec![
         code,
         sample.name.clone(),

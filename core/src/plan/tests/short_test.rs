@@ -1,6 +1,8 @@
 //! A test that is no profile, as it is typed, laid out and answered: request as typed, plan, answers so far. It knows
 //! nothing of the page and tests nothing itself.
 
+pub use super::test_designs::is_rated;
+
 use super::test_designs::{TestCup, TestKind, TestPlan, TestRequest, TestRow, plan_test};
 use super::test_results::{TestAnswer, TestTally};
 use crate::plan::PlanError;
@@ -50,6 +52,7 @@ impl Default for ShortTest {
 }
 
 impl ShortTest {
+    /// The names of the samples as typed, without blank lines.
     pub fn samples(&self) -> Vec<String> {
         lines(&self.samples_typed)
     }
@@ -72,11 +75,8 @@ impl ShortTest {
     /// What `plan_test` refuses, and names that are there twice.
     pub fn make(&mut self, made_at: &str) -> Result<(), PlanError> {
         let (samples, people) = (self.samples(), self.people());
-        for (of, names) in [("sample", &samples), ("assessor", &people)] {
-            if let Some(twice) = names.iter().enumerate().find(|(index, name)| names[..*index].contains(name)) {
-                return Err(PlanError::NameTwice { of, name: twice.1.clone() });
-            }
-        }
+        check_apart("sample", &samples)?;
+        check_apart("assessor", &people)?;
         let labels = self.labels_typed.iter().map(|label| label.trim().to_owned());
         let plan = plan_test(&TestRequest {
             kind: self.kind,
@@ -133,30 +133,19 @@ impl ShortTest {
     /// or condition is a column of its own.
     pub fn score_sheet(&self, attributes: &[String]) -> Option<SheetTable> {
         let plan = self.plan.as_ref().filter(|plan| is_rated(plan.request.kind))?;
-        let shown = |cup: &TestCup| {
-            if cup.condition.is_empty() { cup.shown_label.clone().unwrap_or_default() } else { cup.condition.clone() }
+        let line = |(row, cup): (&TestRow, &TestCup)| {
+            let assessor = self.assessors.get(row.assessor).cloned().unwrap_or_default();
+            let sample = plan.request.samples.get(cup.sample).cloned().unwrap_or_default();
+            let named = [assessor, sample, row.set.to_string(), cup.position.to_string(), cup.label()];
+            named.into_iter().chain(attributes.iter().map(|_| String::new())).collect()
         };
-        let mut rows = Vec::new();
-        for row in &plan.rows {
-            for cup in &row.cups {
-                let mut cells = vec![
-                    self.assessors.get(row.assessor).cloned().unwrap_or_default(),
-                    plan.request.samples.get(cup.sample).cloned().unwrap_or_default(),
-                    row.set.to_string(),
-                    cup.position.to_string(),
-                    shown(cup),
-                ];
-                cells.extend(attributes.iter().map(|_| String::new()));
-                rows.push(cells);
-            }
-        }
         let fixed = ["assessor", "sample", "replicate", "position", "label"].map(str::to_owned);
         Some(SheetTable {
             title: "Score sheet".to_owned(),
             confidential: true,
             notes: vec![plan.analysis.clone()],
             columns: fixed.into_iter().chain(attributes.iter().cloned()).collect(),
-            rows,
+            rows: plan.cups().map(line).collect(),
         })
     }
 
@@ -170,9 +159,11 @@ impl ShortTest {
     }
 }
 
-/// Whether cups are rated on a ballot rather than chosen or named.
-pub fn is_rated(kind: TestKind) -> bool {
-    matches!(kind, TestKind::LabelStudy | TestKind::BlindThenNamed)
+fn check_apart(of: &'static str, names: &[String]) -> Result<(), PlanError> {
+    match names.iter().enumerate().find(|(index, name)| names[..*index].contains(name)) {
+        Some((_, twice)) => Err(PlanError::NameTwice { of, name: twice.clone() }),
+        None => Ok(()),
+    }
 }
 
 const MOST_PEOPLE: usize = 400;

@@ -4,7 +4,8 @@
 use crate::numeric::random::Random;
 use crate::plan::PlanError;
 use crate::plan::orders::codes::draw_codes;
-use crate::plan::orders::serving_orders::{Coverage, OrderRequest, plan_orders};
+use crate::plan::orders::order_plan::OrderRequest;
+use crate::plan::orders::serving_orders::plan_orders;
 use crate::plan::sheet_table::SheetTable;
 use serde::{Deserialize, Serialize};
 
@@ -96,31 +97,31 @@ pub struct TestPlan {
 pub fn plan_test(request: &TestRequest) -> Result<TestPlan, PlanError> {
     check(request)?;
     let mut random = Random::seeded_for(request.seed, "orders of a test");
-    let patterns = match request.kind {
-        TestKind::LabelStudy => label_patterns(request, &mut random),
-        TestKind::BlindThenNamed | TestKind::NoseClip => two_phase_patterns(request)?,
-        TestKind::PairedStronger | TestKind::PairedPreference => dealt(request, &["AB", "BA"], &mut random),
-        TestKind::Triangle => dealt(request, &["AAB", "ABA", "BAA", "ABB", "BAB", "BBA"], &mut random),
-    };
+    let patterns = patterns_of(request, &mut random)?;
     let kinds_of_cup = request.kind.kinds_of_cup(request);
     let set = draw_codes(kinds_of_cup * request.sets, &request.used_codes, request.seed)?;
-    let mut rows = Vec::new();
-    for (index, pattern) in patterns.iter().enumerate() {
-        let (set_number, assessor) = (index / request.assessors, index % request.assessors);
-        let codes = &set.codes[set_number * kinds_of_cup..(set_number + 1) * kinds_of_cup];
-        let cups: Vec<TestCup> =
-            pattern.cups.iter().zip(1..).map(|(cup, position)| cup.with_code(position, codes, request)).collect();
-        let odd_code = odd_cup(request.kind, &cups).map(|cup| cup.code.clone());
-        rows.push(TestRow { assessor, set: set_number as u32 + 1, cups, odd_code });
-    }
+    let codes_of = |set_number: usize| &set.codes[set_number * kinds_of_cup..(set_number + 1) * kinds_of_cup];
+    let row = |(index, pattern): (usize, &Pattern)| {
+        pattern.row(index / request.assessors, index % request.assessors, codes_of(index / request.assessors), request)
+    };
     Ok(TestPlan {
         request: request.clone(),
         order_counts: order_counts(&patterns),
-        rows,
+        rows: patterns.iter().enumerate().map(row).collect(),
         task: request.kind.task().to_owned(),
         analysis: request.kind.analysis().to_owned(),
         debrief: debrief(request),
         codes_lost: set.lost,
+    })
+}
+
+/// The cups of each set and assessor, sets first.
+fn patterns_of(request: &TestRequest, random: &mut Random) -> Result<Vec<Pattern>, PlanError> {
+    Ok(match request.kind {
+        TestKind::LabelStudy => label_patterns(request, random),
+        TestKind::BlindThenNamed | TestKind::NoseClip => two_phase_patterns(request)?,
+        TestKind::PairedStronger | TestKind::PairedPreference => dealt(request, &["AB", "BA"], random),
+        TestKind::Triangle => dealt(request, &["AAB", "ABA", "BAA", "ABB", "BAB", "BBA"], random),
     })
 }
 
@@ -134,25 +135,29 @@ impl TestPlan {
         columns.extend(has_labels.then(|| "label shown".to_owned()));
         columns.extend(has_conditions.then(|| "condition".to_owned()));
         columns.extend(with_samples.then(|| "sample".to_owned()));
-        let mut rows = Vec::new();
-        for row in &self.rows {
+        let line = |(row, cup): (&TestRow, &TestCup)| {
             let assessor = assessors.get(row.assessor).cloned().unwrap_or_else(|| (row.assessor + 1).to_string());
-            for cup in &row.cups {
-                let label = cup.shown_label.clone().unwrap_or_default();
-                let mut cells = vec![row.set.to_string(), assessor.clone(), cup.position.to_string(), cup.code.clone()];
-                cells.extend(has_labels.then_some(label));
-                cells.extend(has_conditions.then(|| cup.condition.clone()));
-                cells.extend(with_samples.then(|| self.request.samples[cup.sample].clone()));
-                rows.push(cells);
-            }
-        }
-        SheetTable {
-            title: "Serving sheet".to_owned(),
-            confidential: with_samples,
-            notes: vec![self.task.clone()],
-            columns,
-            rows,
-        }
+            let mut cells = vec![row.set.to_string(), assessor, cup.position.to_string(), cup.code.clone()];
+            cells.extend(has_labels.then(|| cup.shown_label.clone().unwrap_or_default()));
+            cells.extend(has_conditions.then(|| cup.condition.clone()));
+            cells.extend(with_samples.then(|| self.request.samples[cup.sample].clone()));
+            cells
+        };
+        let (title, notes) = ("Serving sheet".to_owned(), vec![self.task.clone()]);
+        let rows = self.cups().map(line).collect();
+        SheetTable { title, confidential: with_samples, notes, columns, rows }
+    }
+
+    /// All cups with their rows, in the order of rows and cups.
+    pub(in crate::plan) fn cups(&self) -> impl Iterator<Item = (&TestRow, &TestCup)> {
+        self.rows.iter().flat_map(|row| row.cups.iter().map(move |cup| (row, cup)))
+    }
+}
+
+impl TestCup {
+    /// What tells two cups of one sample apart: the condition, or else the label that was shown.
+    pub(in crate::plan) fn label(&self) -> String {
+        if self.condition.is_empty() { self.shown_label.clone().unwrap_or_default() } else { self.condition.clone() }
     }
 }
 
@@ -204,6 +209,11 @@ impl TestKind {
     }
 }
 
+/// Whether cups are rated on a ballot rather than chosen or named.
+pub fn is_rated(kind: TestKind) -> bool {
+    matches!(kind, TestKind::LabelStudy | TestKind::BlindThenNamed)
+}
+
 /// A cup before it has a code: `twin` tells two cups of one sample apart.
 #[derive(Clone, Copy, Debug)]
 struct PatternCup {
@@ -214,6 +224,16 @@ struct PatternCup {
 struct Pattern {
     cups: Vec<PatternCup>,
     in_letters: String,
+}
+
+impl Pattern {
+    /// `set` from 0; `codes` are those of the set.
+    fn row(&self, set: usize, assessor: usize, codes: &[String], request: &TestRequest) -> TestRow {
+        let cups: Vec<TestCup> =
+            self.cups.iter().zip(1..).map(|(cup, position)| cup.with_code(position, codes, request)).collect();
+        let odd_code = odd_cup(request.kind, &cups).map(|cup| cup.code.clone());
+        TestRow { assessor, set: set as u32 + 1, cups, odd_code }
+    }
 }
 
 impl PatternCup {
@@ -281,25 +301,27 @@ fn letters(order: &str) -> Pattern {
 /// Every sample under both labels; half of the assessors meet a sample under the first label first. All samples under
 /// one label come before the first sample returns, so that the twin is not recognised.
 fn label_patterns(request: &TestRequest, random: &mut Random) -> Vec<Pattern> {
-    let samples = request.samples.len();
     let mut patterns = Vec::new();
     let mut first_label: Vec<usize> = (0..request.assessors).map(|assessor| assessor % 2).collect();
     random.shuffle(&mut first_label);
     for set in 0..request.sets {
         for first in &first_label {
-            let mut order: Vec<usize> = (0..samples).collect();
+            let mut order: Vec<usize> = (0..request.samples.len()).collect();
             random.shuffle(&mut order);
-            // Labels alternate along the tray, so that no half of it has one label only.
-            let label = |place: usize| (first + set + place) % 2;
-            let begin =
-                order.iter().enumerate().map(|(place, sample)| PatternCup { sample: *sample, twin: label(place) });
-            let again =
-                order.iter().enumerate().map(|(place, sample)| PatternCup { sample: *sample, twin: 1 - label(place) });
-            let in_letters = if label(0) == 0 { "12" } else { "21" }.to_owned();
-            patterns.push(Pattern { cups: begin.chain(again).collect(), in_letters });
+            patterns.push(label_pattern(&order, first + set));
         }
     }
     patterns
+}
+
+/// All samples in this order, then once more under the other label. Labels alternate along the tray, so that no half of
+/// it has one label only; an even `first` begins with the first label.
+fn label_pattern(order: &[usize], first: usize) -> Pattern {
+    let label = |place: usize| (first + place) % 2;
+    let begin = order.iter().enumerate().map(|(place, sample)| PatternCup { sample: *sample, twin: label(place) });
+    let again = order.iter().enumerate().map(|(place, sample)| PatternCup { sample: *sample, twin: 1 - label(place) });
+    let in_letters = if label(0) == 0 { "12" } else { "21" }.to_owned();
+    Pattern { cups: begin.chain(again).collect(), in_letters }
 }
 
 /// Every sample in a balanced order under the first condition, then in another order under the second.
@@ -308,21 +330,19 @@ fn two_phase_patterns(request: &TestRequest) -> Result<Vec<Pattern>, PlanError> 
         samples: request.samples.len(),
         assessors: request.assessors,
         replicates: 2 * request.sets,
-        samples_per_session: None,
-        coverage: Coverage::OneSession,
-        target_in_each_session: None,
-        warm_up: false,
-        used_codes: Vec::new(),
         seed: request.seed,
+        ..OrderRequest::default()
     })?;
+    let phase = |assessor: usize, replicate: usize, twin: usize| {
+        let row = orders.row(assessor, replicate as u32);
+        let order = row.map(|row| row.order.clone()).unwrap_or_default();
+        order.into_iter().map(move |sample| PatternCup { sample, twin })
+    };
     let mut patterns = Vec::new();
-    for set in 0..request.sets as u32 {
+    for set in 0..request.sets {
         for assessor in 0..request.assessors {
-            let phase = |twin: u32| {
-                let order = orders.row(assessor, 2 * set + twin + 1).map(|row| row.order.clone()).unwrap_or_default();
-                order.into_iter().map(move |sample| PatternCup { sample, twin: twin as usize })
-            };
-            let cups: Vec<PatternCup> = phase(0).chain(phase(1)).collect();
+            let cups: Vec<PatternCup> =
+                phase(assessor, 2 * set + 1, 0).chain(phase(assessor, 2 * set + 2, 1)).collect();
             let in_letters = cups.iter().map(|cup| letter_of(cup.sample)).collect();
             patterns.push(Pattern { cups, in_letters });
         }
@@ -374,19 +394,22 @@ fn check(request: &TestRequest) -> Result<(), PlanError> {
     if !(1..=MOST_SETS).contains(&request.sets) {
         return Err(PlanError::ReplicateCount { got: request.sets, highest: MOST_SETS });
     }
-    let labels = &request.labels;
-    let right = if request.kind == TestKind::LabelStudy {
-        labels.len() == 2 && labels[0] != labels[1]
-    } else {
-        labels.is_empty()
+    check_labels(request)
+}
+
+fn check_labels(request: &TestRequest) -> Result<(), PlanError> {
+    let fit = match (request.kind, &request.labels[..]) {
+        (TestKind::LabelStudy, [first, second]) => first != second,
+        (TestKind::LabelStudy, _) => false,
+        (_, labels) => labels.is_empty(),
     };
-    if !right {
-        return Err(PlanError::Incomplete {
-            what: "A label study needs two different labels, and no other test has labels.".to_owned(),
-            hint: "Give the two labels, or choose another kind of test.".to_owned(),
-        });
+    if fit {
+        return Ok(());
     }
-    Ok(())
+    Err(PlanError::Incomplete {
+        what: "A label study needs two different labels, and no other test has labels.".to_owned(),
+        hint: "Give the two labels, or choose another kind of test.".to_owned(),
+    })
 }
 
 const MOST_ASSESSORS: usize = 400;

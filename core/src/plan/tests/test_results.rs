@@ -1,7 +1,7 @@
 //! From a planned test to its results: the study that ratings under labels land in, and the count of answers that a
 //! difference test opens with. It tests nothing itself.
 
-use super::test_designs::{TestKind, TestPlan, TestRow};
+use super::test_designs::{TestCup, TestKind, TestPlan, TestRow, is_rated};
 use crate::plan::PlanError;
 use crate::plan::brief::attributes::AttributeList;
 use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
@@ -38,6 +38,13 @@ pub enum TestTally {
     },
 }
 
+fn no_ratings() -> PlanError {
+    PlanError::Incomplete {
+        what: "Only label studies and blind-and-named studies with all their assessors named have ratings.".to_owned(),
+        hint: "Count the answers of this test instead, or complete the list of assessors.".to_owned(),
+    }
+}
+
 impl TestPlan {
     /// The study that ratings land in: one serving a cup, in the order of rows and cups, with the label that was shown.
     /// Where cups are blind first and named later the two labels are "blind" and "named".
@@ -52,39 +59,30 @@ impl TestPlan {
         scale: &Scale,
         when: &str,
     ) -> Result<Study, PlanError> {
-        let rated = matches!(self.request.kind, TestKind::LabelStudy | TestKind::BlindThenNamed);
-        if !rated || assessors.len() < self.request.assessors {
-            return Err(PlanError::Incomplete {
-                what: "Only label studies and blind-and-named studies with all their assessors named have ratings."
-                    .to_owned(),
-                hint: "Count the answers of this test instead, or complete the list of assessors.".to_owned(),
-            });
+        if !is_rated(self.request.kind) || assessors.len() < self.request.assessors {
+            return Err(no_ratings());
         }
         let mut builder = StudyBuilder::new(scale.clone());
         attributes.attributes.iter().for_each(|attribute| _ = builder.attribute(&attribute.name));
-        for row in &self.rows {
-            for cup in &row.cups {
-                let label = if cup.condition.is_empty() {
-                    cup.shown_label.clone().unwrap_or_default()
-                } else {
-                    cup.condition.clone()
-                };
-                // The same sample comes twice in a set, so the label is part of what tells two servings apart.
-                builder.serving(ScoreAddress {
-                    assessor: &assessors[row.assessor],
-                    sample: &self.request.samples[cup.sample],
-                    replicate: row.set,
-                    session: Some(&format!("Set {}, {label}", row.set)),
-                    position: Some(cup.position),
-                    label: Some(&label),
-                });
-            }
-        }
+        self.cups().for_each(|(row, cup)| self.add_serving(&mut builder, &assessors[row.assessor], row, cup));
         let mut study = builder.finish(title);
         study.attributes = attributes.study_attributes();
         study.settings.seed = self.request.seed;
         study.log.push(LogEntry { when: when.to_owned(), what: format!("Opened from a plan. {}", self.analysis) });
         Ok(study)
+    }
+
+    /// The same sample comes twice in a set, so the label is part of what tells two servings apart.
+    fn add_serving(&self, builder: &mut StudyBuilder, assessor: &str, row: &TestRow, cup: &TestCup) {
+        let label = cup.label();
+        builder.serving(ScoreAddress {
+            assessor,
+            sample: &self.request.samples[cup.sample],
+            replicate: row.set,
+            session: Some(&format!("Set {}, {label}", row.set)),
+            position: Some(cup.position),
+            label: Some(&label),
+        });
     }
 
     /// Counts answers for the right test.

@@ -28,20 +28,11 @@ pub enum CellFill {
 impl CellMap {
     /// Counts the scores of a study; exclusions make no difference here.
     pub fn of(study: &Study) -> Self {
-        let (assessors, samples, attributes) = (study.assessors.len(), study.samples.len(), study.attributes.len());
-        let mut there = vec![vec![0; samples]; assessors];
-        let mut servings = vec![vec![0_usize; samples]; assessors];
-        for (index, serving) in study.servings.iter().enumerate() {
-            let (row, column) = (serving.assessor as usize, serving.sample as usize);
-            let scores = (0..attributes).filter(|attribute| study.score(index, *attribute).is_some()).count();
-            there[row][column] += scores;
-            servings[row][column] += 1;
-        }
-        let most = servings.iter().flatten().copied().max().unwrap_or(0);
+        let (there, most) = count_cells(study);
         let mut map = CellMap {
             assessors: study.assessors.iter().map(|assessor| assessor.name.clone()).collect(),
             samples: study.samples.iter().map(|sample| sample.name.clone()).collect(),
-            full: most * attributes,
+            full: most * study.attributes.len(),
             there,
             ..CellMap::default()
         };
@@ -60,6 +51,21 @@ impl CellMap {
             _ => CellFill::Part,
         }
     }
+}
+
+/// Scores of each assessor and sample, and the most servings that any of them had.
+fn count_cells(study: &Study) -> (Vec<Vec<usize>>, usize) {
+    let (assessors, samples) = (study.assessors.len(), study.samples.len());
+    let mut there = vec![vec![0; samples]; assessors];
+    let mut servings = vec![vec![0_usize; samples]; assessors];
+    for (index, serving) in study.servings.iter().enumerate() {
+        let (row, column) = (serving.assessor as usize, serving.sample as usize);
+        let is_scored = |attribute: &usize| study.score(index, *attribute).is_some();
+        there[row][column] += (0..study.attributes.len()).filter(is_scored).count();
+        servings[row][column] += 1;
+    }
+    let most = servings.iter().flatten().copied().max().unwrap_or(0);
+    (there, most)
 }
 
 #[cfg(test)]

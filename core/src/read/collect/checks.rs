@@ -1,9 +1,10 @@
 //! What is said about a study once it is built: size, balance, positions, one assessor on another scale.
 
-use crate::read::Counts;
-use crate::read::columns::scale::FoundScale;
+use crate::read::collect::scale::FoundScale;
+use crate::read::grid::cell_values::is_same_number;
 use crate::read::messages::notes::Notes;
 use crate::read::messages::sentences as say;
+use crate::read::options::Counts;
 use crate::study::{Assessor, Scale, Study};
 use std::collections::BTreeMap;
 
@@ -75,10 +76,7 @@ fn tell_empty_and_constant(study: &Study, notes: &mut Notes) {
         let mut scores = (0..study.servings.len()).filter_map(|serving| study.score(serving, index));
         match scores.next() {
             None => notes.of_file(say::empty_column(&attribute.name)),
-            Some(first)
-                if study.servings.len() > 1
-                    && scores.all(|score| crate::read::collect::score_cells::same(score, first)) =>
-            {
+            Some(first) if study.servings.len() > 1 && scores.all(|score| is_same_number(score, first)) => {
                 notes.of_file(say::constant(&attribute.name, first));
             }
             Some(_) => {}
@@ -91,7 +89,7 @@ struct Marks {
     name: String,
     scores: usize,
     highest: f64,
-    /// Scores above the end that is looked at.
+    /// Scores above the end that is surveyed at.
     above: usize,
 }
 

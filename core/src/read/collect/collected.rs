@@ -1,13 +1,14 @@
 //! What comes out of the rows of a table before it is a study: names, scores, conflicts. It reads no cells.
 
-use crate::read::ReadOptions;
-use crate::read::columns::column_plan::Plan;
-use crate::read::join::names::{NameTable, folded};
+use crate::read::columns::column_plan::ColumnPlan;
+use crate::read::grid::spelling::folded;
+use crate::read::join::names::NameTable;
+use crate::read::options::ReadOptions;
 use crate::study::{Origin, Scale, Study, StudyBuilder};
 
 /// Everything that came out of the rows.
 #[derive(Default)]
-pub(in crate::read) struct Gathered {
+pub(in crate::read) struct Collected {
     pub builder: StudyBuilder,
     pub assessors: NameTable,
     pub samples: NameTable,
@@ -39,17 +40,18 @@ pub(in crate::read) struct Conflict {
     pub attribute: usize,
 }
 
-impl Gathered {
-    pub fn for_columns(plan: &Plan, names: &[String], options: &ReadOptions) -> Self {
+impl Collected {
+    /// Before the first row; `names` are the headers of all columns.
+    pub fn for_columns(plan: &ColumnPlan, names: &[String], options: &ReadOptions) -> Self {
         let header = |column: Option<usize>| column.and_then(|column| names.get(column)).map(|name| folded(name));
         let pad_to = if options.pad_codes { 3 } else { 0 };
-        Gathered {
+        Collected {
             builder: StudyBuilder::new(Scale::default()),
             assessors: NameTable::under(header(plan.assessor), 0),
             samples: NameTable::under(header(plan.sample), pad_to),
             attributes: NameTable::under(header(plan.attribute), 0),
             coded_missing: vec![0; options.missing_codes.len()],
-            ..Gathered::default()
+            ..Collected::default()
         }
     }
 

@@ -1,55 +1,55 @@
 //! Rows of a table to servings and scores. It decides nothing about scales and says nothing about balance.
 
-use super::collected::{Conflict, Gathered};
-use crate::read::columns::column_plan::{Headers, Plan};
+use super::collected::{Collected, Conflict};
+use crate::read::columns::column_plan::{ColumnPlan, Headers};
 use crate::read::columns::header_words::TotalsWord;
-use crate::read::columns::numbers::whole_number;
+use crate::read::grid::cell_values::whole_number;
 use crate::read::grid::row_cells::{RowCells, Word};
 use crate::read::grid::table::Table;
 use crate::read::join::names::{Meaning, NameTable};
 use crate::read::messages::notes::Notes;
 use crate::read::messages::sentences as say;
-use crate::read::{DuplicateChoice, ReadOptions};
-use crate::study::ServingKey;
+use crate::read::options::{DuplicateChoice, ReadOptions};
+use crate::study::{Origin, ServingKey};
 use std::collections::HashMap;
 
 const REMEMBERED_CONFLICTS: usize = 1000;
 
 /// Goes through the rows once, from `first_data` on.
-pub(in crate::read) fn gather(
+pub(in crate::read) fn collect(
     table: &Table<'_>,
     first_data: usize,
-    plan: &Plan,
+    plan: &ColumnPlan,
     names: &[String],
     options: &ReadOptions,
     notes: &mut Notes,
-) -> Gathered {
-    let mut gatherer = Gatherer {
+) -> Collected {
+    let mut collector = RowCollector {
         table,
         plan,
         names,
         options,
         notes,
-        out: Gathered::for_columns(plan, names, options),
+        out: Collected::for_columns(plan, names, options),
         header_index: Vec::new(),
         replicate_words: NameTable::default(),
         sessions_of_pair: HashMap::new(),
         above: Above::default(),
     };
-    gatherer.name_columns();
+    collector.name_columns();
     let mut ends = Vec::new();
     for row in first_data..table.row_count() {
-        gatherer.row(table.row(row, &mut ends));
+        collector.row(table.row(row, &mut ends));
     }
-    gatherer.out
+    collector.out
 }
 
-pub(in crate::read) struct Gatherer<'g> {
+pub(in crate::read) struct RowCollector<'g> {
     pub table: &'g Table<'g>,
-    pub plan: &'g Plan,
+    pub plan: &'g ColumnPlan,
     pub options: &'g ReadOptions,
     pub notes: &'g mut Notes,
-    pub out: Gathered,
+    pub out: Collected,
     names: &'g [String],
     /// What each score column's header names: an index in its name table, or the number of a replicate.
     header_index: Vec<usize>,
@@ -76,31 +76,18 @@ struct RowNames {
     replicate: u32,
 }
 
-impl Gatherer<'_> {
+impl RowCollector<'_> {
     /// Headers that name attributes, assessors or samples. Two columns never share a name.
     fn name_columns(&mut self) {
         for (number, column) in self.plan.scores.iter().enumerate() {
             let header = self.names.get(*column).map_or("", String::as_str);
-            let name = if header.is_empty() { format!("column {}", column + 1) } else { header.to_owned() };
-            let names = match self.plan.headers {
+            match self.plan.headers {
                 Headers::Nothing => return,
                 Headers::Replicates => {
                     self.header_index.push(number_in(header.as_bytes()).map_or(number + 1, |named| named as usize));
-                    continue;
                 }
-                Headers::Assessors => &mut self.out.assessors,
-                Headers::Samples => &mut self.out.samples,
-                Headers::Attributes => &mut self.out.attributes,
-            };
-            let known = names.names.len();
-            let mut index = names.resolve_text(&name).name();
-            if index.is_some_and(|index| index < known) {
-                let own = format!("{name} (column {})", column + 1);
-                index = names.resolve_text(&own).name();
-                let place = self.notes.column(self.table, *column, header);
-                self.notes.at(place, say::same_header(header, &own));
+                Headers::Assessors | Headers::Samples | Headers::Attributes => self.name_column(*column, header),
             }
-            self.header_index.push(index.unwrap_or(0));
         }
         if self.plan.headers == Headers::Attributes {
             let (names, builder) = (&mut self.out.attributes, &mut self.out.builder);
@@ -108,6 +95,25 @@ impl Gatherer<'_> {
                 names.place(index, |name| builder.attribute(name) as u32);
             });
         }
+    }
+
+    /// The name that a header gives to its column; with the column's number where another column has the same one.
+    fn name_column(&mut self, column: usize, header: &str) {
+        let name = if header.is_empty() { format!("column {}", column + 1) } else { header.to_owned() };
+        let names = match self.plan.headers {
+            Headers::Assessors => &mut self.out.assessors,
+            Headers::Samples => &mut self.out.samples,
+            _ => &mut self.out.attributes,
+        };
+        let known = names.names.len();
+        let mut index = names.resolve_text(&name).name();
+        if index.is_some_and(|index| index < known) {
+            let own = format!("{name} (column {})", column + 1);
+            index = names.resolve_text(&own).name();
+            let place = self.notes.column(self.table, column, header);
+            self.notes.at(place, say::same_header(header, &own));
+        }
+        self.header_index.push(index.unwrap_or(0));
     }
 
     fn row(&mut self, cells: RowCells<'_>) {
@@ -346,24 +352,31 @@ impl Gatherer<'_> {
         let origin = self.table.origin(cells.row, column);
         let Err(conflict) = self.out.builder.put(serving, attribute, value, origin) else { return };
         if (conflict.kept - conflict.refused).abs() <= f64::EPSILON * conflict.kept.abs() {
-            let place = self.notes.cell(self.table, cells.row, column);
-            let kept_in = self.notes.row_beside(conflict.kept_origin, origin);
-            self.notes.at(place, say::same_duplicate(conflict.kept, &kept_in));
-            return;
+            return self.tell_same_score(conflict.kept, conflict.kept_origin, origin);
         }
-        self.out.conflict_count += 1;
-        if self.out.conflicts.len() < REMEMBERED_CONFLICTS {
-            self.out.conflicts.push(Conflict {
-                first: conflict.kept_origin,
-                first_score: conflict.kept,
-                second: origin,
-                second_score: conflict.refused,
-                serving,
-                attribute,
-            });
-        }
+        self.note_conflict(Conflict {
+            first: conflict.kept_origin,
+            first_score: conflict.kept,
+            second: origin,
+            second_score: conflict.refused,
+            serving,
+            attribute,
+        });
         if self.options.duplicates == DuplicateChoice::KeepLast {
             self.out.builder.replace(serving, attribute, value, origin);
+        }
+    }
+
+    fn tell_same_score(&mut self, score: f64, kept: Origin, repeated: Origin) {
+        let place = self.notes.origin(repeated);
+        let kept_in = self.notes.row_beside(kept, repeated);
+        self.notes.at(place, say::same_duplicate(score, &kept_in));
+    }
+
+    fn note_conflict(&mut self, conflict: Conflict) {
+        self.out.conflict_count += 1;
+        if self.out.conflicts.len() < REMEMBERED_CONFLICTS {
+            self.out.conflicts.push(conflict);
         }
     }
 }

@@ -1,15 +1,15 @@
 //! The score in one cell, with what is told where there is none.
 
-use super::rows::Gatherer;
-use crate::read::DecimalMark;
-use crate::read::columns::numbers::{MarkEvidence, NotANumber, ScoreCell, mark_evidence, score_cell};
+use super::rows::RowCollector;
+use crate::read::grid::cell_values::{MarkEvidence, NotANumber, ScoreCell, is_same_number, mark_evidence, score_cell};
 use crate::read::grid::row_cells::RowCells;
 use crate::read::messages::sentences as say;
+use crate::read::options::DecimalMark;
 
 /// Characters of a cell that a note repeats.
 const TOLD_CHARACTERS: usize = 40;
 
-impl Gatherer<'_> {
+impl RowCollector<'_> {
     /// The score, or `None` where it is missing or no number. `mark` is that of the column, if it has one.
     pub fn value(&mut self, cells: RowCells<'_>, column: usize, mark: Option<DecimalMark>) -> Option<f64> {
         let cell = cells.cell(column);
@@ -31,7 +31,7 @@ impl Gatherer<'_> {
     }
 
     fn unless_coded(&mut self, score: f64) -> Option<f64> {
-        match self.options.missing_codes.iter().position(|code| same(*code, score)) {
+        match self.options.missing_codes.iter().position(|code| is_same_number(*code, score)) {
             Some(code) => {
                 self.out.coded_missing[code] += 1;
                 None
@@ -39,11 +39,6 @@ impl Gatherer<'_> {
             None => Some(score),
         }
     }
-}
-
-/// Whether two numbers of a file are the same code.
-pub(in crate::read) fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() < 1e-9
 }
 
 /// The decimal mark that a cell shows by itself, in columns where both occur.

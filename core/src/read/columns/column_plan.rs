@@ -1,9 +1,9 @@
 //! Which columns name a score and which hold one. Made from roles alone; it knows nothing of cells.
 
-use crate::read::{ColumnRole, ColumnRoles, DecimalMark};
+use crate::read::options::{ColumnRole, ColumnRoles, DecimalMark};
 
 /// Where each thing that names a score stands, as columns from 0.
-pub(in crate::read) struct Plan {
+pub(in crate::read) struct ColumnPlan {
     pub assessor: Option<usize>,
     pub sample: Option<usize>,
     pub code: Option<usize>,
@@ -39,16 +39,11 @@ const ACROSS: [(ColumnRole, Headers); 4] = [
     (ColumnRole::ReplicateScores, Headers::Replicates),
 ];
 
-impl Plan {
+impl ColumnPlan {
+    /// `width` is how many cells a row may have.
     pub fn new(roles: &ColumnRoles, width: usize) -> Self {
-        let long = roles.find(ColumnRole::Attribute).and_then(|_| roles.find(ColumnRole::Score));
-        let across = ACROSS.into_iter().find(|(role, _)| roles.find(*role).is_some());
-        let (scores, headers) = match (long, across) {
-            (Some(column), _) => (vec![column], Headers::Nothing),
-            (None, Some((role, headers))) => (roles.all(role), headers),
-            (None, None) => (Vec::new(), Headers::Nothing),
-        };
-        Plan {
+        let (scores, headers) = score_columns(roles);
+        ColumnPlan {
             assessor: roles.find(ColumnRole::Assessor),
             sample: roles.find(ColumnRole::Sample),
             code: roles.find(ColumnRole::Code),
@@ -86,5 +81,16 @@ impl Plan {
     /// Whether a column names the replicates.
     pub fn numbers_replicates(&self) -> bool {
         self.replicate.is_some() || self.headers == Headers::Replicates
+    }
+}
+
+/// The columns that hold scores: one beside a column of attributes, or several that their headers tell apart.
+fn score_columns(roles: &ColumnRoles) -> (Vec<usize>, Headers) {
+    let long = roles.find(ColumnRole::Attribute).and_then(|_| roles.find(ColumnRole::Score));
+    let across = ACROSS.into_iter().find(|(role, _)| roles.find(*role).is_some());
+    match (long, across) {
+        (Some(column), _) => (vec![column], Headers::Nothing),
+        (None, Some((role, headers))) => (roles.all(role), headers),
+        (None, None) => (Vec::new(), Headers::Nothing),
     }
 }

@@ -1,8 +1,8 @@
 //! The decimal mark of each column of scores. It is decided by the whole column, never by taking a comma away.
 
-use super::numbers::{MarkEvidence, ScoreCell, mark_evidence, score_cell};
-use crate::read::DecimalMark;
+use crate::read::grid::cell_values::{MarkEvidence, ScoreCell, mark_evidence, score_cell};
 use crate::read::grid::table::Table;
+use crate::read::options::DecimalMark;
 
 /// What the cells of one column say.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! Words by which columns and rows make themselves known: English, German, French and Spanish headers, totals.
 //! The lists are common practice in panel work and plain vocabulary; ISO 5492 gives "assessor" and "attribute".
 
-use crate::read::ColumnRole;
+use crate::read::options::ColumnRole;
 
 /// How firmly a header names a role. Weak words count only where no strong one is found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

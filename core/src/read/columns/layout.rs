@@ -2,10 +2,10 @@
 //! It knows nothing of scores.
 
 use super::header_words::{Firmness, role_of_header};
-use super::numbers::{is_missing, is_word, looks_like_number};
+use crate::read::grid::cell_values::{is_missing, is_word, looks_like_number};
+use crate::read::grid::spelling::{folded, tidy};
 use crate::read::grid::table::Table;
-use crate::read::join::names::{folded, tidy};
-use crate::read::{ColumnRole, ReadOptions};
+use crate::read::options::{ColumnRole, ReadOptions};
 
 /// What the rows of a table are. Rows are counted from 0 in the table.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -33,7 +33,7 @@ pub(in crate::read) struct GroupedName {
     pub name: String,
 }
 
-/// The header is looked for among this many rows.
+/// The header is surveyed for among this many rows.
 const SEARCHED_ROWS: usize = 30;
 
 pub(in crate::read) fn find(table: &Table<'_>, options: &ReadOptions) -> Layout {
@@ -101,7 +101,7 @@ fn first_full_row(table: &Table<'_>) -> usize {
     (0..table.row_count()).find(|row| table.filled(*row) * 2 >= width.max(2)).unwrap_or(0)
 }
 
-/// Share of numbers among the filled cells of every column, from a row on; at most two hundred rows are looked at.
+/// Share of numbers among the filled cells of every column, from a row on; at most two hundred rows are surveyed at.
 fn shares_of_numbers(table: &Table<'_>, from: usize) -> Vec<f64> {
     let mut tallies: Vec<(usize, usize)> = Vec::new();
     let mut ends = Vec::new();
@@ -168,11 +168,7 @@ fn is_second_header(table: &Table<'_>, row: usize) -> bool {
 impl Layout {
     /// Names that are blank or repeat are made whole from a second header row below or from groups above.
     fn name_apart(&mut self, table: &Table<'_>, header: usize) {
-        let shares = shares_of_numbers(table, self.first_data);
-        let columns: Vec<usize> = (0..self.names.len().min(shares.len()))
-            .filter(|column| shares[*column] > 0.5)
-            .filter(|column| role_of_header(&self.names[*column]).is_none())
-            .collect();
+        let columns = self.unnamed_columns_of_numbers(table);
         if are_apart(columns.iter().map(|column| self.names[*column].as_str())) {
             return;
         }
@@ -181,24 +177,48 @@ impl Layout {
             None if header > 0 => (header - 1, header),
             None => return,
         };
-        let groups = filled_right(table, above);
-        let lower = |column: usize| tidy(&table.text(below, column));
-        let lower_names: Vec<String> = columns.iter().map(|column| lower(*column)).collect();
+        let lower_names: Vec<String> = columns.iter().map(|column| tidy(&table.text(below, *column))).collect();
         if are_apart(lower_names.iter().map(String::as_str)) {
             columns.iter().zip(lower_names).for_each(|(column, name)| self.names[*column] = name);
             return;
         }
+        let groups = filled_right(table, above);
         if columns.iter().any(|column| groups.get(*column).is_some_and(|group| !group.is_empty())) {
             self.groups = Some(above);
-            self.groups_may_be_samples = !self.names_a_sample();
-            self.grouped = vec![None; self.names.len()];
-            for (column, name) in columns.iter().zip(lower_names) {
-                // A sheet's row ends at its last filled cell: the last group goes on from there.
-                let group = groups.get(*column).or(groups.last()).cloned().unwrap_or_default();
-                self.names[*column] = tidy(&format!("{group} {name}"));
-                self.grouped[*column] = Some(GroupedName { group, name });
+            self.group(&columns, &groups, lower_names);
+        }
+    }
+
+    /// Columns of numbers whose header names no role.
+    fn unnamed_columns_of_numbers(&self, table: &Table<'_>) -> Vec<usize> {
+        let shares = shares_of_numbers(table, self.first_data);
+        (0..self.names.len().min(shares.len()))
+            .filter(|column| shares[*column] > 0.5)
+            .filter(|column| role_of_header(&self.names[*column]).is_none())
+            .collect()
+    }
+
+    /// Puts the group above each column in front of the name under it.
+    fn group(&mut self, columns: &[usize], groups: &[String], lower_names: Vec<String>) {
+        self.groups_may_be_samples = !self.names_a_sample();
+        self.grouped = vec![None; self.names.len()];
+        for (column, name) in columns.iter().zip(lower_names) {
+            // A sheet's row ends at its last filled cell: the last group goes on from there.
+            let group = groups.get(*column).or(groups.last()).cloned().unwrap_or_default();
+            self.names[*column] = tidy(&format!("{group} {name}"));
+            self.grouped[*column] = Some(GroupedName { group, name });
+        }
+    }
+
+    /// The groups of an upper header row, each once, from left to right.
+    pub fn group_names(&self) -> Vec<&str> {
+        let mut groups: Vec<&str> = Vec::new();
+        for named in self.grouped.iter().flatten() {
+            if !groups.contains(&named.group.as_str()) {
+                groups.push(&named.group);
             }
         }
+        groups
     }
 
     fn names_a_sample(&self) -> bool {

@@ -1,9 +1,9 @@
 //! What each column holds, by the words of its header and by what stands in it.
 
 use super::header_words::{Firmness, is_ignored_header, role_of_header, totals_word};
-use super::numbers::{is_missing, looks_like_number, whole_number};
+use crate::read::grid::cell_values::{is_missing, looks_like_number, whole_number};
 use crate::read::grid::table::Table;
-use crate::read::{ColumnRole, ColumnRoles, TableShape};
+use crate::read::options::{ColumnRole, ColumnRoles, TableShape};
 use std::collections::BTreeSet;
 
 /// Roles with the shape they make.
@@ -136,21 +136,23 @@ impl<'a> Draft<'a> {
         let left: Vec<usize> = (0..self.names.len())
             .filter(|column| self.roles[*column].is_none() && self.profiles[*column].mostly_numbers())
             .collect();
-        let by_content = match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
-            (true, true) => None,
-            (true, false) => self.scores_beside_attribute_names(left.len()),
-            (false, _) => Some(ColumnRole::AttributeScores),
-        };
         let role = match stated {
             Some(TableShape::Long) => Some(ColumnRole::Score).filter(|role| left.len() == 1 && !self.has(*role)),
             Some(TableShape::Wide | TableShape::Transposed) => Some(ColumnRole::AttributeScores),
             Some(TableShape::AssessorsAcross) => Some(ColumnRole::AssessorScores),
             Some(TableShape::SamplesAcross) => Some(ColumnRole::SampleScores),
             Some(TableShape::ReplicatesAcross) => Some(ColumnRole::ReplicateScores),
-            None => by_content,
+            None => self.scores_by_content(left.len()),
         };
-        for column in left {
-            self.roles[column] = role;
+        left.into_iter().for_each(|column| self.roles[column] = role);
+    }
+
+    /// What so many columns of numbers hold, where nobody said it.
+    fn scores_by_content(&self, columns: usize) -> Option<ColumnRole> {
+        match (self.has(ColumnRole::Attribute), self.has(ColumnRole::Score)) {
+            (true, true) => None,
+            (true, false) => self.scores_beside_attribute_names(columns),
+            (false, _) => Some(ColumnRole::AttributeScores),
         }
     }
 

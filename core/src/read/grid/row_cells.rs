@@ -18,6 +18,7 @@ pub(in crate::read) struct Word<'t> {
 }
 
 impl<'t> RowCells<'t> {
+    /// How many cells the row has.
     #[inline]
     pub fn width(self) -> usize {
         self.ends.len()
@@ -55,6 +56,7 @@ impl<'t> RowCells<'t> {
 }
 
 impl<'t> Word<'t> {
+    /// A text that stands in no table.
     pub fn of(text: &'t [u8]) -> Self {
         let mut first = [0; 16];
         let length = text.len().min(16);

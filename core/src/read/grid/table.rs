@@ -1,6 +1,6 @@
 //! Text to cells: where each row begins, and where its cells stand. It knows nothing of what cells mean.
 //!
-//! Only the beginnings of rows are kept; a row is split into cells when it is looked at. A file of a million rows
+//! Only the beginnings of rows are kept; a row is split into cells when it is surveyed at. A file of a million rows
 //! then costs four bytes a row, and splitting twenty bytes again is cheaper than fetching twenty stored numbers.
 
 use super::row_cells::{RowCells, trimmed};
@@ -16,14 +16,14 @@ pub(in crate::read) struct Table<'a> {
     terminators: [u8; 2],
     /// Where each row begins in `bytes`.
     starts: Vec<u32>,
-    /// Line of the file for each row, from 1 (column of the file, when turned); empty where row 0 is line 1 and so on.
+    /// Line of the file for each row, from 1 (column of the file, when transposed); empty where row 0 is line 1 and so on.
     lines: Vec<u32>,
     /// Lines with nothing but blanks and separators, before the last row that has something.
     pub blank_lines: Vec<u32>,
     /// Line where a quotation mark opens that is never closed; quotes were then read as plain text.
     pub open_quote_line: Option<u32>,
-    /// For a table turned on its side: the line of the file behind each column.
-    turned: Option<Vec<u32>>,
+    /// For a table transposed: the line of the file behind each column.
+    transposed: Option<Vec<u32>>,
     /// For a table put together from several: where its rows come from, in order. Empty for a table of one source.
     pub(in crate::read) parts: Vec<TablePart>,
     /// Whether rows end at their last filled cell, as in sheets, so that a short row has lost nothing.
@@ -40,8 +40,8 @@ pub(in crate::read) struct TablePart {
     pub source: u16,
     /// For each column of the table the column of the source, if it comes from there.
     pub columns: Vec<Option<usize>>,
-    /// For a source that was turned on its side: the line behind each of its columns.
-    pub turned: Option<Vec<u32>>,
+    /// For a source that was transposed: the line behind each of its columns.
+    pub transposed: Option<Vec<u32>>,
 }
 
 /// A cell by row and column of the table, from 0, and how its sheet stores it.
@@ -71,6 +71,7 @@ pub(in crate::read) const ROW_END: u8 = 0xFE;
 const MEASURED_ROWS: usize = 2000;
 
 impl<'a> Table<'a> {
+    /// How many rows there are, blank ones left out.
     pub fn row_count(&self) -> usize {
         self.starts.len()
     }
@@ -103,6 +104,11 @@ impl<'a> Table<'a> {
             }
             at += 8;
         }
+        self.split_bytewise(at, ends);
+    }
+
+    /// The rest of a row at the end of the bytes, where there are not eight left to compare at once.
+    fn split_bytewise(&self, mut at: usize, ends: &mut Vec<u32>) {
         for byte in &self.bytes[at..] {
             if *byte == self.separator {
                 ends.push(at as u32);
@@ -135,6 +141,7 @@ impl<'a> Table<'a> {
         trimmed(self.row_bytes(row).split(|byte| *byte == self.separator).nth(column).unwrap_or(&[]))
     }
 
+    /// A cell as text.
     pub fn text(&self, row: usize, column: usize) -> Cow<'_, str> {
         String::from_utf8_lossy(self.cell(row, column))
     }
@@ -145,7 +152,7 @@ impl<'a> Table<'a> {
         cells.map(|cell| String::from_utf8_lossy(trimmed(cell)).into_owned()).collect()
     }
 
-    /// Line of the file where a row begins (its column in the file, when the table was turned).
+    /// Line of the file where a row begins (its column in the file, when the table was transposed).
     pub fn line(&self, row: usize) -> u32 {
         if self.lines.is_empty() { row as u32 + 1 } else { self.lines[row] }
     }
@@ -153,11 +160,11 @@ impl<'a> Table<'a> {
     /// Where a cell stands in its file, rows and columns from 1; column 0 where no cell of the file stands behind it.
     pub fn origin(&self, row: usize, column: usize) -> Origin {
         let here = self.line(row);
-        let (file, column, turned) = match self.part_of(row) {
-            None => (0, Some(column), self.turned.as_ref()),
-            Some(part) => (part.source, part.columns.get(column).copied().flatten(), part.turned.as_ref()),
+        let (file, column, transposed) = match self.part_of(row) {
+            None => (0, Some(column), self.transposed.as_ref()),
+            Some(part) => (part.source, part.columns.get(column).copied().flatten(), part.transposed.as_ref()),
         };
-        match (column, turned) {
+        match (column, transposed) {
             (None, _) => Origin { file, row: here, column: 0 },
             (Some(column), None) => Origin { file, row: here, column: clamped(column + 1) },
             (Some(column), Some(lines)) => {
@@ -167,10 +174,11 @@ impl<'a> Table<'a> {
     }
 
     /// Whether rows stand for columns of their file.
-    pub fn is_turned(&self) -> bool {
-        self.turned.is_some() || self.parts.first().is_some_and(|part| part.turned.is_some())
+    pub fn is_transposed(&self) -> bool {
+        self.transposed.is_some() || self.parts.first().is_some_and(|part| part.transposed.is_some())
     }
 
+    /// Whether it was put together from several.
     pub fn is_combined(&self) -> bool {
         !self.parts.is_empty()
     }
@@ -190,9 +198,9 @@ impl<'a> Table<'a> {
         rows.take(at_most).collect()
     }
 
-    /// For a table turned on its side: the line of the file behind each column.
-    pub fn turned_lines(&self) -> Option<&Vec<u32>> {
-        self.turned.as_ref()
+    /// For a table transposed: the line of the file behind each column.
+    pub fn transposed_lines(&self) -> Option<&Vec<u32>> {
+        self.transposed.as_ref()
     }
 
     /// Whether any cell may hold this byte; never false where one does.
@@ -205,21 +213,28 @@ impl<'a> Table<'a> {
         self.row_bytes(row).split(|byte| *byte == self.separator).filter(|cell| !trimmed(cell).is_empty()).count()
     }
 
-    /// The table on its side, starting at row `from`: rows become columns.
-    pub fn turned(&self, from: usize) -> Table<'static> {
+    /// The table transposed, starting at row `from`: rows become columns.
+    pub fn transposed(&self, from: usize) -> Table<'static> {
         let rows: Vec<Vec<String>> = (from..self.row_count()).map(|row| self.texts(row)).collect();
-        let mut turned = Table::empty_sheet();
+        let mut transposed = Table::empty_sheet();
         let mut bytes = Vec::new();
         for column in 0..rows.iter().map(Vec::len).max().unwrap_or(0) {
             let cells = rows.iter().map(|row| row.get(column).map_or(&b""[..], String::as_bytes));
-            turned.add_row(&mut bytes, column as u32 + 1, cells);
+            transposed.add_row(&mut bytes, column as u32 + 1, cells);
         }
         let lines = (from..self.row_count()).map(|row| self.line(row)).collect();
         let blank_lines = self.blank_lines.clone();
         let stored = self.stored.iter().filter(|cell| cell.row >= from);
         let stored = stored.map(|cell| StoredCell { row: cell.column, column: cell.row - from, ..*cell }).collect();
         let rows_may_be_short = self.rows_may_be_short;
-        Table { bytes: Cow::Owned(bytes), turned: Some(lines), blank_lines, rows_may_be_short, stored, ..turned }
+        Table {
+            bytes: Cow::Owned(bytes),
+            transposed: Some(lines),
+            blank_lines,
+            rows_may_be_short,
+            stored,
+            ..transposed
+        }
     }
 
     pub(in crate::read) fn row_bytes(&self, row: usize) -> &[u8] {
@@ -242,7 +257,7 @@ impl<'a> Table<'a> {
             lines: Vec::new(),
             blank_lines: Vec::new(),
             open_quote_line: None,
-            turned: None,
+            transposed: None,
             parts: Vec::new(),
             rows_may_be_short: false,
             stored: Vec::new(),

@@ -43,27 +43,22 @@ impl<'a> Table<'a> {
     }
 
     fn parse_by_csv(bytes: &[u8], separator: u8, quoting: bool, lines_above: u32) -> Self {
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .delimiter(separator)
-            .quoting(quoting)
-            .from_reader(bytes);
+        let mut builder = csv::ReaderBuilder::new();
+        builder.has_headers(false).flexible(true);
+        let mut reader = builder.delimiter(separator).quoting(quoting).from_reader(bytes);
         let mut table = Table::empty_sheet();
         let mut owned = Vec::with_capacity(bytes.len());
         let mut lines = LineCounter { bytes, at: 0, line: lines_above + 1 };
         let mut record = csv::ByteRecord::new();
-        loop {
-            let from = reader.position().byte() as usize;
-            if !matches!(reader.read_byte_record(&mut record), Ok(true)) {
-                break;
-            }
+        let mut from = 0;
+        while matches!(reader.read_byte_record(&mut record), Ok(true)) {
             let line = lines.of_record_at(from, |blank| table.pass_over_blank(blank));
             if record.iter().all(|cell| trimmed(cell).is_empty()) {
                 table.pass_over_blank(line);
             } else {
                 table.add_row(&mut owned, line, record.iter());
             }
+            from = reader.position().byte() as usize;
         }
         table.bytes = Cow::Owned(owned);
         table.forget_trailing_blanks();

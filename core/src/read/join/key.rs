@@ -4,16 +4,16 @@
 //! another session. So a key that names no session is never joined to several sessions in which a code repeats,
 //! unless the person says that it holds for all of them.
 
-use super::names::{folded, tidy};
-use super::table_choice::Looked;
-use crate::read::columns::column_plan::Plan;
+use crate::read::columns::column_plan::ColumnPlan;
+use crate::read::columns::survey::SurveyedSheet;
+use crate::read::grid::spelling::{folded, tidy};
 use crate::read::grid::table::Table;
 use crate::read::messages::notes::{Notes, Source};
 use crate::read::messages::sentences as say;
-use crate::read::{Question, ReadOptions};
+use crate::read::options::{Question, ReadOptions};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// All keys, with what was looked up in them.
+/// All keys, with what was surveyed up in them.
 #[derive(Default)]
 pub(in crate::read) struct Keys {
     entries: Vec<Entry>,
@@ -23,7 +23,7 @@ pub(in crate::read) struct Keys {
     short: BTreeMap<String, (usize, String)>,
     /// Codes that stand for several samples, with these samples.
     unclear: BTreeMap<String, BTreeSet<String>>,
-    /// The sessions in which each code was looked up in a key that names none.
+    /// The sessions in which each code was surveyed up in a key that names none.
     sessions_of: BTreeMap<String, BTreeSet<String>>,
     joined: usize,
     pub questions: Vec<Question>,
@@ -64,33 +64,25 @@ const PADDED_DIGITS: usize = 3;
 
 impl Keys {
     /// Takes the rows of a key. `file` is that of the scores that it belongs to.
-    pub fn add(&mut self, looked: &Looked<'_>, file: Option<usize>) {
-        let Some((code, sample)) = looked.key_columns() else { return };
-        let roles = &looked.guess.roles;
-        let plan = Plan::new(roles, looked.layout.names.len());
-        let table = &looked.sheet.table;
-        for row in looked.layout.first_data..table.row_count() {
+    pub fn add(&mut self, surveyed: &SurveyedSheet<'_>, file: Option<usize>) {
+        let Some((code, sample)) = surveyed.key_columns() else { return };
+        let plan = ColumnPlan::new(&surveyed.guess.roles, surveyed.layout.names.len());
+        let table = &surveyed.sheet.table;
+        for row in surveyed.layout.first_data..table.row_count() {
             let cell = |column: usize| tidy(&table.text(row, column));
             let optional = |column: Option<usize>| {
                 column.filter(|column| *column != code && *column != sample).map(cell).filter(|text| !text.is_empty())
             };
+            let (session, assessor) = (optional(plan.session), optional(plan.assessor));
+            let (source, line) = (surveyed.sheet.source.clone(), table.line(row));
             let (code, sample) = (cell(code), cell(sample));
-            if code.is_empty() || sample.is_empty() {
-                continue;
+            if !code.is_empty() && !sample.is_empty() {
+                self.entries.push(Entry { source, file, session, assessor, code, sample, line, is_used: false });
             }
-            self.entries.push(Entry {
-                source: looked.sheet.source.clone(),
-                file,
-                session: optional(plan.session),
-                assessor: optional(plan.assessor),
-                code,
-                sample,
-                line: table.line(row),
-                is_used: false,
-            });
         }
     }
 
+    /// Whether there is no key at all.
     pub fn is_empty(&self) -> bool {
         self.entries.is_empty()
     }
@@ -120,37 +112,47 @@ impl Keys {
         !values.is_empty() && values.iter().filter(fits).count() * 2 >= values.len()
     }
 
-    /// The sample of a code.
+    /// The sample of a code; the code itself where no key row, or more than one, tells it.
     pub fn sample_of(&mut self, wanted: &Lookup, pad: bool) -> Found {
-        let own = Found { sample: wanted.code.clone(), code: wanted.code.clone() };
-        let exact = self.entries_of(wanted, &|entry| folded(&entry.code) == folded(&wanted.code));
-        let matching = if exact.is_empty() {
-            self.entries_of(wanted, &|entry| is_short_of(&wanted.code, &entry.code, true))
-        } else {
-            exact.clone()
-        };
-        let Some(first) = matching.first().copied() else {
-            self.unknown.entry(wanted.code.clone()).or_insert((wanted.row, 0)).1 += 1;
-            return own;
-        };
-        matching.iter().for_each(|index| self.entries[*index].is_used = true);
-        let samples: BTreeSet<String> = matching.iter().map(|index| self.entries[*index].sample.clone()).collect();
-        if samples.iter().map(|sample| folded(sample)).collect::<BTreeSet<_>>().len() > 1 {
-            self.unclear.entry(wanted.code.clone()).or_default().extend(samples);
-            return own;
-        }
+        let untold = Found { sample: wanted.code.clone(), code: wanted.code.clone() };
+        let (matching, is_short) = self.matching_entries(wanted);
+        let Some(first) = self.only_sample(&matching, wanted) else { return untold };
         let (sample, code) = (self.entries[first].sample.clone(), self.entries[first].code.clone());
-        if exact.is_empty() {
+        if is_short {
             self.short.entry(wanted.code.clone()).or_insert((wanted.row, code.clone()));
         }
-        if exact.is_empty() && !pad {
-            return own;
+        if is_short && !pad {
+            return untold;
         }
         if let (None, Some(session)) = (&self.entries[first].session, &wanted.session) {
             self.sessions_of.entry(folded(&code)).or_default().insert(session.clone());
         }
         self.joined += 1;
         Found { sample, code }
+    }
+
+    /// The key rows of a code, and whether they fit only once zeros are put in front of it.
+    fn matching_entries(&self, wanted: &Lookup) -> (Vec<usize>, bool) {
+        let exact = self.entries_of(wanted, &|entry| folded(&entry.code) == folded(&wanted.code));
+        if exact.is_empty() {
+            return (self.entries_of(wanted, &|entry| is_short_of(&wanted.code, &entry.code, true)), true);
+        }
+        (exact, false)
+    }
+
+    /// The first of the key rows that fit, where all of them name one sample; otherwise the code is noted.
+    fn only_sample(&mut self, matching: &[usize], wanted: &Lookup) -> Option<usize> {
+        let Some(first) = matching.first().copied() else {
+            self.unknown.entry(wanted.code.clone()).or_insert((wanted.row, 0)).1 += 1;
+            return None;
+        };
+        matching.iter().for_each(|index| self.entries[*index].is_used = true);
+        let samples: BTreeSet<String> = matching.iter().map(|index| self.entries[*index].sample.clone()).collect();
+        if samples.iter().map(|sample| folded(sample)).collect::<BTreeSet<_>>().len() > 1 {
+            self.unclear.entry(wanted.code.clone()).or_default().extend(samples);
+            return None;
+        }
+        Some(first)
     }
 
     /// The key rows that fit what stands beside a score, those of its own file before the others.
@@ -186,6 +188,12 @@ impl Keys {
             notes.of_file(say::unclear_code(code, &samples));
             self.is_broken = true;
         }
+        self.tell_short(table, column, options, notes);
+        self.tell_repeated(options, notes);
+    }
+
+    /// Codes that fit the key once zeros are put in front.
+    fn tell_short(&mut self, table: &Table<'_>, column: usize, options: &ReadOptions, notes: &mut Notes) {
         let mut pairs = Vec::new();
         for (code, (row, whole)) in &self.short {
             let note = if options.pad_codes { say::padded_code(code, whole) } else { say::short_code(code, whole) };
@@ -195,8 +203,12 @@ impl Keys {
         if !pairs.is_empty() && !options.pad_codes {
             self.questions.push(say::ask_key_padding(&pairs));
         }
-        let repeated: Vec<String> =
-            self.sessions_of.iter().filter(|(_, sessions)| sessions.len() > 1).map(|(code, _)| code.clone()).collect();
+    }
+
+    /// Codes of a key without sessions that stand in several sessions of the scores.
+    fn tell_repeated(&mut self, options: &ReadOptions, notes: &mut Notes) {
+        let repeated = self.sessions_of.iter().filter(|(_, sessions)| sessions.len() > 1);
+        let repeated: Vec<String> = repeated.map(|(code, _)| code.clone()).collect();
         if !repeated.is_empty() && !options.codes_hold_in_every_session {
             notes.of_file(say::code_across_sessions(&repeated));
             self.questions.push(say::ask_codes_across_sessions());

@@ -3,4 +3,5 @@
 pub(in crate::read) mod combine;
 pub(in crate::read) mod key;
 pub(in crate::read) mod names;
+pub(in crate::read) mod parts;
 pub(in crate::read) mod table_choice;

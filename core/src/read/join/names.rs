@@ -3,6 +3,7 @@
 
 use crate::read::columns::header_words::{TotalsWord, totals_word};
 use crate::read::grid::row_cells::Word;
+use crate::read::grid::spelling::{folded, tidy};
 use std::collections::HashMap;
 
 /// Signs that stand for "no name". "NA" is not among them: it may be somebody's initials.
@@ -72,7 +73,7 @@ impl NameTable {
         self.resolve(Word::of(text.as_bytes()), 0)
     }
 
-    /// What a cell of this kind means. Cells are looked up by their bytes, so a spelling is folded once a file.
+    /// What a cell of this kind means. Cells are surveyed up by their bytes, so a spelling is folded once a file.
     pub fn resolve(&mut self, cell: Word<'_>, row: usize) -> Meaning {
         let guess = self.spellings.get(self.latest).map_or(0, |latest| latest.follows);
         let found = match self.spellings.get(guess) {
@@ -95,6 +96,7 @@ impl NameTable {
         best.map_or_else(String::new, |spelling| self.padded(&tidy(&String::from_utf8_lossy(&spelling.text))))
     }
 
+    /// All spellings of a name, in the order in which they appear.
     pub fn spellings_of(&self, name: usize) -> Vec<&Spelling> {
         self.spellings.iter().filter(|spelling| spelling.meaning.name() == Some(name)).collect()
     }
@@ -167,40 +169,4 @@ impl Spelling {
             && self.first_bytes == cell.first_bytes
             && (length <= 16 || self.text[16..] == cell.text[16..])
     }
-}
-
-/// A name without blanks at its ends and with single blanks inside.
-pub(in crate::read) fn tidy(text: &str) -> String {
-    text.split(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}'))
-        .filter(|word| !word.is_empty())
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-/// The form in which names are compared.
-pub(in crate::read) fn folded(text: &str) -> String {
-    tidy(text).to_lowercase()
-}
-
-/// Whether two names differ by one letter put in, left out or changed (never a digit), in a word of three signs
-/// or more: likely slips of the pen, such as Ana and Anna.
-pub(in crate::read) fn nearly_the_same(a: &str, b: &str) -> bool {
-    let same_start = a.bytes().zip(b.bytes()).take_while(|(x, y)| x == y).count();
-    let same_end = a.bytes().rev().zip(b.bytes().rev()).take_while(|(x, y)| x == y).count();
-    if same_start + same_end + 4 < a.len().max(b.len()) {
-        return false;
-    }
-    let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
-    let (short, long) = if a.len() <= b.len() { (&a, &b) } else { (&b, &a) };
-    let at = short.iter().zip(long.iter()).take_while(|(x, y)| x == y).count();
-    let put_in = long.len() == short.len() + 1 && long[at + 1..] == short[at..];
-    let changed = long.len() == short.len() && at < long.len() && long[at + 1..] == short[at + 1..];
-    let letters = long.get(at).is_some_and(|c| c.is_alphabetic()) && (put_in || short[at].is_alphabetic());
-    (put_in || changed) && letters && word_around(long, at) >= 3
-}
-
-fn word_around(text: &[char], at: usize) -> usize {
-    let before = text[..at].iter().rev().take_while(|c| c.is_alphanumeric()).count();
-    let after = text[at..].iter().take_while(|c| c.is_alphanumeric()).count();
-    before + after
 }

@@ -1,13 +1,10 @@
 //! Collects what the user is told. Many notes alike are told one by one up to twenty, then counted.
 
-use super::sentences::{Kind, Note};
+use super::note::{Kind, Note, TOLD_ONE_BY_ONE};
 use crate::notice::{Notice, Place, Severity};
 use crate::read::grid::table::Table;
 use crate::study::Origin;
 use std::collections::BTreeMap;
-
-/// How many of one kind are told one by one.
-pub(in crate::read) const TOLD_ONE_BY_ONE: usize = 20;
 
 /// Everything found so far about the files that are read together.
 pub(in crate::read) struct Notes {
@@ -21,7 +18,7 @@ pub(in crate::read) struct Notes {
 pub(in crate::read) struct Source {
     pub file: String,
     pub sheet: Option<String>,
-    /// Headers of its columns, for the places of notes; empty for a table on its side.
+    /// Headers of its columns, for the places of notes; empty for a table transposed.
     pub headers: Vec<String>,
 }
 
@@ -37,12 +34,14 @@ impl Source {
         Source { file: file.to_owned(), ..Source::default() }
     }
 
+    /// The source as a place.
     pub fn place(&self) -> Place {
         Place { file: Some(self.file.clone()), sheet: self.sheet.clone(), ..Place::default() }
     }
 }
 
 impl Notes {
+    /// No notes yet about these sources.
     pub fn about(sources: Vec<Source>) -> Self {
         Notes { sources, by_kind: BTreeMap::new() }
     }
@@ -71,7 +70,7 @@ impl Notes {
     /// Tells the headers of the only source, once they are known.
     pub fn name_columns(&mut self, table: &Table<'_>, names: &[String]) {
         if let [source] = self.sources.as_mut_slice() {
-            source.headers = if table.is_turned() { Vec::new() } else { names.to_vec() };
+            source.headers = if table.is_transposed() { Vec::new() } else { names.to_vec() };
         }
     }
 
@@ -92,6 +91,7 @@ impl Notes {
         self.sources.get(usize::from(index)).map(Source::place).unwrap_or_default()
     }
 
+    /// A note with its place.
     pub fn at(&mut self, place: Place, note: Note) {
         let group = self.by_kind.entry(note.kind).or_default();
         group.total += 1;
@@ -100,14 +100,15 @@ impl Notes {
         }
     }
 
+    /// How many notes there are of a kind, told one by one or not.
     pub fn count(&self, kind: Kind) -> usize {
         self.by_kind.get(&kind).map_or(0, |group| group.total)
     }
 
-    /// Place of a row of a table; of a column of its file, when it was turned on its side.
+    /// Place of a row of a table; of a column of its file, when it was transposed.
     pub fn row(&self, table: &Table<'_>, row: usize) -> Place {
         let place = self.source(table.origin(row, 0).file);
-        if table.is_turned() { place.column(table.line(row), "") } else { place.row(table.line(row)) }
+        if table.is_transposed() { place.column(table.line(row), "") } else { place.row(table.line(row)) }
     }
 
     /// Place of a cell of a table.
@@ -139,7 +140,7 @@ impl Notes {
         }
     }
 
-    /// Place of a whole column of a table; of a row of the file, when the table was turned on its side. In a table put
+    /// Place of a whole column of a table; of a row of the file, when the table was transposed. In a table put
     /// together from several it is called by its name alone.
     pub fn column(&self, table: &Table<'_>, column: usize, name: &str) -> Place {
         if table.is_combined() {
@@ -147,7 +148,7 @@ impl Notes {
         }
         let origin = table.origin(0, column);
         let place = self.whole();
-        if table.is_turned() { place.row(origin.row) } else { place.column(u32::from(origin.column), name) }
+        if table.is_transposed() { place.row(origin.row) } else { place.column(u32::from(origin.column), name) }
     }
 
     /// What was left out or changed, counted, for the record of the study.

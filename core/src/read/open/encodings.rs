@@ -21,6 +21,7 @@ const WINDOWS_1252_HIGH: [char; 32] = [
 ];
 
 impl TextEncoding {
+    /// The name by which the encoding is registered.
     pub fn name(self) -> &'static str {
         match self {
             TextEncoding::Utf8 => "UTF-8",

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 
 const SEPARATORS: [u8; 4] = [b',', b';', b'\t', b'|'];
 
-/// Bytes looked at from either end of a long file.
+/// Bytes surveyed at from either end of a long file.
 const SAMPLED_BYTES: usize = 60_000;
 
 /// The separator under which the most lines of the text have the same number of cells; `None` where no candidate

@@ -3,15 +3,16 @@
 
 use super::decode;
 use super::decode::{Decoded, FileKind, NotText};
+use super::fingerprint::fingerprint;
 use super::separator;
 use super::workbook;
 use super::workbook::{CellKind, Grid, Merged, WorkbookFault};
 use crate::notice::Place;
-use crate::read::columns::numbers::looks_like_number;
+use crate::read::grid::cell_values::looks_like_number;
 use crate::read::grid::table::{Stored, StoredCell, Table};
 use crate::read::messages::notes::Source;
 use crate::read::messages::sentences as say;
-use crate::read::{Reader, fingerprint};
+use crate::read::reader::Reader;
 use crate::study::SourceFile;
 use std::borrow::Cow;
 
@@ -96,13 +97,12 @@ impl Reader<'_> {
     }
 
     fn text_table<'a>(&mut self, number: usize, file: FileBytes<'_>, decoded: &'a Decoded<'a>) -> Option<Sheet<'a>> {
-        let text: &str = &decoded.text;
         let stated = self.options.separator;
-        let (separator, text, lines_above) = match separator::stated(text) {
+        let (separator, text, lines_above) = match separator::stated(&decoded.text) {
             Some((separator, below)) => (Some(stated.unwrap_or(separator)), below, 1),
-            None => (stated.or_else(|| separator::guess(text)), text, 0),
+            None => (stated.or_else(|| separator::guess(&decoded.text)), &*decoded.text, 0),
         };
-        let source = Source { file: file.name.to_owned(), ..Source::default() };
+        let source = Source::of_file(file.name);
         let Some(separator) = separator else {
             self.reading.preview.encoding = decoded.encoding.to_owned();
             self.notes.at(source.place(), say::one_column());
@@ -112,16 +112,8 @@ impl Reader<'_> {
         if let Some(line) = table.open_quote_line {
             self.notes.at(source.place().row(line), say::open_quote());
         }
-        Some(Sheet {
-            file: number,
-            record: record(file, None),
-            source,
-            is_hidden: false,
-            table,
-            merged: Vec::new(),
-            separator: Some(separator),
-            encoding: decoded.encoding,
-        })
+        let (separator, encoding) = (Some(separator), decoded.encoding);
+        Some(Sheet { separator, encoding, ..Sheet::of(number, source, record(file, None), table) })
     }
 
     fn grid_table<'a>(&mut self, number: usize, file: FileBytes<'_>, grid: &Grid) -> Option<Sheet<'a>> {
@@ -130,17 +122,23 @@ impl Reader<'_> {
             self.notes.at(Place::file(file.name), fault_note(WorkbookFault::TooLarge, FileKind::Workbook));
             return None;
         };
-        Some(Sheet {
-            file: number,
-            record: record(file, Some(grid.name.clone())),
-            source,
-            is_hidden: grid.is_hidden,
-            table,
-            merged: grid.merged.clone(),
-            separator: None,
-            encoding: "",
-        })
+        let record = record(file, Some(grid.name.clone()));
+        let sheet = Sheet::of(number, source, record, table);
+        Some(Sheet { is_hidden: grid.is_hidden, merged: grid.merged.clone(), ..sheet })
     }
+}
+
+impl<'a> Sheet<'a> {
+    fn of(file: usize, source: Source, record: SourceFile, table: Table<'a>) -> Self {
+        let (is_hidden, merged, separator, encoding) = (false, Vec::new(), None, "");
+        Sheet { file, source, is_hidden, record, table, merged, separator, encoding }
+    }
+}
+
+/// The file's name without folders and ending.
+pub(in crate::read) fn title_of(file_name: &str) -> &str {
+    let name = file_name.rsplit(['/', '\\']).next().unwrap_or(file_name);
+    name.rsplit_once('.').map_or(name, |(stem, _)| stem)
 }
 
 fn record(file: FileBytes<'_>, sheet: Option<String>) -> SourceFile {
@@ -176,21 +174,26 @@ impl Table<'_> {
             }
             (last_row..first.row).for_each(|blank| table.pass_over_blank(blank + 1));
             last_row = first.row + 1;
-            let number = table.row_count();
             let mut texts: Vec<Cow<'_, [u8]>> = vec![Cow::Borrowed(&[]); last.column as usize + 1];
+            let row_number = table.row_count();
             for cell in row {
                 let column = cell.column as usize;
                 texts[column] = Cow::Borrowed(cell.text.as_bytes());
-                let how = match cell.kind {
-                    CellKind::Unsaved => Some(Stored::UnsavedFormula),
-                    CellKind::Text if looks_like_number(cell.text.trim().as_bytes()) => Some(Stored::NumberAsText),
-                    _ => cell.is_formula.then_some(Stored::Formula),
-                };
-                table.stored.extend(how.map(|how| StoredCell { row: number, column, how }));
+                let how = how_stored(cell.kind, &cell.text, cell.is_formula);
+                table.stored.extend(how.map(|how| StoredCell { row: row_number, column, how }));
             }
             table.add_row(&mut bytes, first.row + 1, texts.iter().map(|text| text.as_ref()));
         }
         table.bytes = Cow::Owned(bytes);
         Some(table)
+    }
+}
+
+/// How a sheet stores a cell, where that is worth telling.
+fn how_stored(kind: CellKind, text: &str, is_formula: bool) -> Option<Stored> {
+    match kind {
+        CellKind::Unsaved => Some(Stored::UnsavedFormula),
+        CellKind::Text if looks_like_number(text.trim().as_bytes()) => Some(Stored::NumberAsText),
+        _ => is_formula.then_some(Stored::Formula),
     }
 }

@@ -1,7 +1,7 @@
 //! Sentences about single rows and cells.
 
-use super::{Kind, Note, check, count, repaired, understood};
 use crate::read::columns::decimals;
+use crate::read::messages::note::{Kind, Note, check, count, repaired, understood};
 
 pub(in crate::read) fn long_row(cells: usize, columns: usize) -> Note {
     let what = format!(

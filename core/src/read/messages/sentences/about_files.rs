@@ -1,8 +1,8 @@
 //! Sentences about a file as a whole: its kind, encoding, header and columns.
 
-use super::{Kind, Note, check, count, listed, refused, repaired, understood};
+use crate::read::messages::note::{Kind, Note, check, count, listed, refused, repaired, understood};
 use crate::read::open::decode::FileKind;
-use crate::read::{DecimalMark, TableShape};
+use crate::read::options::{DecimalMark, TableShape};
 
 const READABLE: &str = "Likeness reads workbooks (.xlsx, .ods) and text tables: .csv, .tsv or .txt with a comma, \
      semicolon, tab or bar between the cells.";

@@ -1,9 +1,9 @@
 //! Sentences about several sheets and files, keys, merged cells and formulas.
 
-use super::{Kind, Note, check, count, listed, refused, repaired, understood};
 use crate::notice::column_letters;
+use crate::read::messages::note::{Kind, Note, check, count, listed, refused, repaired, understood};
 use crate::read::open::workbook::Merged;
-use crate::read::{ColumnRole, PartsMean, SheetUse};
+use crate::read::options::{ColumnRole, PartsMean, SheetUse};
 
 pub(in crate::read) const SHEET_EMPTY: &str = "It is empty.";
 pub(in crate::read) const SHEET_HIDDEN: &str = "It is hidden.";

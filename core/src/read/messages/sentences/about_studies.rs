@@ -1,7 +1,7 @@
 //! Sentences about a study once it is built: scale, names, balance.
 
-use super::{Kind, Note, check, count, refused, repaired, understood};
-use crate::read::Counts;
+use crate::read::messages::note::{Kind, Note, check, count, refused, repaired, understood};
+use crate::read::options::Counts;
 
 pub(in crate::read) fn scale_guessed(highest: f64, minimum: f64, maximum: f64) -> Note {
     let what = format!("The highest score is {highest}, so the scale was taken as {minimum} to {maximum} points.");
@@ -83,7 +83,7 @@ pub(in crate::read) fn replicates_by_session() -> Note {
     understood(Kind::Replicates, what, "")
 }
 
-pub(in crate::read) fn near_name(kind: &str, rare: (&str, usize), common: (&str, usize)) -> Note {
+pub(in crate::read) fn similar_name(kind: &str, rare: (&str, usize), common: (&str, usize)) -> Note {
     let servings = |number| count(number, "serving", "servings");
     let what = format!(
         "\"{}\" ({}) and \"{}\" ({}) differ by one letter and never meet: are they the same {kind}?",
@@ -92,7 +92,7 @@ pub(in crate::read) fn near_name(kind: &str, rare: (&str, usize), common: (&str,
         common.0,
         servings(common.1)
     );
-    check(Kind::NearName, what, "If so, write the name one way in the file.")
+    check(Kind::SimilarName, what, "If so, write the name one way in the file.")
 }
 
 pub(in crate::read) fn position_conflicts(number: usize) -> Note {

@@ -1,8 +1,8 @@
 //! Questions and the words on their buttons.
 
-use super::{count, listed};
 use crate::notice::Place;
-use crate::read::{Answer, Choice, DecimalMark, DuplicateChoice, PartsMean, Question};
+use crate::read::messages::note::{count, listed};
+use crate::read::options::{Answer, Choice, DecimalMark, DuplicateChoice, PartsMean, Question};
 
 pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Question {
     let choices = vec![

@@ -1,9 +1,10 @@
 //! The scale of a study from its scores, the scores outside it, and numbers that may mean "no score".
 
-use crate::read::ReadOptions;
-use crate::read::collect::score_cells::same;
+use crate::notice::Place;
+use crate::read::grid::cell_values::is_same_number;
 use crate::read::messages::notes::Notes;
 use crate::read::messages::sentences as say;
+use crate::read::options::{Question, ReadOptions};
 use crate::study::{Origin, Scale, Study};
 
 /// High ends of scales in use besides the 100 mm line (common practice): lines, and categories.
@@ -15,6 +16,9 @@ const FAR_ABOVE: f64 = 40.0;
 
 /// Numbers in use for "no score" (common practice).
 const NO_SCORE: [f64; 5] = [99.0, 999.0, -1.0, -9.0, -99.0];
+
+/// Places shown with a question.
+const QUESTION_PLACES: usize = 20;
 
 /// One score with where it stands.
 #[derive(Clone, Copy, Debug)]
@@ -71,17 +75,11 @@ impl FoundScale {
         for attribute in 0..study.attributes.len() {
             for serving in 0..study.servings.len() {
                 let Some(score) = study.score(serving, attribute) else { continue };
-                let inside = self.scale.contains(score);
-                let code = code_of(score);
-                if inside && code.is_none() {
-                    self.high += usize::from(score >= upper_tenth);
-                    continue;
-                }
-                let origin = study.origin(serving, attribute).unwrap_or_default();
-                let placed = Placed { score, serving, attribute, origin };
-                match code {
-                    Some(code) => self.coded[code].push(placed),
-                    None => self.outside.push(placed),
+                let origin = || study.origin(serving, attribute).unwrap_or_default();
+                match code_of(score) {
+                    Some(code) => self.coded[code].push(Placed { score, serving, attribute, origin: origin() }),
+                    None if self.scale.contains(score) => self.high += usize::from(score >= upper_tenth),
+                    None => self.outside.push(Placed { score, serving, attribute, origin: origin() }),
                 }
             }
         }
@@ -91,26 +89,21 @@ impl FoundScale {
     }
 
     /// Whether so many scores lie outside that the scale must be another one; told and asked.
-    pub fn is_unclear(&self, options: &ReadOptions, notes: &mut Notes) -> Option<crate::read::Question> {
+    pub fn is_unclear(&self, options: &ReadOptions, notes: &mut Notes) -> Option<Question> {
         let many = |number: usize| number >= 5 && number * 50 > self.scores;
-        let places = |side: &dyn Fn(&Placed) -> bool| {
-            self.outside.iter().filter(|placed| side(placed)).take(20).map(|placed| placed.origin).collect::<Vec<_>>()
-        };
-        let (maximum, minimum) = (self.scale.maximum, self.scale.minimum);
-        let above = self.outside.iter().filter(|placed| placed.score > maximum).count();
-        let below = self.outside.iter().filter(|placed| placed.score < minimum).count();
-        let (from_below, origins) = match () {
-            () if options.scale_maximum.is_none() && many(above) => {
-                notes.of_file(say::many_above(above, self.scores, self.highest));
-                (false, places(&|placed| placed.score > maximum))
-            }
-            () if options.scale_minimum.is_none() && many(below) => {
-                notes.of_file(say::many_below(below, self.scores, self.lowest));
-                (true, places(&|placed| placed.score < minimum))
-            }
-            () => return None,
-        };
-        Some(say::ask_scale(origins.into_iter().map(|origin| notes.origin(origin)).collect(), from_below))
+        let is_above = |placed: &&Placed| placed.score > self.scale.maximum;
+        let is_below = |placed: &&Placed| placed.score < self.scale.minimum;
+        let above = self.outside.iter().filter(is_above).count();
+        let below = self.outside.iter().filter(is_below).count();
+        if options.scale_maximum.is_none() && many(above) {
+            notes.of_file(say::many_above(above, self.scores, self.highest));
+            return Some(say::ask_scale(places_of(self.outside.iter().filter(is_above), notes), false));
+        }
+        if options.scale_minimum.is_none() && many(below) {
+            notes.of_file(say::many_below(below, self.scores, self.lowest));
+            return Some(say::ask_scale(places_of(self.outside.iter().filter(is_below), notes), true));
+        }
+        None
     }
 
     /// Scores outside the scale become missing, each of them told.
@@ -123,38 +116,46 @@ impl FoundScale {
     }
 
     /// Numbers that may mean "no score": outside the scale they become missing, inside they stay; both are asked.
-    pub fn ask_codes(&self, study: &mut Study, options: &ReadOptions, notes: &mut Notes) -> Vec<crate::read::Question> {
+    pub fn ask_codes(&self, study: &mut Study, options: &ReadOptions, notes: &mut Notes) -> Vec<Question> {
         let mut questions = Vec::new();
         for (code, placed) in NO_SCORE.iter().zip(&self.coded) {
             let Some(first) = placed.first() else { continue };
             let inside = self.scale.contains(*code);
-            let settled = options.kept_codes.iter().any(|kept| same(*kept, *code));
-            let suspicious = placed.len() >= 3 && self.high * 4 <= placed.len();
-            if inside && (settled || !suspicious) {
+            if inside && !self.is_suspicious(*code, placed.len(), options) {
                 continue;
             }
-            let place = notes.origin(first.origin);
             let note = if inside {
                 say::missing_code_inside(*code, placed.len())
             } else {
                 placed.iter().for_each(|one| study.set_score(one.serving, one.attribute, None));
                 say::missing_code_outside(*code, placed.len())
             };
-            notes.at(place, note);
-            let places = placed.iter().take(20).map(|one| notes.origin(one.origin)).collect();
-            questions.push(say::ask_missing_code(*code, placed.len(), inside, places));
+            notes.at(notes.origin(first.origin), note);
+            questions.push(say::ask_missing_code(*code, placed.len(), inside, places_of(placed.iter(), notes)));
         }
         questions
     }
+
+    /// Whether a number inside the scale stands so often, and other high scores so seldom, that it may be a code.
+    fn is_suspicious(&self, code: f64, times: usize, options: &ReadOptions) -> bool {
+        let settled = options.kept_codes.iter().any(|kept| is_same_number(*kept, code));
+        !settled && times >= 3 && self.high * 4 <= times
+    }
+}
+
+/// Where the first twenty of them stand.
+fn places_of<'p>(placed: impl Iterator<Item = &'p Placed>, notes: &Notes) -> Vec<Place> {
+    placed.take(QUESTION_PLACES).map(|one| notes.origin(one.origin)).collect()
 }
 
 /// Which code for "no score" a number is, if any.
 fn code_of(score: f64) -> Option<usize> {
     // Nearly all scores lie between the codes, so that one look is enough.
-    if score > -0.5 && score < 98.5 { None } else { NO_SCORE.iter().position(|code| same(*code, score)) }
+    if score > -0.5 && score < 98.5 { None } else { NO_SCORE.iter().position(|code| is_same_number(*code, score)) }
 }
 
 /// What all scores say, codes for "no score" left aside.
+#[derive(Default)]
 struct Tally {
     /// How many scores there are, codes included.
     scores: usize,
@@ -162,25 +163,18 @@ struct Tally {
     highest: f64,
     lowest: f64,
     whole: bool,
-    /// For each end of `CATEGORIES`: scores above it, and those of them not above its double.
+    /// For each end of `CATEGORIES`: scores above it.
     above: [usize; 6],
-    near: [usize; 6],
-    /// Scores above the double of the last end: above all of them, and near none.
+    /// Those of them not above its double.
+    just_above: [usize; 6],
+    /// Scores above the double of the last end: above all of them, and just above none.
     far_above: usize,
 }
 
 impl Tally {
     fn of(study: &Study) -> Self {
-        let mut tally = Tally {
-            scores: 0,
-            counted: 0,
-            highest: f64::NEG_INFINITY,
-            lowest: f64::INFINITY,
-            whole: true,
-            above: [0; 6],
-            near: [0; 6],
-            far_above: 0,
-        };
+        let (highest, lowest) = (f64::NEG_INFINITY, f64::INFINITY);
+        let mut tally = Tally { highest, lowest, whole: true, ..Tally::default() };
         for attribute in 0..study.attributes.len() {
             for score in (0..study.servings.len()).filter_map(|serving| study.score(serving, attribute)) {
                 tally.scores += 1;
@@ -201,24 +195,24 @@ impl Tally {
             self.far_above += 1;
             return;
         }
-        for (end, (above, near)) in CATEGORIES.iter().zip(self.above.iter_mut().zip(&mut self.near)) {
+        for (end, (above, just_above)) in CATEGORIES.iter().zip(self.above.iter_mut().zip(&mut self.just_above)) {
             *above += usize::from(score > *end);
-            *near += usize::from(score > *end && score <= 2.0 * end);
+            *just_above += usize::from(score > *end && score <= 2.0 * end);
         }
     }
 
     /// The smallest usual maximum with no score between it and its double: what lies beyond that is a slip of the
-    /// pen, and slips are few (one, or one in a hundred).
+    /// pen, and these strays are few (one, or one in a hundred).
     fn maximum(&self) -> f64 {
-        let slips = (self.counted / 100).max(usize::from(self.counted >= 30));
-        let is_usual = |end: &f64| self.whole || LINES.iter().any(|line| same(*line, *end));
-        let fits = |index: &usize| self.above[*index] + self.far_above <= slips && self.near[*index] == 0;
+        let strays = (self.counted / 100).max(usize::from(self.counted >= 30));
+        let is_usual = |end: &f64| self.whole || LINES.iter().any(|line| is_same_number(*line, *end));
+        let fits = |index: &usize| self.above[*index] + self.far_above <= strays && self.just_above[*index] == 0;
         let found = (0..CATEGORIES.len()).filter(|index| is_usual(&CATEGORIES[*index])).find(fits);
         found.map_or(100.0, |index| CATEGORIES[index])
     }
 
     /// Whole numbers from 1 up to an odd maximum are categories counted from 1.
     fn starts_at_one(&self, maximum: f64) -> bool {
-        [5.0, 7.0, 9.0].iter().any(|odd| same(*odd, maximum)) && self.whole && self.lowest >= 1.0
+        [5.0, 7.0, 9.0].iter().any(|odd| is_same_number(*odd, maximum)) && self.whole && self.lowest >= 1.0
     }
 }

@@ -1,6 +1,6 @@
 //! One cell of a score column: a number, nothing, or something that is no number. It knows nothing of tables.
 
-use crate::read::DecimalMark;
+use crate::read::options::DecimalMark;
 
 /// What stands in a cell where a score is expected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -98,11 +98,18 @@ fn plain_number(cell: &[u8], mark: DecimalMark) -> Option<f64> {
         b'+' => (false, &cell[1..]),
         _ => (false, cell),
     };
-    let mark = mark.byte();
+    let (mantissa, decimals) = mantissa_of(digits, mark.byte())?;
+    let number = mantissa as f64 / POWERS_OF_TEN[decimals];
+    Some(if negative { -number } else { number })
+}
+
+/// The digits as one whole number, and how many of them stand behind the mark. More than fit are refused in the end,
+/// so that it does no harm if they run over before.
+fn mantissa_of(digits: &[u8], mark: u8) -> Option<(u64, usize)> {
     let (mut mantissa, mut decimals, mut seen_mark) = (0_u64, 0, false);
     for byte in digits {
         if byte.is_ascii_digit() {
-            mantissa = mantissa * 10 + u64::from(byte - b'0');
+            mantissa = mantissa.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
             decimals += usize::from(seen_mark);
         } else if *byte == mark && !seen_mark {
             seen_mark = true;
@@ -111,11 +118,7 @@ fn plain_number(cell: &[u8], mark: DecimalMark) -> Option<f64> {
         }
     }
     let digit_count = digits.len() - usize::from(seen_mark);
-    if digit_count == 0 || digit_count > 15 {
-        return None;
-    }
-    let number = mantissa as f64 / POWERS_OF_TEN[decimals];
-    Some(if negative { -number } else { number })
+    (1..=15).contains(&digit_count).then_some((mantissa, decimals))
 }
 
 /// Any spelling of a number: exponents, many digits, a typographic minus, groups of thousands.
@@ -155,6 +158,11 @@ fn without_thousands(whole: &str, mark: char) -> Option<String> {
     (digits && first_fits && rest_fit).then(|| groups.concat())
 }
 
+/// Whether two numbers of a file are the same: codes for "no score", ends of scales.
+pub(in crate::read) fn is_same_number(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-9
+}
+
 fn kind_of_text(cell: &[u8]) -> NotANumber {
     let is_numbered = cell.strip_prefix(b"Err:").is_some_and(|rest| rest.iter().all(u8::is_ascii_digit));
     if is_numbered || (cell.first() == Some(&b'#') && cell.get(1).is_some_and(u8::is_ascii_uppercase)) {
@@ -187,6 +195,7 @@ const MONTHS: [&str; 26] = [
 ];
 
 impl DecimalMark {
+    /// The mark as it stands in a cell.
     pub fn byte(self) -> u8 {
         match self {
             DecimalMark::Point => b'.',
@@ -194,6 +203,7 @@ impl DecimalMark {
         }
     }
 
+    /// The mark that then parts the thousands.
     pub fn opposite(self) -> Self {
         match self {
             DecimalMark::Point => DecimalMark::Comma,

@@ -1,12 +1,13 @@
 //! Names that may be slips of the pen, codes that a spreadsheet may have damaged. Suggestions only.
 
-use super::collected::Gathered;
-use crate::read::columns::column_plan::Plan;
+use super::collected::Collected;
+use crate::read::columns::column_plan::ColumnPlan;
+use crate::read::grid::spelling::{differ_by_one_letter, tidy};
 use crate::read::grid::table::Table;
-use crate::read::join::names::{NameTable, nearly_the_same, tidy};
+use crate::read::join::names::NameTable;
 use crate::read::messages::notes::Notes;
 use crate::read::messages::sentences as say;
-use crate::read::{Question, ReadOptions};
+use crate::read::options::{Question, ReadOptions};
 use crate::study::Study;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,47 +15,55 @@ use std::collections::{BTreeMap, BTreeSet};
 const COMPARED_NAMES: usize = 400;
 
 /// Spellings that were read as one name, each of them told.
-pub(in crate::read) fn tell_merged(gathered: &Gathered, plan: &Plan, table: &Table<'_>, notes: &mut Notes) {
+pub(in crate::read) fn tell_merged(collected: &Collected, plan: &ColumnPlan, table: &Table<'_>, notes: &mut Notes) {
     let kinds = [
-        (&gathered.assessors, plan.assessor),
-        (&gathered.samples, plan.sample),
-        (&gathered.attributes, plan.attribute),
-        (&gathered.sessions, plan.session),
+        (&collected.assessors, plan.assessor),
+        (&collected.samples, plan.sample),
+        (&collected.attributes, plan.attribute),
+        (&collected.sessions, plan.session),
     ];
     for (names, column) in kinds {
         let Some(column) = column else { continue };
         for name in 0..names.names.len() {
-            let display = names.display(name);
-            let spellings = names.spellings_of(name);
-            for spelling in spellings.iter().filter(|_| spellings.len() > 1) {
-                let text = String::from_utf8_lossy(&spelling.text).into_owned();
-                let place = notes.cell(table, spelling.first_row, column);
-                if tidy(&text) != text || names.padded(&text) != display {
-                    notes.at(place, say::merged_name(&display, &text, spelling.rows));
-                }
-            }
+            tell_spellings(names, name, (table, column), notes);
+        }
+    }
+}
+
+fn tell_spellings(names: &NameTable, name: usize, (table, column): (&Table<'_>, usize), notes: &mut Notes) {
+    let display = names.display(name);
+    let spellings = names.spellings_of(name);
+    for spelling in spellings.iter().filter(|_| spellings.len() > 1) {
+        let text = String::from_utf8_lossy(&spelling.text).into_owned();
+        let place = notes.cell(table, spelling.first_row, column);
+        if tidy(&text) != text || names.padded(&text) != display {
+            notes.at(place, say::merged_name(&display, &text, spelling.rows));
         }
     }
 }
 
 /// Pairs of names that differ by one letter and never stand in the same place of the study.
-pub(in crate::read) fn tell_near(study: &Study, notes: &mut Notes) {
+pub(in crate::read) fn tell_similar(study: &Study, notes: &mut Notes) {
     let assessors: Vec<&str> = study.assessors.iter().map(|assessor| assessor.name.as_str()).collect();
     let by_assessor = places(study, |serving| (serving.assessor, (serving.sample, serving.replicate, serving.session)));
     tell_pairs("assessor", &assessors, &by_assessor, notes);
     let samples: Vec<&str> = study.samples.iter().map(|sample| sample.name.as_str()).collect();
     let by_sample = places(study, |serving| (serving.sample, (serving.assessor, serving.replicate, serving.session)));
     tell_pairs("sample", &samples, &by_sample, notes);
+    tell_similar_attributes(study, notes);
+}
+
+/// Attributes stand in the same place where one serving has scores of both.
+fn tell_similar_attributes(study: &Study, notes: &mut Notes) {
     let attributes: Vec<&str> = study.attributes.iter().map(|attribute| attribute.name.as_str()).collect();
-    if attributes.len() <= COMPARED_NAMES {
-        let near = near_pairs(&attributes);
-        let scored = |attribute: usize| {
-            (0..study.servings.len()).filter(|serving| study.score(*serving, attribute).is_some()).collect()
-        };
-        for (a, b) in near {
-            let (a_places, b_places): (BTreeSet<usize>, BTreeSet<usize>) = (scored(a), scored(b));
-            tell_if_apart("attribute", (attributes[a], &a_places), (attributes[b], &b_places), notes);
-        }
+    if attributes.len() > COMPARED_NAMES {
+        return;
+    }
+    let scored = |attribute: usize| -> BTreeSet<usize> {
+        (0..study.servings.len()).filter(|serving| study.score(*serving, attribute).is_some()).collect()
+    };
+    for (a, b) in similar_pairs(&attributes) {
+        tell_if_apart("attribute", (attributes[a], &scored(a)), (attributes[b], &scored(b)), notes);
     }
 }
 
@@ -74,13 +83,13 @@ fn tell_pairs(kind: &str, names: &[&str], places: &BTreeMap<u32, BTreeSet<Place>
         return;
     }
     let none = BTreeSet::new();
-    for (a, b) in near_pairs(names) {
+    for (a, b) in similar_pairs(names) {
         let of = |name: usize| places.get(&(name as u32)).unwrap_or(&none);
         tell_if_apart(kind, (names[a], of(a)), (names[b], of(b)), notes);
     }
 }
 
-fn near_pairs(names: &[&str]) -> Vec<(usize, usize)> {
+fn similar_pairs(names: &[&str]) -> Vec<(usize, usize)> {
     let folds: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
     let pairs = (0..names.len()).flat_map(|a| (a + 1..names.len()).map(move |b| (a, b)));
     // Names one letter apart share their first or their last byte, and their lengths are close: most pairs end here.
@@ -88,27 +97,27 @@ fn near_pairs(names: &[&str]) -> Vec<(usize, usize)> {
         |a: &[u8], b: &[u8]| a.len().abs_diff(b.len()) <= 4 && (a.first() == b.first() || a.last() == b.last());
     pairs
         .filter(|(a, b)| may_be(folds[*a].as_bytes(), folds[*b].as_bytes()))
-        .filter(|(a, b)| nearly_the_same(&folds[*a], &folds[*b]))
+        .filter(|(a, b)| differ_by_one_letter(&folds[*a], &folds[*b]))
         .collect()
 }
 
 fn tell_if_apart<P: Ord>(kind: &str, a: (&str, &BTreeSet<P>), b: (&str, &BTreeSet<P>), notes: &mut Notes) {
     if a.1.is_disjoint(b.1) {
         let (rare, common) = if a.1.len() <= b.1.len() { (a, b) } else { (b, a) };
-        notes.of_file(say::near_name(kind, (rare.0, rare.1.len()), (common.0, common.1.len())));
+        notes.of_file(say::similar_name(kind, (rare.0, rare.1.len()), (common.0, common.1.len())));
     }
 }
 
 /// Codes that lost their zeros or became numbers with an exponent, and codes that stand for two samples.
 pub(in crate::read) fn tell_codes(
-    gathered: &Gathered,
+    collected: &Collected,
     study: &Study,
-    plan: &Plan,
+    plan: &ColumnPlan,
     table: &Table<'_>,
     options: &ReadOptions,
     notes: &mut Notes,
 ) -> Option<Question> {
-    let samples = CodeColumn::of(&gathered.samples, plan.sample);
+    let samples = CodeColumn::of(&collected.samples, plan.sample);
     samples.tell_exponents(table, notes);
     let question = samples.tell_short(table, options, notes);
     // A key was held to its own rules: by session and assessor one code may stand for several samples.
