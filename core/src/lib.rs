@@ -4,12 +4,14 @@
 //! bytes -> read -> Study -> stats -> results -> figures -> Scene -> paint
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
-//! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only.
+//! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
+//! `planning` joins `plan` with `stats`.
 
 pub mod figures;
 pub mod notice;
 pub mod numeric;
 pub mod plan;
+pub mod planning;
 pub mod read;
 pub mod self_check;
 pub mod stats;

@@ -3,7 +3,6 @@
 pub mod attribute_list;
 pub mod late_changes;
 pub mod plan_history;
-pub mod plan_power;
 #[cfg(test)]
 pub mod plan_tests;
 pub mod planning;

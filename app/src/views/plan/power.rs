@@ -3,11 +3,11 @@
 use super::fields::NumberField;
 use crate::parts::disclosure::HelpOn;
 use crate::state::AppContext;
-use crate::state::plan::plan_power::{PowerOfDraft, power_of};
 use crate::state::plan::typed_numbers::length_mm_from;
 use crate::words;
 use crate::words::plan::brief as say;
 use leptos::prelude::*;
+use likeness_core::planning::draft_power::{PowerOfDraft, power_of};
 
 #[component]
 pub fn Power() -> impl IntoView {
