@@ -1,4 +1,4 @@
-//! The context that every view and action is handed: the application state, what follows from it, what the browser keeps.
+//! The context that every view and action is handed: the application state, what follows from it, what the browser saves.
 
 use super::study::saved_studies::{DeletedStudy, SavedStudy};
 use super::{AppState, Derived};
@@ -9,12 +9,12 @@ use leptos::prelude::*;
 pub struct AppContext {
     pub app: AppState,
     pub derived: Derived,
-    /// Whether the browser keeps the open study.
+    /// Whether the browser saves the open study.
     pub is_saved: RwSignal<bool>,
-    /// Whether the browser keeps the plan.
+    /// Whether the browser saves the plan.
     pub plan_is_saved: RwSignal<bool>,
-    /// What the browser keeps, the latest change first.
+    /// Saved studies, the latest change first.
     pub saved: RwSignal<Vec<SavedStudy>>,
-    /// The kept study that was deleted last and can be had back.
+    /// The saved study that was deleted last and can be had back.
     pub deleted: RwSignal<Option<DeletedStudy>>,
 }

@@ -2,6 +2,8 @@
 
 pub mod attribute_list;
 pub mod late_changes;
+pub mod missing;
+pub mod part_states;
 pub mod plan_history;
 #[cfg(test)]
 pub mod plan_tests;

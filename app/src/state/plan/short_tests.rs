@@ -2,7 +2,8 @@
 //! its refusals are put in words.
 
 use super::planning::seed_from;
-use crate::state::app_state::{AppState, Message};
+use crate::state::app_state::AppState;
+use crate::state::page::Message;
 use crate::words::plan::short_tests as say;
 use leptos::prelude::*;
 use likeness_core::plan::PlanError;
@@ -36,15 +37,15 @@ pub fn make(app: AppState) -> Result<(), PlanError> {
 }
 
 /// The test as text for the browser's store; `None` while nothing was typed.
-pub fn text_to_keep(test: &ShortTest) -> Option<String> {
+pub fn text_to_save(test: &ShortTest) -> Option<String> {
     if *test == ShortTest::default() { None } else { serde_json::to_string(test).ok() }
 }
 
-/// Puts back what the browser had kept; a text that can't be read is left out with a message.
+/// Puts back what the browser had saved; a text that can't be read is left out with a message.
 pub fn restore(app: AppState, text: Option<&str>) {
     match text.map(serde_json::from_str::<ShortTest>) {
         Some(Ok(test)) => app.short_test.set(test),
-        Some(Err(_)) => app.message.set(Some(Message::refused(say::KEPT_BROKEN, say::KEPT_BROKEN_HINT))),
+        Some(Err(_)) => app.message.set(Some(Message::refused(say::SAVED_BROKEN, say::SAVED_BROKEN_HINT))),
         None => {}
     }
 }
