@@ -4,7 +4,8 @@
 //! bytes -> read -> Study -> stats -> results -> figures -> Scene -> paint
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
-//! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only.
+//! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
+//! `planning` joins `plan` with `stats`.
 
 pub mod catalogue;
 pub mod defined;
@@ -12,6 +13,7 @@ pub mod figures;
 pub mod notice;
 pub mod numeric;
 pub mod plan;
+pub mod planning;
 pub mod read;
 pub mod run;
 pub mod self_check;

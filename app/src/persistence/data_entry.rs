@@ -1,4 +1,4 @@
-//! DataEntryView in the browser's own store: written at each Enter, read when the page opens.
+//! Data entry in the browser's own store: written at each Enter, read when the page opens.
 
 use crate::browser::local_storage;
 use crate::state::AppState;
@@ -6,27 +6,27 @@ use crate::state::session::data_entry;
 use leptos::prelude::*;
 use likeness_core::plan::data_entry::entry_file::EntryFile;
 
-const KEPT_AS: &str = "likeness-typing";
+const SAVED_AS: &str = "likeness-typing";
 const PUT_ASIDE_AS: &str = "likeness-typing-before";
 
 /// Brings back what was typed at the last visit. What can't be read stays in the store until something is typed.
 pub fn restore(app: AppState) {
-    let (kept, before) = (local_storage::kept(KEPT_AS), local_storage::kept(PUT_ASIDE_AS));
-    data_entry::restore(app, kept.as_deref(), before.as_deref());
+    let (saved, before) = (local_storage::kept(SAVED_AS), local_storage::kept(PUT_ASIDE_AS));
+    data_entry::restore(app, saved.as_deref(), before.as_deref());
 }
 
-/// Keeps the typing whenever it changes, at once: the tab may be closed in the next moment.
-pub fn keep_always(app: AppState) {
-    keep_whenever(app, app.data_entry.file, KEPT_AS);
-    keep_whenever(app, app.data_entry.before, PUT_ASIDE_AS);
+/// Saves what is typed whenever it changes, at once: the tab may be closed in the next moment.
+pub fn save_always(app: AppState) {
+    save_whenever(app, app.data_entry.file, SAVED_AS);
+    save_whenever(app, app.data_entry.before, PUT_ASIDE_AS);
 }
 
-fn keep_whenever(app: AppState, file: RwSignal<Option<EntryFile>>, name: &'static str) {
+fn save_whenever(app: AppState, file: RwSignal<Option<EntryFile>>, name: &'static str) {
     Effect::new(move |before: Option<()>| {
         let text = file.with(|file| file.as_ref().map(EntryFile::to_text));
         // What was just read need not be written.
         if let (Some(()), Some(text)) = (before, text) {
-            data_entry::note_kept(app, local_storage::keep(name, &text));
+            data_entry::note_saved(app, local_storage::keep(name, &text));
         }
     });
 }

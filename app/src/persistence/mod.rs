@@ -1,6 +1,7 @@
 //! What this browser keeps between visits: studies, the plan, data entry, ballots on a screen. It knows no view.
 
 pub mod data_entry;
+pub mod decimal_mark;
 pub mod on_screen_ballots;
 pub mod plan;
 pub mod studies;

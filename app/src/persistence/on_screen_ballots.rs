@@ -1,4 +1,4 @@
-//! The form and its sheets in this device's own store: each mark is written at once, so that a closed tab loses nothing.
+//! The form and its sheets in this device's own store: each score is written at once, so that a closed tab loses nothing.
 
 use crate::browser::local_storage;
 use crate::state::AppState;
@@ -7,74 +7,77 @@ use leptos::prelude::*;
 use likeness_core::plan::on_screen::ballot_file::{OnScreenBallot, OnScreenSheet};
 use likeness_core::plan::on_screen::ballot_run::OnScreenRun;
 
-const FORM_KEPT_AS: &str = "likeness-booth-form";
-const SHEET_KEPT_AS: &str = "likeness-booth-sheet";
-const OPEN_SHEET_KEPT_AS: &str = "likeness-booth-open-sheet";
-const COLLECTED_KEPT_AS: &str = "likeness-booth-collected";
+const FORM_SAVED_AS: &str = "likeness-booth-form";
+const SHEET_SAVED_AS: &str = "likeness-booth-sheet";
+const OPEN_SHEET_SAVED_AS: &str = "likeness-booth-open-sheet";
+const COLLECTED_SAVED_AS: &str = "likeness-booth-collected";
 
-/// Brings back the form that was open, with the sheet that was being marked, and the files that the leader collected.
+/// Brings back the form that was open, with the sheet that was being filled in, and the files that the leader collected.
 pub fn restore(app: AppState) {
-    if let Some(text) = local_storage::kept(COLLECTED_KEPT_AS) {
+    if let Some(text) = local_storage::kept(COLLECTED_SAVED_AS) {
         on_screen_ballot::restore_collected(app, &text);
     }
-    let Some(form) = local_storage::kept(FORM_KEPT_AS).and_then(|text| OnScreenBallot::from_text(&text).ok()) else {
+    let Some(form) = local_storage::kept(FORM_SAVED_AS).and_then(|text| OnScreenBallot::from_text(&text).ok()) else {
         return;
     };
-    let open = local_storage::kept(OPEN_SHEET_KEPT_AS);
+    let open = local_storage::kept(OPEN_SHEET_SAVED_AS);
     let sheet = form.sheets.iter().position(|sheet| Some(sheet_name(&form, sheet)) == open);
-    let kept = sheet.and_then(|index| kept_run(&form, &form.sheets[index]));
+    let saved = sheet.and_then(|index| saved_run(&form, &form.sheets[index]));
     on_screen_ballot::restore_form(app, form);
     if let Some(index) = sheet {
-        on_screen_ballot::choose_sheet(app, index, kept);
+        on_screen_ballot::choose_sheet(app, index, saved);
     }
 }
 
-/// Keeps form, sheet and collected files whenever they change, at once.
-pub fn keep_always(app: AppState) {
-    Effect::new(move |before: Option<()>| {
-        let text = app.on_screen.form.with(|form| form.as_ref().map(OnScreenBallot::to_text));
-        match (before, text) {
-            (_, Some(text)) => on_screen_ballot::note_kept(app, local_storage::keep(FORM_KEPT_AS, &text)),
-            (Some(()), None) => local_storage::forget(FORM_KEPT_AS),
-            (None, None) => {}
-        }
-    });
-    Effect::new(move |before: Option<()>| {
-        let sheet = app.on_screen.run.with(|run| run.as_ref().map(|run| (run_name(run), serde_json::to_string(run))));
-        match (before, sheet) {
-            (_, Some((name, Ok(text)))) => {
-                on_screen_ballot::note_kept(
-                    app,
-                    local_storage::keep(&name, &text) && local_storage::keep(OPEN_SHEET_KEPT_AS, &name),
-                );
-            }
-            (Some(()), None) => local_storage::forget(OPEN_SHEET_KEPT_AS),
-            _ => {}
-        }
-    });
+/// Saves form, sheet and collected files whenever they change, at once.
+pub fn save_always(app: AppState) {
+    Effect::new(move |before: Option<()>| save_form(app, before.is_none()));
+    Effect::new(move |before: Option<()>| save_sheet(app, before.is_none()));
     Effect::new(move |before: Option<()>| {
         let text = app.on_screen.collected.with(|files| on_screen_ballot::collected_text(files));
         if before.is_some() {
-            local_storage::keep(COLLECTED_KEPT_AS, &text);
+            local_storage::keep(COLLECTED_SAVED_AS, &text);
         }
     });
 }
 
-/// What this device kept of a sheet.
-pub fn kept_run(form: &OnScreenBallot, sheet: &OnScreenSheet) -> Option<OnScreenRun> {
+/// A form that was left is forgotten; none at the start of a visit is not.
+fn save_form(app: AppState, is_start: bool) {
+    match app.on_screen.form.with(|form| form.as_ref().map(OnScreenBallot::to_text)) {
+        Some(text) => on_screen_ballot::note_saved(app, local_storage::keep(FORM_SAVED_AS, &text)),
+        None if !is_start => local_storage::forget(FORM_SAVED_AS),
+        None => {}
+    }
+}
+
+/// A sheet stays in the store when it is put away; only that it was open is forgotten.
+fn save_sheet(app: AppState, is_start: bool) {
+    let sheet = app.on_screen.run.with(|run| run.as_ref().map(|run| (run_name(run), serde_json::to_string(run))));
+    match sheet {
+        Some((name, Ok(text))) => {
+            let is_saved = local_storage::keep(&name, &text) && local_storage::keep(OPEN_SHEET_SAVED_AS, &name);
+            on_screen_ballot::note_saved(app, is_saved);
+        }
+        None if !is_start => local_storage::forget(OPEN_SHEET_SAVED_AS),
+        _ => {}
+    }
+}
+
+/// What this device saved of a sheet.
+pub fn saved_run(form: &OnScreenBallot, sheet: &OnScreenSheet) -> Option<OnScreenRun> {
     let text = local_storage::kept(&sheet_name(form, sheet))?;
     serde_json::from_str::<OnScreenRun>(&text).ok().filter(|run| run.belongs_to(form, sheet))
 }
 
-/// Every sheet that this device keeps, of any form.
-pub fn kept_runs() -> Vec<OnScreenRun> {
-    let names = local_storage::names_beginning(SHEET_KEPT_AS);
+/// Every sheet that this device has saved, of any form.
+pub fn saved_runs() -> Vec<OnScreenRun> {
+    let names = local_storage::names_beginning(SHEET_SAVED_AS);
     names.iter().filter_map(|name| serde_json::from_str(&local_storage::kept(name)?).ok()).collect()
 }
 
 /// Removes every sheet from this device. There is no way back.
 pub fn forget_runs() {
-    local_storage::names_beginning(SHEET_KEPT_AS).iter().for_each(|name| local_storage::forget(name));
+    local_storage::names_beginning(SHEET_SAVED_AS).iter().for_each(|name| local_storage::forget(name));
 }
 
 fn sheet_name(form: &OnScreenBallot, sheet: &OnScreenSheet) -> String {
@@ -86,5 +89,5 @@ fn run_name(run: &OnScreenRun) -> String {
 }
 
 fn name_of(study: &str, sheet: &OnScreenSheet) -> String {
-    format!("{SHEET_KEPT_AS}-{study}-{}-{}", sheet.session, sheet.assessor)
+    format!("{SHEET_SAVED_AS}-{study}-{}-{}", sheet.session, sheet.assessor)
 }

@@ -1,4 +1,4 @@
-//! Keeping work: every change goes into the browser's store a moment later, under a key of its own for each study, and
+//! Saving work: every change goes into the browser's store a moment later, under a key of its own for each study, and
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
 use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
@@ -17,14 +17,14 @@ use std::time::Duration;
 
 /// Name of the note that says which study was open.
 const OPEN_NOTE: &str = "likeness-open-key";
-/// Where earlier versions kept the one open study.
+/// Where earlier versions saved the one open study.
 const EARLIER_NOTE: &str = "likeness-open-study";
-/// Changes that follow each other faster than this are kept together.
+/// Changes that follow each other faster than this are saved together.
 const WAIT: Duration = Duration::from_millis(400);
 
-/// Brings back what was open, lists what is kept, and keeps every change from now on.
+/// Brings back what was open, lists what is saved, and saves every change from now on.
 pub fn start(context: AppContext) {
-    keep_always(context);
+    save_always(context);
     // Read before anything waits: what the user opens meanwhile is noted under a key that is not in the store yet.
     let noted = local_storage::kept(OPEN_NOTE);
     spawn_local(async move {
@@ -32,19 +32,19 @@ pub fn start(context: AppContext) {
             take_over_earlier(context, &text).await;
         }
         refresh(context).await;
-        // What an earlier version kept has got its key just now.
+        // What an earlier version saved has got its key just now.
         if let Some(key) = noted.or_else(|| local_storage::kept(OPEN_NOTE)) {
             bring_back(context, key, true).await;
         }
     });
 }
 
-/// Opens a kept study; the one that is open stays kept.
+/// Opens a saved study; the one that is open stays saved.
 pub fn open(context: AppContext, key: String) {
     spawn_local(bring_back(context, key, false));
 }
 
-/// Saves a kept study as a file, as it lies in the store: also one that can't be opened here.
+/// Writes a saved study into a file, as it lies in the store: also one that can't be opened here.
 pub fn save_as_file(context: AppContext, about: SavedStudy) {
     spawn_local(async move {
         if let Some(text) = found(context, &about.key).await {
@@ -70,7 +70,7 @@ pub fn rename(context: AppContext, key: String, title: String) {
     });
 }
 
-/// Deletes a kept study; until another one is deleted it can be had back.
+/// Deletes a saved study; until another one is deleted it can be had back.
 pub fn delete(context: AppContext, about: SavedStudy) {
     spawn_local(async move {
         let Some(text) = found(context, &about.key).await else { return };
@@ -96,42 +96,52 @@ pub fn open_key(context: AppContext) -> Option<String> {
     context.app.study.with(|study| study.as_ref().and_then(|study| study.kept_as.clone()))
 }
 
-fn keep_always(context: AppContext) {
-    // The state to be kept next: it is a copy, so that a study that is closed at once is kept whole before.
+/// Saves a study a moment after it changed.
+fn save_always(context: AppContext) {
+    // The state to be saved next: it is a copy, so that a study that is closed at once is saved whole before.
     let waiting = StoredValue::new(None::<Study>);
     let latest = StoredValue::new(0_u32);
     Effect::new(move |before: Option<()>| {
         let now = context.app.study.get();
-        if before.is_none() {
-            return;
+        if before.is_some() {
+            wait_with(context, waiting, now.map(|study| with_key(context, study)));
+            save_when_still(context, waiting, latest);
         }
-        let now = now.map(|study| with_key(context, study));
-        let key = now.as_ref().and_then(|study| study.kept_as.clone());
-        if let Some(earlier) = waiting.get_value().filter(|earlier| earlier.kept_as != key) {
-            keep(context, &earlier);
-        }
-        note_open(key.as_deref());
-        waiting.set_value(now);
-        latest.update_value(|count| *count += 1);
-        let this = latest.get_value();
-        timers::after(WAIT, move || {
-            if latest.get_value() == this {
-                keep_waiting(context, waiting);
-            }
-        });
     });
     // A page that goes away does not wait.
-    events::when("pagehide", move || keep_waiting(context, waiting));
+    events::when("pagehide", move || save_waiting(context, waiting));
 }
 
-fn keep_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {
+/// Puts a study in the place of the one that waits; another study that waited there is saved at once.
+fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Option<Study>) {
+    let key = now.as_ref().and_then(|study| study.kept_as.clone());
+    if let Some(earlier) = waiting.get_value().filter(|earlier| earlier.kept_as != key) {
+        save(context, &earlier);
+    }
+    note_open(key.as_deref());
+    waiting.set_value(now);
+}
+
+/// Saves what waits unless something changes again before.
+fn save_when_still(context: AppContext, waiting: StoredValue<Option<Study>>, latest: StoredValue<u32>) {
+    latest.update_value(|count| *count += 1);
+    let this = latest.get_value();
+    let save_unless_changed = move || {
+        if latest.get_value() == this {
+            save_waiting(context, waiting);
+        }
+    };
+    timers::after(WAIT, save_unless_changed);
+}
+
+fn save_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {
     if let Some(study) = waiting.get_value() {
         waiting.set_value(None);
-        keep(context, &study);
+        save(context, &study);
     }
 }
 
-/// Gives a study the key that it is kept under, if it has none yet.
+/// Gives a study the key that it is saved under, if it has none yet.
 fn with_key(context: AppContext, mut study: Study) -> Study {
     if study.kept_as.is_none() {
         let key = context.saved.with_untracked(|list| saved_studies::new_key(list, clock::epoch_milliseconds()));
@@ -141,7 +151,7 @@ fn with_key(context: AppContext, mut study: Study) -> Study {
     study
 }
 
-fn keep(context: AppContext, study: &Study) {
+fn save(context: AppContext, study: &Study) {
     let Some(key) = study.kept_as.clone() else { return };
     let text = opening::text_to_keep(study);
     let about = SavedStudy::of(study, &key, &context.app.now(), text.len());
@@ -152,7 +162,7 @@ async fn put(context: AppContext, about: SavedStudy, text: String) {
     match indexed_db::keep(&about.key, &about.to_text(), &text).await {
         Ok(()) => {
             context.is_saved.set(true);
-            context.saved.update(|list| *list = saved_studies::with_kept(list, about));
+            context.saved.update(|list| *list = saved_studies::with_saved(list, about));
         }
         Err(why) => trouble(context, why),
     }
@@ -172,15 +182,11 @@ async fn refresh(context: AppContext) {
 
 async fn bring_back(context: AppContext, key: String, is_start: bool) {
     // On a visit's start the user may have been faster, before the store answers or after.
-    let user_was_faster = move || {
-        is_start
-            && (context.app.study.with_untracked(Option::is_some) || context.app.opened.with_untracked(Option::is_some))
-    };
-    if user_was_faster() {
+    if is_start && has_something_open(context) {
         return;
     }
     let Some(text) = found(context, &key).await else { return };
-    if user_was_faster() {
+    if is_start && has_something_open(context) {
         return;
     }
     match study_file::study_in(&text) {
@@ -190,17 +196,24 @@ async fn bring_back(context: AppContext, key: String, is_start: bool) {
                 restored(context, study);
             } else {
                 let said = own::log_opened(&study.title);
-                opening::open_kept(context.app, study, said);
+                opening::open_saved(context.app, study, said);
             }
         }
-        Err(why) => {
-            let title = context.saved.with_untracked(|list| {
-                list.iter().find(|kept| kept.key == key).map(|kept| kept.title.clone()).unwrap_or(key)
-            });
-            note_open(None);
-            say(context, own::cannot_open(&title, &why), own::CANNOT_OPEN_HINT);
-        }
+        Err(why) => not_opened(context, key, &why),
     }
+}
+
+fn has_something_open(context: AppContext) -> bool {
+    context.app.study.with_untracked(Option::is_some) || context.app.opened.with_untracked(Option::is_some)
+}
+
+/// Says why a saved study was not opened; it stays saved as it is.
+fn not_opened(context: AppContext, key: String, why: &str) {
+    let title = context.saved.with_untracked(|list| {
+        list.iter().find(|saved| saved.key == key).map(|saved| saved.title.clone()).unwrap_or(key)
+    });
+    note_open(None);
+    say(context, own::cannot_open(&title, why), own::CANNOT_OPEN_HINT);
 }
 
 fn restored(context: AppContext, study: Study) {
@@ -215,7 +228,7 @@ fn restored(context: AppContext, study: Study) {
     );
 }
 
-/// Moves what an earlier version kept into the store of today; it is let go only when it lies there.
+/// Moves what an earlier version saved into the store of today; it is let go only when it lies there.
 async fn take_over_earlier(context: AppContext, text: &str) {
     let key = saved_studies::new_key(&[], clock::epoch_milliseconds());
     let about = match study_file::study_in(text) {
@@ -255,7 +268,7 @@ fn note_open(key: Option<&str>) {
     }
 }
 
-/// Says once that nothing is kept; the header goes on saying it.
+/// Says once that nothing is saved; the header goes on saying it.
 fn trouble(context: AppContext, why: indexed_db::DatabaseError) {
     if !context.is_saved.get_untracked() {
         return;

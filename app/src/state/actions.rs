@@ -1,6 +1,7 @@
 //! Actions on the page as a whole: undo, redo, looking somewhere else. Each is one thing that a user does.
 
-use super::app_state::{AppState, Message, View};
+use super::app_state::AppState;
+use super::page::{Message, View};
 use super::study::history::{Decisions, Snapshot};
 use leptos::prelude::*;
 use likeness_core::study::Study;
@@ -30,28 +31,28 @@ pub fn choose_candidate(app: AppState, name: &str) {
     app.candidate.set(Some(name.to_owned()));
 }
 
-/// Marks a sample or an attribute by its name in every view; the same one again takes the mark away.
-pub fn mark(app: AppState, name: &str) {
+/// Selects a sample or an attribute by its name in every view; the same one again is selected no more.
+pub fn select(app: AppState, name: &str) {
     let is_sample =
         app.study.with_untracked(|study| study.as_ref().is_some_and(|study| study.sample_index(name).is_some()));
     let place = if is_sample { app.candidate } else { app.selected_attribute_kept };
-    place.update(|marked| {
-        *marked = if marked.as_deref() == Some(name) { None } else { Some(name.to_owned()) };
+    place.update(|selected| {
+        *selected = if selected.as_deref() == Some(name) { None } else { Some(name.to_owned()) };
     });
 }
 
-/// Takes both marks away.
-pub fn unmark(app: AppState) {
+/// Selects neither sample nor attribute.
+pub fn select_nothing(app: AppState) {
     app.candidate.set(None);
     app.selected_attribute_kept.set(None);
 }
 
-/// Keeps an attribute marked in every view.
+/// Selects an attribute in every view, until another is selected.
 pub fn keep_attribute(app: AppState, name: &str) {
     app.selected_attribute_kept.set(Some(name.to_owned()));
 }
 
-/// Marks an attribute in the figures, or none.
+/// Points at an attribute in the figures, or at none.
 pub fn point_at(app: AppState, attribute: Option<String>) {
     app.attribute.set(attribute);
 }

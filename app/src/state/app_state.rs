@@ -1,54 +1,18 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
-use super::learning::Learning;
+use super::page::{Learning, Message, PlanPart, View};
 use super::plan::plan_history::PlanSteps;
-use super::session::data_entry::DataEntryState;
-use super::session::on_screen_ballot::OnScreenState;
+use super::session::data_entry_state::DataEntryState;
+use super::session::on_screen_state::OnScreenState;
 use super::study::history::History;
-use super::study::scores_shown::ScoresShown;
+use super::study::score_rows::ScoresShown;
 use leptos::prelude::*;
-use likeness_core::notice::Severity;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::plan::tests::short_test::ShortTest;
 use likeness_core::read::ReadOptions;
-use likeness_core::study::{MarginOrigin, Study};
+use likeness_core::study::{MarginOrigin, Scale, Study};
 use std::sync::Arc;
-
-/// The views, in the order of the work.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum View {
-    Plan,
-    Scores,
-    Panel,
-    Profile,
-    #[default]
-    Match,
-    Map,
-    Report,
-}
-
-/// The parts of the plan, in the order of the work.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub enum PlanPart {
-    /// What is asked, of which samples, by whom, with how many people.
-    #[default]
-    Brief,
-    /// The list of attributes.
-    Attributes,
-    /// Serving orders and codes.
-    Orders,
-    /// Ballots, serving sheets, labels, key, checklist.
-    Printouts,
-    /// Tests that are no profile: pairs, triangle, label studies.
-    ShortTests,
-    /// What happened at the tasting.
-    SessionRecord,
-    /// Scores typed from paper.
-    DataEntry,
-    /// Forms on tablets and what comes back from them.
-    OnScreen,
-}
 
 /// One file as it arrived.
 #[derive(Clone, Debug)]
@@ -72,14 +36,6 @@ pub struct DecidedBefore {
     pub margin_origin: MarginOrigin,
 }
 
-/// One thing that the page says at its top until it is put away.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Message {
-    pub severity: Severity,
-    pub what: String,
-    pub hint: String,
-}
-
 /// Everything that is stored. Copies are handles to the same store.
 #[derive(Clone, Copy)]
 pub struct AppState {
@@ -94,12 +50,12 @@ pub struct AppState {
     pub candidate: RwSignal<Option<String>>,
     /// The attribute that is pointed at in a table, by name.
     pub attribute: RwSignal<Option<String>>,
-    /// The attribute that stays marked until another is chosen, by name.
+    /// The attribute that stays selected until another is, by name.
     pub selected_attribute_kept: RwSignal<Option<String>>,
     /// Samples that the profile shows, by name; empty means all.
     pub shown_samples: RwSignal<Vec<String>>,
-    /// What Scores shows of the marks.
-    pub marks: RwSignal<ScoresShown>,
+    /// Which scores the view Scores shows.
+    pub scores_shown: RwSignal<ScoresShown>,
     /// The plan that was made, with its orders and codes.
     pub plan: RwSignal<Option<TastingPlan>>,
     /// What is typed of a plan; stays beside the plan that was made from it.
@@ -122,28 +78,10 @@ impl OpenedFiles {
     }
 }
 
-impl View {
-    pub const ALL: [View; 7] =
-        [View::Plan, View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
-}
-
-impl PlanPart {
-    /// The parts that the page shows, in the order of the work.
-    pub const ALL: &[PlanPart] = &[
-        PlanPart::Brief,
-        PlanPart::Attributes,
-        PlanPart::Orders,
-        PlanPart::Printouts,
-        PlanPart::ShortTests,
-        PlanPart::SessionRecord,
-        PlanPart::DataEntry,
-        PlanPart::OnScreen,
-    ];
-}
-
-impl Message {
-    pub fn refused(what: impl Into<String>, hint: impl Into<String>) -> Self {
-        Message { severity: Severity::Refused, what: what.into(), hint: hint.into() }
+impl DecidedBefore {
+    /// The margin that was stated, else a tenth of the scale, in units of the scale; `None` without either.
+    pub fn margin_width_on(&self, scale: Option<&Scale>) -> Option<f64> {
+        self.margin_width.or_else(|| scale.map(|scale| (scale.maximum - scale.minimum) / 10.0))
     }
 }
 
@@ -161,7 +99,7 @@ impl AppState {
             attribute: RwSignal::new(None),
             selected_attribute_kept: RwSignal::new(None),
             shown_samples: RwSignal::new(Vec::new()),
-            marks: RwSignal::new(ScoresShown::default()),
+            scores_shown: RwSignal::new(ScoresShown::default()),
             plan: RwSignal::new(None),
             plan_draft: RwSignal::new(PlanDraft::default()),
             plan_part: RwSignal::new(PlanPart::default()),

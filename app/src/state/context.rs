@@ -1,4 +1,4 @@
-//! The context that every view and action is handed: the application state, what follows from it, what the browser keeps.
+//! The context that every view and action is handed: the application state, what follows from it, what the browser saves.
 
 use super::study::findings::Findings;
 use super::study::saved_studies::{DeletedStudy, SavedStudy};
@@ -12,12 +12,12 @@ pub struct AppContext {
     pub derived: Derived,
     /// What the methods of the catalogue found for the open study.
     pub findings: Findings,
-    /// Whether the browser keeps the open study.
+    /// Whether the browser saves the open study.
     pub is_saved: RwSignal<bool>,
-    /// Whether the browser keeps the plan.
+    /// Whether the browser saves the plan.
     pub plan_is_saved: RwSignal<bool>,
-    /// What the browser keeps, the latest change first.
+    /// Saved studies, the latest change first.
     pub saved: RwSignal<Vec<SavedStudy>>,
-    /// The kept study that was deleted last and can be had back.
+    /// The saved study that was deleted last and can be had back.
     pub deleted: RwSignal<Option<DeletedStudy>>,
 }

@@ -41,9 +41,9 @@ pub struct Derived {
     pub verdicts: Memo<Vec<CandidateVerdict>>,
     /// The candidate that is looked at; `None` while no target is named.
     pub candidate: Memo<Option<String>>,
-    /// The sample that is marked in every view, the target included; `None` where none was chosen.
+    /// The sample that is selected in every view, the target included; `None` where none was chosen.
     pub selected_sample: Memo<Option<String>>,
-    /// The attribute that is marked in every view: the one pointed at, else the one chosen.
+    /// The attribute that is selected in every view: the one pointed at, else the one chosen.
     pub selected_attribute: Memo<Option<String>>,
 }
 
@@ -57,8 +57,8 @@ impl Derived {
         let panel = Memo::new(move |_| panel_of(app, analysis));
         let verdicts = Memo::new(move |_| analysis.with(|found| found.as_deref().map(verdicts_of).unwrap_or_default()));
         let candidate = Memo::new(move |_| candidate_of(app, verdicts));
-        let selected_sample = Memo::new(move |_| marked_sample_of(app, analysis));
-        let selected_attribute = Memo::new(move |_| marked_attribute_of(app, analysis));
+        let selected_sample = Memo::new(move |_| selected_sample_of(app, analysis));
+        let selected_attribute = Memo::new(move |_| selected_attribute_of(app, analysis));
         Derived {
             app,
             reading,
@@ -189,12 +189,12 @@ fn candidate_of(app: AppState, verdicts: Memo<Vec<CandidateVerdict>>) -> Option<
     })
 }
 
-fn marked_sample_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+fn selected_sample_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
     let wanted = app.candidate.get()?;
     analysis.with(|analysis| analysis.as_ref().is_some_and(|found| found.samples.contains(&wanted))).then_some(wanted)
 }
 
-fn marked_attribute_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
+fn selected_attribute_of(app: AppState, analysis: Memo<Option<Shared<Analysis>>>) -> Option<String> {
     let wanted = app.attribute.get().or_else(|| app.selected_attribute_kept.get())?;
     let is_there = |found: &Shared<Analysis>| found.attributes.iter().any(|attribute| attribute.attribute == wanted);
     analysis.with(|analysis| analysis.as_ref().is_some_and(is_there)).then_some(wanted)

@@ -1,32 +1,11 @@
-//! The page for learning and checking: whether it is open, whether single keys work, what was checked.
+//! The page for learning and checking: opening and closing it, single keys, the decimal mark, computing the checks.
 
 use super::actions;
-use super::app_state::{AppState, View};
+use super::app_state::AppState;
+use super::page::View;
 use super::plan::planning;
 use leptos::prelude::*;
-use likeness_core::self_check::{CheckValue, run};
-
-/// What belongs to the page for learning. Nothing here is about a study.
-#[derive(Clone, Copy)]
-pub struct Learning {
-    pub is_open: RwSignal<bool>,
-    pub single_keys: RwSignal<bool>,
-    /// Whether numbers on the screen have a decimal comma.
-    pub decimal_comma: RwSignal<bool>,
-    /// Published figures and what this machine made of them; `None` until asked.
-    pub checks: RwSignal<Option<Vec<CheckValue>>>,
-}
-
-impl Learning {
-    pub fn new() -> Self {
-        Learning {
-            is_open: RwSignal::new(false),
-            single_keys: RwSignal::new(true),
-            decimal_comma: RwSignal::new(false),
-            checks: RwSignal::new(None),
-        }
-    }
-}
+use likeness_core::self_check::run;
 
 pub fn open(app: AppState) {
     app.learning.is_open.set(true);

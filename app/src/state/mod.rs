@@ -1,4 +1,4 @@
-//! The state of the page: what the user gave (`ground`), what follows from it (`derived`), and the only functions that
+//! The state of the page: what the user gave (`app_state`), what follows from it (`derived`), and the only functions that
 //! change it (`actions`). Nothing here touches the browser: it runs natively, and is tested there.
 
 pub mod actions;
@@ -7,6 +7,7 @@ pub mod context;
 pub mod derived;
 pub mod learning;
 pub mod long_run;
+pub mod page;
 pub mod plan;
 pub mod session;
 pub mod steps;
@@ -19,6 +20,7 @@ mod tests;
 #[cfg(test)]
 mod tests_match;
 
-pub use app_state::{AppState, Message, PlanPart, View};
+pub use app_state::AppState;
 pub use context::AppContext;
 pub use derived::{Derived, Shared};
+pub use page::{Message, PlanPart, View};

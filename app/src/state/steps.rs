@@ -2,7 +2,7 @@
 
 /// What was done, and what was undone, latest last. `Side` is the state on the other side of a step.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Steps<Side, const KEPT: usize> {
+pub struct Steps<Side, const MOST: usize> {
     past: Vec<Step<Side>>,
     future: Vec<Step<Side>>,
 }
@@ -15,18 +15,18 @@ struct Step<Side> {
     other_side: Side,
 }
 
-impl<Side, const KEPT: usize> Default for Steps<Side, KEPT> {
+impl<Side, const MOST: usize> Default for Steps<Side, MOST> {
     fn default() -> Self {
         Steps { past: Vec::new(), future: Vec::new() }
     }
 }
 
-impl<Side, const KEPT: usize> Steps<Side, KEPT> {
-    /// Records a step. What was undone before can no longer be done again; more steps than `KEPT` are forgotten, oldest
+impl<Side, const MOST: usize> Steps<Side, MOST> {
+    /// Records a step. What was undone before can no longer be done again; more steps than `MOST` are forgotten, oldest
     /// first.
     pub fn record(&mut self, what: impl Into<String>, before: Side) {
         self.past.push(Step { what: what.into(), other_side: before });
-        if self.past.len() > KEPT {
+        if self.past.len() > MOST {
             self.past.remove(0);
         }
         self.future.clear();

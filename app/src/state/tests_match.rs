@@ -97,15 +97,15 @@ fn the_target_under_another_code_is_judged_but_stands_last() {
 #[test]
 fn a_sample_and_an_attribute_are_marked_until_they_are_clicked_again() {
     let (_owner, app, derived) = page_with_scores();
-    actions::mark(app, "A");
-    actions::mark(app, "green");
+    actions::select(app, "A");
+    actions::select(app, "green");
     assert_eq!(derived.selected_sample.get().as_deref(), Some("A"));
     assert_eq!(derived.selected_attribute.get().as_deref(), Some("green"));
     actions::point_at(app, Some("ripe".to_owned()));
     assert_eq!(derived.selected_attribute.get().as_deref(), Some("ripe"));
     actions::point_at(app, None);
     assert_eq!(derived.selected_attribute.get().as_deref(), Some("green"));
-    actions::mark(app, "green");
+    actions::select(app, "green");
     assert_eq!(derived.selected_attribute.get(), None);
     app.candidate.set(Some("no such sample".to_owned()));
     assert_eq!(derived.selected_sample.get(), None);

@@ -1,6 +1,6 @@
 //! Correcting, filtering, sorting and leaving out marks, without a browser.
 
-use super::study::scores_shown::{
+use super::study::score_rows::{
     Condition, Peculiar, ScoreColumn, ScoreFilter, ScoreOrder, columns, notices_on, servings,
 };
 use super::study::{corrections, exclusions, study_file};

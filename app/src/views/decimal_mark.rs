@@ -1,6 +1,5 @@
-//! The decimal mark that the reader chose: where it is chosen, kept by the browser, handed down to every number.
+//! The decimal mark that the reader chose: where it is chosen, and handed down to every number.
 
-use crate::browser::local_storage;
 use crate::parts::numerals::Numerals;
 use crate::state::AppContext;
 use crate::state::{AppState, learning};
@@ -8,23 +7,12 @@ use crate::words::learning as say;
 use leptos::prelude::*;
 use likeness_core::study::Study;
 
-const KEPT_AS: &str = "likeness-decimal-mark";
 const COMMA: &str = "comma";
 const POINT: &str = "point";
 
-/// Hands the choice down to all parts and keeps it in the browser.
+/// Hands the choice down to all parts.
 pub fn provide(app: AppState) {
     let comma = app.learning.decimal_comma;
-    if local_storage::kept(KEPT_AS).as_deref() == Some(COMMA) {
-        learning::use_decimal_comma(app, true);
-    }
-    Effect::new(move |before: Option<()>| {
-        let chosen = if comma.get() { COMMA } else { POINT };
-        if before.is_some() {
-            // A browser that keeps nothing asks again next time: no harm done.
-            local_storage::keep(KEPT_AS, chosen);
-        }
-    });
     let names = Memo::new(move |_| app.study.with(|study| study.as_ref().map(names_of).unwrap_or_default()));
     provide_context(Numerals { comma, names });
 }

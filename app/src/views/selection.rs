@@ -1,4 +1,4 @@
-//! What is marked, in the header: it holds in every view.
+//! What is selected, in the header: it holds in every view.
 
 use crate::parts::selection::Selection;
 use crate::state::AppContext;
@@ -6,7 +6,7 @@ use crate::state::actions;
 use crate::words::matching as say;
 use leptos::prelude::*;
 
-/// Hands the marks down to all figures and tables.
+/// Hands the selection down to all figures and tables.
 pub fn provide_selection(context: AppContext) {
     let names = Memo::new(move |_| {
         context.derived.analysis.with(|analysis| {
@@ -19,12 +19,12 @@ pub fn provide_selection(context: AppContext) {
         sample: context.derived.selected_sample,
         attribute: context.derived.selected_attribute,
         names,
-        clicked: Callback::new(move |name: String| actions::mark(context.app, &name)),
+        clicked: Callback::new(move |name: String| actions::select(context.app, &name)),
         attribute_clicked: Callback::new(move |name: String| actions::keep_attribute(context.app, &name)),
     });
 }
 
-/// The marked sample and the attribute that stays marked, with a way to take the marks away.
+/// The selected sample and attribute, with a way to select nothing.
 #[component]
 pub fn Marked() -> impl IntoView {
     let context: AppContext = expect_context();
@@ -40,7 +40,7 @@ pub fn Marked() -> impl IntoView {
                 <span class="marked" data-test="marked">
                     <span class="quiet">{say::MARKED}</span>
                     {names.into_iter().map(|name| view! { <strong>{name}</strong> }).collect_view()}
-                    <button type="button" class="link" data-test="unmark" on:click=move |_| actions::unmark(context.app)>
+                    <button type="button" class="link" data-test="unmark" on:click=move |_| actions::select_nothing(context.app)>
                         {say::UNMARK}
                     </button>
                 </span>

@@ -1,4 +1,4 @@
-//! The words of typing scores from paper. Prompts and reasons to stop are made in the engine.
+//! The words of data entry from paper ballots. Prompts and reasons to stop are made in the engine.
 
 use likeness_core::plan::data_entry::entry::{Entry, EntryCount, EntryPage};
 
@@ -18,7 +18,7 @@ pub const FIRST_PERSON: &str = "First person";
 pub const SECOND_PERSON: &str = "Second person";
 pub const SECOND_ABOUT: &str = "The second person types all pages again without seeing the first entries. Where the two differ by more than 1, the paper decides.";
 pub const NEXT: &str = "Next";
-pub const NO_MARK: &str = "No mark";
+pub const NO_SCORE: &str = "No mark";
 pub const BACK: &str = "One row back";
 pub const KEYS: &str = "Enter: next. - : no mark. Arrow up: one row back. g: go to another page.";
 pub const GO_TO: &str = "Go to a page";
@@ -43,18 +43,18 @@ pub const FIRST: &str = "first";
 pub const SECOND: &str = "second";
 pub const DECIDED: &str = "decided";
 pub const OPEN: &str = "open: the first stands";
-pub const OTHER_MARK: &str = "another mark";
+pub const OTHER_SCORE: &str = "another mark";
 pub const USE: &str = "Use these scores";
 pub const SAVE: &str = "Save the typing file";
 pub const FILE_NAME: &str = "typing.likeness.json";
-pub const KEPT: &str = "Kept in this browser at every Enter.";
-pub const NOT_KEPT: &str = "This browser keeps nothing: save the typing file before you close the page.";
-pub const KEPT_BROKEN: &str = "The typing that this browser had kept can't be read.";
-pub const KEPT_BROKEN_HINT: &str = "Open the typing file, if you saved one.";
-pub const TYPING_UNTOUCHED: &str = "What was typed here is as it was.";
+pub const SAVED: &str = "Kept in this browser at every Enter.";
+pub const NOT_SAVED: &str = "This browser keeps nothing: save the typing file before you close the page.";
+pub const SAVED_BROKEN: &str = "The typing that this browser had kept can't be read.";
+pub const SAVED_BROKEN_HINT: &str = "Open the typing file, if you saved one.";
+pub const DATA_ENTRY_UNTOUCHED: &str = "What was typed here is as it was.";
 
 pub fn taken(row: usize, name: &str, text: &str) -> String {
-    format!("{row}. {name}: {}", if text == "-" { NO_MARK } else { text })
+    format!("{row}. {name}: {}", if text == "-" { NO_SCORE } else { text })
 }
 
 pub fn page_done(assessor: &str, code: &str) -> String {

@@ -17,8 +17,8 @@ pub mod saved_studies;
 pub mod scores;
 pub mod session_record;
 pub mod start;
+pub mod views;
 
-use crate::state::View;
 use likeness_core::notice::Severity;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{AttributeKind, MarginOrigin, Study};
@@ -163,6 +163,11 @@ pub fn redo_what(what: &str) -> String {
     format!("Redo: {what}")
 }
 
+/// A step with the key that does it: "Undo: margin from 10 to 8 mm (Ctrl+Z)".
+pub fn with_key(what: &str, key: &str) -> String {
+    format!("{what} ({key})")
+}
+
 pub fn log_undone(what: &str) -> String {
     format!("Undone: {what}")
 }
@@ -235,31 +240,6 @@ pub fn figure_label(title: &str, summary: &str) -> String {
 pub const JOB_MORE: &str = "Open the scores of a tasting panel, name the target, state how far off is still alike, and read which candidates match.";
 pub const FILE_KINDS: &str =
     ".csv,.tsv,.txt,.tab,.dat,.xlsx,.xlsm,.ods,.xls,.json,text/csv,text/plain,text/tab-separated-values";
-
-pub fn view_name(view: View) -> &'static str {
-    match view {
-        View::Plan => "Plan",
-        View::Scores => "Scores",
-        View::Panel => "Panel",
-        View::Profile => "Profile",
-        View::Match => "Match",
-        View::Map => "Map",
-        View::Report => "Report",
-    }
-}
-
-/// The question that a view answers.
-pub fn view_question(view: View) -> &'static str {
-    match view {
-        View::Plan => "before the tasting",
-        View::Scores => "what was loaded",
-        View::Panel => "can it be believed",
-        View::Profile => "what each is like",
-        View::Match => "the verdict",
-        View::Map => "who lies near whom",
-        View::Report => "to print and keep",
-    }
-}
 
 pub fn study_counts(assessors: usize, samples: usize, attributes: usize, replicates: usize) -> String {
     [
@@ -350,7 +330,7 @@ pub fn closeness_not_defined(because: &str) -> String {
 }
 
 pub const STUDY_FILE_HINT: &str = "Open the score file, or an undamaged copy of the study file.";
-pub const KEPT_HERE: &str = "The open study is kept in this browser until you delete it.";
+pub const SAVED_HERE: &str = "The open study is kept in this browser until you delete it.";
 
 pub fn log_opened_study(file: &str) -> String {
     format!("Opened the saved study {file}.")

@@ -30,11 +30,11 @@ pub const FORGET_REFUSED: &str = "Clear this list";
 pub const COLLECTED_BROKEN: &str = "The results files that this browser had kept can't be read.";
 pub const COLLECTED_BROKEN_HINT: &str = "Open the files again.";
 pub const COLLECTED_NEED_PLAN: &str = "Results files are here, and no plan is open. Open the plan that they belong to.";
-pub const BOOTH_FILE_HINT: &str = "Save the booth file again from the plan.";
+pub const BALLOT_FILE_HINT: &str = "Save the booth file again from the plan.";
 
-pub const KEPT_MARKS: &str = "Marks kept on this device";
-pub const KEPT_MARKS_ABOUT: &str = "A tablet keeps the marks of each form until they are removed here, so that nothing is lost. They are personal data: remove them once the leader has the results files.";
-pub const REMOVE_MARKS: &str = "Remove these marks";
+pub const SAVED_SCORES: &str = "Marks kept on this device";
+pub const SAVED_SCORES_ABOUT: &str = "A tablet keeps the marks of each form until they are removed here, so that nothing is lost. They are personal data: remove them once the leader has the results files.";
+pub const REMOVE_SCORES: &str = "Remove these marks";
 pub const REMOVE: &str = "Remove";
 pub const KEEP: &str = "Keep";
 
@@ -75,7 +75,7 @@ pub const SAVE_FIRST: &str = "Save the results";
 pub const SAVE_AGAIN: &str = "Save the results again";
 pub const HAND_OVER: &str = "Tell the leader that you are finished and leave the device as it is.";
 pub const NEXT_PERSON: &str = "Next person";
-pub const NOT_KEPT: &str = "This device keeps nothing: don't close this page before the results are saved.";
+pub const NOT_SAVED: &str = "This device keeps nothing: don't close this page before the results are saved.";
 pub const LEAVE: &str = "Leave the form";
 pub const LEAVE_SURE: &str = "For the leader: the marks stay on this device. Leave the form?";
 pub const STAY: &str = "Stay";

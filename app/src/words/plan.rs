@@ -1,15 +1,12 @@
-//! The words of the plan view: brief, attribute list, orders, papers. Sentences about orders and codes are made in the
+//! The words of the plan view: brief, attribute list, orders, printouts. Sentences about orders and codes are made in the
 //! engine.
 
 pub mod attributes;
 pub mod brief;
 pub mod orders;
+pub mod parts;
 pub mod printouts;
 pub mod short_tests;
-
-use super::counted;
-use crate::state::PlanPart;
-use likeness_core::plan::brief::draft::PlanDraft;
 
 // From the start screen and around the view.
 pub const START: &str = "Plan a tasting";
@@ -19,16 +16,24 @@ pub const NEEDS_SCORES: &str = "Needs scores: open a score file, or type the sco
 pub const OPEN_SCORES_OR_PLAN: &str = "Open scores or a plan";
 pub const TO_START: &str = "Start page";
 pub const PARTS: &str = "Parts of the plan";
+pub const BRIEF: &str = "Question";
+pub const ATTRIBUTES: &str = "Words";
+pub const ORDERS: &str = "Orders and codes";
+pub const PRINTOUTS: &str = "Papers";
+pub const SHORT_TESTS: &str = "Short tests";
+pub const SESSION_RECORD: &str = "Day";
+pub const DATA_ENTRY: &str = "Typing";
+pub const ON_SCREEN: &str = "Screen forms";
 pub const SAVE_PLAN: &str = "Save the plan file";
 pub const PLAN_FILE_NAME: &str = "plan.likeness.json";
 pub const BEGIN_ANEW: &str = "Begin another plan";
 pub const OPEN_PLAN_UNTOUCHED: &str = "The plan you had open is as it was. Open an undamaged copy of the plan file.";
 pub const RESTORED: &str = "Your plan is as you left it.";
 pub const RESTORED_HINT: &str = "This browser kept it; it is in the Plan view.";
-pub const KEPT_BROKEN: &str = "The plan that this browser had kept can't be read.";
-pub const KEPT_BROKEN_HINT: &str = "Open the plan file, if you saved one.";
-pub const PLAN_KEPT: &str = "Kept in this browser at every change.";
-pub const PLAN_NOT_KEPT: &str = "This browser does not keep the plan: save the plan file before you close the page.";
+pub const SAVED_BROKEN: &str = "The plan that this browser had kept can't be read.";
+pub const SAVED_BROKEN_HINT: &str = "Open the plan file, if you saved one.";
+pub const PLAN_SAVED: &str = "Kept in this browser at every change.";
+pub const PLAN_NOT_SAVED: &str = "This browser does not keep the plan: save the plan file before you close the page.";
 
 // Steps, as undo names them.
 pub const STEP_MADE: &str = "making the plan";
@@ -37,54 +42,6 @@ pub const STEP_BEGUN_ANEW: &str = "beginning another plan";
 
 pub fn log_made_anew(before: &str) -> String {
     format!("Made anew in place of the plan of {before}: papers printed from that plan are no longer valid.")
-}
-
-pub fn part_name(part: PlanPart) -> &'static str {
-    match part {
-        PlanPart::Brief => "Question",
-        PlanPart::Attributes => "Words",
-        PlanPart::Orders => "Orders and codes",
-        PlanPart::Printouts => "Papers",
-        PlanPart::ShortTests => "Short tests",
-        PlanPart::SessionRecord => "Day",
-        PlanPart::DataEntry => "Typing",
-        PlanPart::OnScreen => "Screen forms",
-    }
-}
-
-/// What a part holds so far, under its name; empty where its name says enough.
-pub fn part_state(part: PlanPart, draft: &PlanDraft, made_at: Option<&str>) -> String {
-    match part {
-        PlanPart::Brief => {
-            let named = draft.brief.samples.iter().filter(|sample| !sample.name.trim().is_empty()).count();
-            let people = counted(draft.assessors().len(), "assessor", "assessors");
-            format!("{}, {people}", counted(named, "sample", "samples"))
-        }
-        PlanPart::Attributes => counted(draft.attributes.attributes.len(), "word", "words"),
-        PlanPart::Orders => made_at.map_or_else(|| NOT_MADE_YET.to_owned(), |when| format!("made {when}")),
-        PlanPart::Printouts => PAPERS_ARE.to_owned(),
-        PlanPart::ShortTests => SHORT_TESTS_ARE.to_owned(),
-        #[allow(unreachable_patterns)]
-        _ => String::new(),
-    }
-}
-
-const NOT_MADE_YET: &str = "not made yet";
-const PAPERS_ARE: &str = "ballots, sheets, labels";
-const SHORT_TESTS_ARE: &str = "pairs, triangle, labels";
-
-/// A name for hooks of tests and for ids.
-pub fn part_hook(part: PlanPart) -> &'static str {
-    match part {
-        PlanPart::Brief => "question",
-        PlanPart::Attributes => "words",
-        PlanPart::Orders => "orders",
-        PlanPart::Printouts => "papers",
-        PlanPart::ShortTests => "short-tests",
-        PlanPart::SessionRecord => "day",
-        PlanPart::DataEntry => "typing",
-        PlanPart::OnScreen => "screen-forms",
-    }
 }
 
 pub fn refused_count(typed: &str, lowest: usize, highest: usize) -> String {

@@ -1,6 +1,5 @@
 //! The words of the report view: what can be stated, and how the report leaves the page.
 
-use crate::state::study::report_details::AttributeText;
 use likeness_core::study::ReportField;
 
 pub const INTRO: &str =
@@ -28,6 +27,15 @@ pub const SAMPLES: &str = "Lots of the samples";
 pub const ATTRIBUTES: &str = "Vocabulary";
 pub const ATTRIBUTE: &str = "attribute";
 pub const PREVIEW: &str = "The report as it is printed and saved";
+
+/// Which words of an attribute are stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AttributeText {
+    Definition,
+    LowEnd,
+    HighEnd,
+    Reference,
+}
 
 /// What belongs into a field.
 pub fn field_hint(field: ReportField) -> &'static str {

@@ -1,10 +1,9 @@
-//! The words about studies that this browser keeps.
+//! The words about saved studies.
 
 use super::{counted, grouped};
-use crate::state::study::saved_studies::SavedStudy;
 
-pub const KEPT: &str = "Kept studies";
-pub const KEPT_INTRO: &str = "Kept in this browser, on this machine only. Whoever uses this browser can open them: they may hold names of people. Save a file of what must not be lost.";
+pub const SAVED: &str = "Kept studies";
+pub const SAVED_INTRO: &str = "Kept in this browser, on this machine only. Whoever uses this browser can open them: they may hold names of people. Save a file of what must not be lost.";
 pub const OPEN: &str = "Open";
 pub const IS_OPEN: &str = "open now";
 pub const RENAME: &str = "Rename";
@@ -25,25 +24,25 @@ pub const CANNOT_OPEN_HINT: &str =
 pub const NO_TARGET: &str = "no target";
 
 /// "Fresh mango · 12 assessors · 5 samples · 15 attributes · 1800 scores".
-pub fn about(study: &SavedStudy) -> String {
+pub fn about(target: Option<&str>, assessors: usize, samples: usize, attributes: usize, scores: usize) -> String {
     [
-        study.target.clone().unwrap_or_else(|| NO_TARGET.to_owned()),
-        counted(study.assessors, "assessor", "assessors"),
-        counted(study.samples, "sample", "samples"),
-        counted(study.attributes, "attribute", "attributes"),
-        counted(study.scores, "score", "scores"),
+        target.unwrap_or(NO_TARGET).to_owned(),
+        counted(assessors, "assessor", "assessors"),
+        counted(samples, "sample", "samples"),
+        counted(attributes, "attribute", "attributes"),
+        counted(scores, "score", "scores"),
     ]
     .join(" \u{b7} ")
 }
 
 /// "2026-03-14 09:26, 39 kB".
-pub fn when_and_size(study: &SavedStudy) -> String {
-    format!("{}, {}\u{a0}kB", study.when, grouped(study.bytes.div_ceil(1000)))
+pub fn when_and_size(when: &str, bytes: usize) -> String {
+    format!("{when}, {}\u{a0}kB", grouped(bytes.div_ceil(1000)))
 }
 
 /// On a wide screen, and on a phone.
-pub fn kept_count(count: usize) -> [String; 2] {
-    [format!("{KEPT} ({count})"), format!("Kept ({count})")]
+pub fn saved_count(count: usize) -> [String; 2] {
+    [format!("{SAVED} ({count})"), format!("Kept ({count})")]
 }
 
 pub fn deleted(title: &str) -> String {

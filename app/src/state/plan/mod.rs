@@ -2,8 +2,9 @@
 
 pub mod attribute_list;
 pub mod late_changes;
+pub mod missing;
+pub mod part_states;
 pub mod plan_history;
-pub mod plan_power;
 #[cfg(test)]
 pub mod plan_tests;
 pub mod planning;

@@ -1,7 +1,8 @@
 //! The plan's state without a browser: what is kept, what is undone, what is refused.
 
 use super::planning;
-use crate::state::app_state::{AppState, PlanPart, View};
+use crate::state::app_state::AppState;
+use crate::state::page::{PlanPart, View};
 use crate::state::study::demos::{DEMOS, open_demo};
 use crate::state::study::opening;
 use leptos::prelude::*;

@@ -1,8 +1,9 @@
 //! What a leader does to a plan: writing the draft, making the plan, changing what was made, opening and closing it.
-//! DataEntryView is kept at once and undone by the field itself; each other step can be taken back.
+//! What is typed counts at once and is undone by the field itself; each other step can be taken back.
 
 use super::plan_history::PlanSnapshot;
-use crate::state::app_state::{AppState, Message, PlanPart, View};
+use crate::state::app_state::AppState;
+use crate::state::page::{Message, PlanPart, View};
 use crate::words::plan as say;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
@@ -158,12 +159,12 @@ pub fn begin_anew(app: AppState) {
     app.plan_part.set(PlanPart::Brief);
 }
 
-/// Puts back what the browser had kept. Text that can't be read is refused with a message and nothing is lost by it.
+/// Puts back what the browser had saved. Text that can't be read is refused with a message and nothing is lost by it.
 pub fn restore(app: AppState, draft: Option<&str>, plan: Option<&str>) {
     let draft: Option<Result<PlanDraft, _>> = draft.map(serde_json::from_str);
     let plan = plan.map(TastingPlan::from_json);
     if matches!(draft, Some(Err(_))) || matches!(plan, Some(Err(_))) {
-        app.message.set(Some(Message::refused(say::KEPT_BROKEN, say::KEPT_BROKEN_HINT)));
+        app.message.set(Some(Message::refused(say::SAVED_BROKEN, say::SAVED_BROKEN_HINT)));
     }
     let plan = plan.and_then(Result::ok);
     if let Some(draft) = draft.and_then(Result::ok).or_else(|| plan.as_ref().map(PlanDraft::of_plan)) {

@@ -1,8 +1,10 @@
-//! DataEntryView scores from paper: what a person with a ruler in hand does, line by line. The rules are those of
-//! `likeness_core::plan::keying`; here stands what the page keeps beside them. It knows nothing of keys or fields.
+//! Data entry from paper ballots: what a person with a ruler in hand does, line by line. The rules are those of
+//! `likeness_core::plan::data_entry`; here stands what the page does beside them. It must not know keys or fields.
 
-use crate::state::app_state::{AppState, Message, PlanPart, View};
-use crate::state::study::opening;
+use super::data_entry_state::{Answer, AnswerKind, PageAlarm};
+use crate::state::app_state::AppState;
+use crate::state::page::{Message, PlanPart, View};
+use crate::state::study::in_place;
 use crate::words::data_entry as say;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
@@ -11,83 +13,27 @@ use likeness_core::plan::data_entry::entry_file::EntryFile;
 use likeness_core::plan::tasting_plan::TastingPlan;
 use std::collections::BTreeSet;
 
-/// Two readings of one mark with a ruler may differ by this much without being asked about, in units of the scale.
+/// Two readings of one line with a ruler may differ by this much without being asked about, in units of the scale.
 pub const TOLERANCE: f64 = 1.0;
 
-/// Everything that is kept about typing. Copies are handles to the same store.
-#[derive(Clone, Copy)]
-pub struct DataEntryState {
-    /// The typing, with the plan that it belongs to.
-    pub file: RwSignal<Option<EntryFile>>,
-    /// What was typed here before another typing file was opened.
-    pub before: RwSignal<Option<EntryFile>>,
-    /// What the last line led to.
-    pub answer: RwSignal<Option<Answer>>,
-    /// Pages that the slip guard wants looked at again.
-    pub alarms: RwSignal<Vec<PageAlarm>>,
-    /// Alarms that a person looked into and found no fault behind.
-    pub cleared: RwSignal<BTreeSet<(usize, String)>>,
-    pub sounds: RwSignal<bool>,
-    /// Whether the browser keeps what is typed.
-    pub is_saved: RwSignal<bool>,
-}
-
-/// What the page says about the line that was typed last.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Answer {
-    pub kind: AnswerKind,
-    pub what: String,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum AnswerKind {
-    Taken,
-    /// A page, or all of them, is full.
-    PageDone,
-    Stopped,
-}
-
-/// A page that doesn't look right.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PageAlarm {
-    pub page: usize,
-    /// Where to look first, from 0.
-    pub row: usize,
-    pub sentence: String,
-}
-
-/// How the typing that is kept stands to the open plan.
+/// How what was typed stands to the open plan.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum DataEntryStatus {
     NoPlan,
     NotBegun,
     Fits,
-    /// It belongs to another plan; how many marks it holds.
+    /// It belongs to another plan; how many scores it holds.
     OtherPlan {
         marks: usize,
     },
-    /// The plan was changed since; how many marks would have no place.
+    /// The plan was changed since; how many scores would have no place.
     PlanChanged {
         marks: usize,
         left_behind: usize,
     },
 }
 
-impl Default for DataEntryState {
-    fn default() -> Self {
-        DataEntryState {
-            file: RwSignal::new(None),
-            before: RwSignal::new(None),
-            answer: RwSignal::new(None),
-            alarms: RwSignal::new(Vec::new()),
-            cleared: RwSignal::new(BTreeSet::new()),
-            sounds: RwSignal::new(true),
-            is_saved: RwSignal::new(true),
-        }
-    }
-}
-
-/// Where the typing stands against the plan. A pure function of both.
+/// How what was typed stands to the plan. A pure function of both.
 pub fn status(plan: Option<&TastingPlan>, file: Option<&EntryFile>) -> DataEntryStatus {
     match (plan, file) {
         (None, _) => DataEntryStatus::NoPlan,
@@ -103,7 +49,7 @@ pub fn status(plan: Option<&TastingPlan>, file: Option<&EntryFile>) -> DataEntry
     }
 }
 
-/// Begins at the first page of the open plan. DataEntryView of another plan is put aside, not lost.
+/// Begins at the first page of the open plan. Data entry of another plan is put aside, not lost.
 pub fn begin(app: AppState) {
     let Some(plan) = app.plan.get_untracked() else { return };
     put_aside(app);
@@ -111,7 +57,7 @@ pub fn begin(app: AppState) {
     put_in_place(app, EntryFile { study: plan.study_id(), data_entry });
 }
 
-/// Takes the typing over to the plan as it is now.
+/// Takes what was typed over to the plan as it is now.
 pub fn carry_over(app: AppState) {
     let Some(plan) = app.plan.get_untracked() else { return };
     let Some(file) = app.data_entry.file.get_untracked() else { return };
@@ -173,13 +119,13 @@ pub fn begin_pass(app: AppState, pass: Pass) {
     look_for_form_faults(app);
 }
 
-/// Whether a tone tells a mark that was taken from one that was stopped.
+/// Whether a tone tells a score that was taken from one that was stopped.
 pub fn use_sounds(app: AppState, on: bool) {
     app.data_entry.sounds.set(on);
 }
 
-/// Whether the browser kept what was typed last.
-pub fn note_kept(app: AppState, is_saved: bool) {
+/// Notes whether the browser saved what was typed last.
+pub fn note_saved(app: AppState, is_saved: bool) {
     app.data_entry.is_saved.set(is_saved);
 }
 
@@ -187,15 +133,15 @@ pub fn set_options(app: AppState, options: EntryOptions) {
     change(app, |data_entry| data_entry.options = options);
 }
 
-/// Decides what stands where two people typed different marks.
+/// Decides what stands where two people typed different scores.
 pub fn decide(app: AppState, page: usize, row: usize, entry: Entry) {
     change(app, |data_entry| data_entry.resolve(page, row, entry));
 }
 
-/// Decides by a mark typed anew.
+/// Decides by a score typed anew.
 ///
 /// # Errors
-/// Why it is no mark of this scale.
+/// Why it is no score of this scale.
 pub fn decide_typed(app: AppState, page: usize, row: usize, text: &str) -> Result<(), String> {
     let entry = app.data_entry.file.with_untracked(|file| file.as_ref().map(|file| file.data_entry.entry_in(text)));
     match entry {
@@ -214,18 +160,18 @@ pub fn clear_alarm(app: AppState, alarm: &PageAlarm) {
     app.data_entry.alarms.update(|alarms| alarms.retain(|other| other != alarm));
 }
 
-/// The study from what is typed so far; it opens at the verdict. Nothing happens where the typing doesn't fit the plan.
+/// The study from what is typed so far; it opens at the verdict. Nothing happens where it doesn't fit the plan.
 pub fn use_scores(app: AppState) {
     let (Some(plan), Some(file)) = (app.plan.get_untracked(), app.data_entry.file.get_untracked()) else { return };
     if status(Some(&plan), Some(&file)) != DataEntryStatus::Fits {
         return;
     }
-    let keyed = file.data_entry.keyed_study(&plan, TOLERANCE, &app.now());
-    let marks = keyed.study.score_count();
-    opening::put_in_place(app, keyed.study, say::log_typed(marks));
+    let typed = file.data_entry.keyed_study(&plan, TOLERANCE, &app.now());
+    let scores = typed.study.score_count();
+    in_place::put_in_place(app, typed.study, say::log_typed(scores));
 }
 
-/// Opens a typing file. What was typed here before is put aside.
+/// Opens a file of data entry. What was typed here before is put aside.
 pub fn open_file(app: AppState, name: &str, text: &str) {
     match EntryFile::from_text(text) {
         Ok(file) => {
@@ -239,20 +185,20 @@ pub fn open_file(app: AppState, name: &str, text: &str) {
         }
         Err(why) => {
             let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
-            app.message.set(Some(Message::refused(what, say::TYPING_UNTOUCHED)));
+            app.message.set(Some(Message::refused(what, say::DATA_ENTRY_UNTOUCHED)));
         }
     }
 }
 
-/// Puts back what the browser had kept; `false` where it can't be read.
-pub fn restore(app: AppState, kept: Option<&str>, before: Option<&str>) -> bool {
+/// Puts back what the browser had saved; `false` where it can't be read.
+pub fn restore(app: AppState, saved: Option<&str>, before: Option<&str>) -> bool {
     let read = |text: Option<&str>| text.map(EntryFile::from_text);
-    let (kept, before) = (read(kept), read(before));
-    let sound = !matches!(kept, Some(Err(_)));
-    app.data_entry.file.set(kept.and_then(Result::ok));
+    let (saved, before) = (read(saved), read(before));
+    let sound = !matches!(saved, Some(Err(_)));
+    app.data_entry.file.set(saved.and_then(Result::ok));
     app.data_entry.before.set(before.and_then(Result::ok));
     if !sound {
-        app.message.set(Some(Message::refused(say::KEPT_BROKEN, say::KEPT_BROKEN_HINT)));
+        app.message.set(Some(Message::refused(say::SAVED_BROKEN, say::SAVED_BROKEN_HINT)));
     }
     sound
 }

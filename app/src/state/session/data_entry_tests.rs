@@ -1,6 +1,7 @@
-//! DataEntryView from paper and the record of the day, without a browser.
+//! Data entry from paper ballots and the session record, without a browser.
 
-use super::data_entry::{AnswerKind, DataEntryStatus, status};
+use super::data_entry::{DataEntryStatus, status};
+use super::data_entry_state::AnswerKind;
 use super::{data_entry, session_record};
 use crate::state::plan::planning;
 use crate::state::study::opening;

@@ -1,10 +1,12 @@
 //! The day of the tasting and the scores that come back: data entry, on-screen ballots, the session record.
 
 pub mod data_entry;
+pub mod data_entry_state;
 #[cfg(test)]
 pub mod data_entry_tests;
 pub mod on_screen_ballot;
 #[cfg(test)]
 pub mod on_screen_ballot_tests;
+pub mod on_screen_state;
 pub mod session_record;
 pub mod tasting_files;

@@ -1,56 +1,22 @@
-//! The on-screen ballot: a form that is open on a tablet, the sheet that is being marked, and, on the leader's side, the
-//! results files that came back. The rules are those of `likeness_core::plan::{booth, booth_run, booth_collect}`.
+//! The on-screen ballot: what is done on a tablet with the form and the sheet that is being filled in, and, on the leader's
+//! side, with the results files that came back. The rules are those of `likeness_core::plan::on_screen`.
 
-use crate::state::app_state::{AppState, Message, PlanPart, View};
-use crate::state::study::opening;
+use crate::state::app_state::AppState;
+use crate::state::page::{Message, PlanPart, View};
+use crate::state::study::in_place;
 use crate::words::on_screen_ballot as say;
 use leptos::prelude::*;
 use likeness_core::notice::{Notice, Place, Severity};
 use likeness_core::plan::PlanError;
-use likeness_core::plan::on_screen::ballot_file::{
-    OnScreenBallot, OnScreenScope, USUAL_REST_SECONDS, allergen_sentences,
-};
+use likeness_core::plan::on_screen::ballot_file::{OnScreenBallot, OnScreenScope, allergen_sentences};
 use likeness_core::plan::on_screen::ballot_run::{Finished, Moment, OnScreenRun, OnScreenStep};
 use likeness_core::plan::on_screen::collect::{Collected, CollectedFile, collect};
 use likeness_core::plan::on_screen::results_file::OnScreenResults;
 use likeness_core::plan::tasting_plan::TastingPlan;
 
-/// Everything that is kept about forms on a screen. Copies are handles to the same store.
-#[derive(Clone, Copy)]
-pub struct OnScreenState {
-    /// An open form hides everything else on the page.
-    pub form: RwSignal<Option<OnScreenBallot>>,
-    /// The sheet that is being marked.
-    pub run: RwSignal<Option<OnScreenRun>>,
-    /// Whether this device keeps each mark.
-    pub is_saved: RwSignal<bool>,
-    /// Results files that the leader opened.
-    pub collected: RwSignal<Vec<CollectedFile>>,
-    /// Results files that could not be opened, and why.
-    pub refused: RwSignal<Vec<Notice>>,
-    /// Rest between cups for the next booth file, as typed.
-    pub rest_typed: RwSignal<String>,
-    /// What assessors read before the first cup, one sentence a line; `None` until the leader changes it.
-    pub before_typed: RwSignal<Option<String>>,
-}
-
-impl Default for OnScreenState {
-    fn default() -> Self {
-        OnScreenState {
-            form: RwSignal::new(None),
-            run: RwSignal::new(None),
-            is_saved: RwSignal::new(true),
-            collected: RwSignal::new(Vec::new()),
-            refused: RwSignal::new(Vec::new()),
-            rest_typed: RwSignal::new(USUAL_REST_SECONDS.to_string()),
-            before_typed: RwSignal::new(None),
-        }
-    }
-}
-
 // On the tablet.
 
-/// Opens a booth file: the page becomes the form.
+/// Opens a ballot file: the page becomes the form.
 pub fn open_form(app: AppState, name: &str, text: &str) {
     match OnScreenBallot::from_text(text) {
         Ok(form) => {
@@ -59,28 +25,28 @@ pub fn open_form(app: AppState, name: &str, text: &str) {
         }
         Err(why) => {
             let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
-            app.message.set(Some(Message::refused(what, say::BOOTH_FILE_HINT)));
+            app.message.set(Some(Message::refused(what, say::BALLOT_FILE_HINT)));
         }
     }
 }
 
-/// Begins a sheet, or goes on with what this device kept of it.
-pub fn choose_sheet(app: AppState, sheet: usize, kept: Option<OnScreenRun>) {
+/// Begins a sheet, or goes on with what this device saved of it.
+pub fn choose_sheet(app: AppState, sheet: usize, saved: Option<OnScreenRun>) {
     let run = app.on_screen.form.with_untracked(|form| {
         let form = form.as_ref()?;
         let fresh = OnScreenRun::of_form(form, sheet)?;
-        Some(kept.filter(|run| run.belongs_to(form, &fresh.sheet)).unwrap_or(fresh))
+        Some(saved.filter(|run| run.belongs_to(form, &fresh.sheet)).unwrap_or(fresh))
     });
     app.on_screen.run.set(run);
 }
 
-/// Puts back the form that this device kept.
+/// Puts back the form that this device saved.
 pub fn restore_form(app: AppState, form: OnScreenBallot) {
     app.on_screen.form.set(Some(form));
 }
 
-/// Whether this device kept the latest change.
-pub fn note_kept(app: AppState, is_saved: bool) {
+/// Notes whether this device saved the latest change.
+pub fn note_saved(app: AppState, is_saved: bool) {
     app.on_screen.is_saved.set(is_saved);
 }
 
@@ -89,7 +55,7 @@ pub fn put_sheet_away(app: AppState) {
     app.on_screen.run.set(None);
 }
 
-/// The page is a page again. The marks stay on this device.
+/// The page is a page again. The scores stay on this device.
 pub fn leave_form(app: AppState) {
     app.on_screen.run.set(None);
     app.on_screen.form.set(None);
@@ -139,7 +105,7 @@ pub fn save_results(app: AppState, now: &Moment) -> Option<OnScreenResults> {
     app.on_screen.run.with_untracked(|run| run.as_ref().map(|run| OnScreenResults::of_run(run, now)))
 }
 
-/// How far a kept sheet is, for the list of names.
+/// How far a saved sheet is, for the list of names.
 pub fn progress_of(run: &OnScreenRun) -> say::Progress {
     match run.step {
         OnScreenStep::Consent => say::Progress::NotBegun,
@@ -162,7 +128,17 @@ pub fn before_tasting(plan: &TastingPlan, typed: Option<&str>) -> Vec<String> {
     }
 }
 
-/// A booth file of the open plan.
+/// Changes the rest between cups as one types it.
+pub fn type_rest(app: AppState, typed: String) {
+    app.on_screen.rest_typed.set(typed);
+}
+
+/// Changes what assessors read before the first cup.
+pub fn type_before(app: AppState, typed: String) {
+    app.on_screen.before_typed.set(Some(typed));
+}
+
+/// A ballot file of the open plan.
 ///
 /// # Errors
 /// A rest that is no number of seconds, a scope in which nobody tastes.
@@ -218,7 +194,7 @@ pub fn collected(app: AppState) -> Option<Collected> {
     })
 }
 
-/// The study from all marks that came back; it opens at the verdict.
+/// The study from all scores that came back; it opens at the verdict.
 pub fn use_results(app: AppState) {
     let Some(plan) = app.plan.get_untracked() else { return };
     let files = app.on_screen.collected.get_untracked();
@@ -227,10 +203,10 @@ pub fn use_results(app: AppState) {
         return;
     }
     let study = collected.study(&plan, &files, &app.now());
-    opening::put_in_place(app, study, say::log_collected(collected.marks()));
+    in_place::put_in_place(app, study, say::log_collected(collected.marks()));
 }
 
-/// Puts back the results files that the browser had kept; damaged ones are said.
+/// Puts back the results files that the browser had saved; damaged ones are said.
 pub fn restore_collected(app: AppState, text: &str) {
     match serde_json::from_str::<Vec<CollectedFile>>(text) {
         Ok(files) => app.on_screen.collected.set(files),

@@ -6,6 +6,7 @@ use crate::state::plan::planning;
 use crate::words::session_record as say;
 use leptos::prelude::WithUntracked;
 use likeness_core::plan::session::session_record::{RecordEntry, RecordKind};
+use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::study::{ExclusionScope, Study};
 
 /// Notes something that happened now. It stands in the plan's log as well and can be undone there.
@@ -27,6 +28,31 @@ pub fn strike(app: AppState, index: usize) {
     if let Some(words) = words {
         planning::change_plan(app, &say::log_struck(&words), |plan| _ = plan.record.remove(index));
     }
+}
+
+pub fn session_numbers(plan: &TastingPlan) -> Vec<u32> {
+    plan.sessions.iter().map(|session| session.number).collect()
+}
+
+/// When a session was started first and ended last, as noted.
+pub fn times_of(plan: &TastingPlan, session: u32) -> (Option<String>, Option<String>) {
+    let of_kind =
+        |kind: RecordKind| plan.record.iter().filter(move |entry| entry.session == session && entry.kind == kind);
+    let started = of_kind(RecordKind::SessionStarted).next().map(|entry| entry.when.clone());
+    let ended = of_kind(RecordKind::SessionEnded).next_back().map(|entry| entry.when.clone());
+    (started, ended)
+}
+
+/// The last session that was started and not ended.
+pub fn running_session(plan: &TastingPlan) -> Option<u32> {
+    let runs = |number: &u32| matches!(times_of(plan, *number), (Some(_), None));
+    session_numbers(plan).into_iter().rev().find(runs)
+}
+
+/// The session that runs, else the first that was not started: the one of which something is noted next.
+pub fn session_to_note(plan: &TastingPlan) -> u32 {
+    let is_fresh = |number: &u32| times_of(plan, *number).0.is_none();
+    running_session(plan).or_else(|| session_numbers(plan).into_iter().find(is_fresh)).unwrap_or(1)
 }
 
 /// Reasons that the record gives for leaving something out: what was noted of the assessor, or of the cup.

@@ -1,4 +1,4 @@
-//! Correcting one mark, with a reason. The mark as it came and its place in the file stay with the study.
+//! Correcting one score, with a reason. The score as it came and its place in the file stay with the study.
 
 use super::decisions::Refusal;
 use super::exclusions::{scope_in_words, stated_reason};
@@ -9,14 +9,14 @@ use crate::words::scores as say;
 use leptos::prelude::*;
 use likeness_core::study::{ExclusionScope, Scale};
 
-/// Corrects a mark to what was typed; nothing typed means that there is no mark. A decimal comma is understood.
+/// Corrects a score to what was typed; nothing typed means that there is no score. A decimal comma is understood.
 ///
 /// Errors: no reason, no number, or a number outside the scale, in words.
 pub fn correct(app: AppState, serving: usize, attribute: usize, typed: &str, reason: &str) -> Result<(), Refusal> {
     let reason = stated_reason(reason)?;
     let scale = app.study.with_untracked(|study| study.as_ref().map(|study| study.scale.clone()));
     let Some(scale) = scale else { return Ok(()) };
-    let after = mark_from(typed, &scale)?;
+    let after = score_from(typed, &scale)?;
     let when = app.now();
     let mut is_same = false;
     take_step(app, |study| {
@@ -28,11 +28,11 @@ pub fn correct(app: AppState, serving: usize, attribute: usize, typed: &str, rea
         let said = say::log_corrected(&what, edit, &scale.unit);
         Some((said, Snapshot::BeforeCorrection))
     });
-    if is_same { Err(say::REFUSED_SAME_MARK.to_owned()) } else { Ok(()) }
+    if is_same { Err(say::REFUSED_SAME_SCORE.to_owned()) } else { Ok(()) }
 }
 
-/// A mark from what was typed; `None` where nothing was.
-fn mark_from(typed: &str, scale: &Scale) -> Result<Option<f64>, Refusal> {
+/// A score from what was typed; `None` where nothing was.
+fn score_from(typed: &str, scale: &Scale) -> Result<Option<f64>, Refusal> {
     if typed.trim().is_empty() {
         return Ok(None);
     }

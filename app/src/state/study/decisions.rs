@@ -104,23 +104,10 @@ pub fn set_margin_origin(app: AppState, origin: MarginOrigin) {
 pub fn set_deciding(app: AppState, attribute: &str, decides: bool) -> Result<(), Refusal> {
     let mut refusal = None;
     decide(app, |study| {
-        let all: Vec<String> =
-            study.active_attributes().into_iter().map(|index| study.attributes[index].name.clone()).collect();
-        let before = &study.settings.deciding;
-        let mut deciding: Vec<String> =
-            all.iter().filter(|name| before.is_empty() || before.contains(name)).cloned().collect();
-        deciding.retain(|name| name != attribute);
-        if decides {
-            deciding.push(attribute.to_owned());
-        }
-        if deciding.is_empty() {
+        let Some(deciding) = deciding_with(study, attribute, decides) else {
             refusal = Some(words::REFUSED_NO_DECIDING.to_owned());
             return None;
-        }
-        deciding.sort_by_key(|name| all.iter().position(|other| other == name));
-        if deciding.len() == all.len() {
-            deciding.clear();
-        }
+        };
         if study.settings.deciding == deciding {
             return None;
         }
@@ -128,6 +115,21 @@ pub fn set_deciding(app: AppState, attribute: &str, decides: bool) -> Result<(),
         Some(matching::log_deciding(attribute, decides, is_seen(study)))
     });
     refusal.map_or(Ok(()), Err)
+}
+
+/// The deciding attributes with one added or taken off, in the order of the study; empty where all decide, `None` where
+/// none would.
+fn deciding_with(study: &Study, attribute: &str, decides: bool) -> Option<Vec<String>> {
+    let all: Vec<&String> = study.active_attributes().into_iter().map(|index| &study.attributes[index].name).collect();
+    let before = &study.settings.deciding;
+    let decided = |name: &String| before.is_empty() || before.contains(name);
+    let stays = |name: &String| if name == attribute { decides } else { decided(name) };
+    let deciding: Vec<String> = all.iter().filter(|name| stays(name)).map(|name| (*name).clone()).collect();
+    match deciding.len() {
+        0 => None,
+        every if every == all.len() => Some(Vec::new()),
+        _ => Some(deciding),
+    }
 }
 
 /// Sets the chance of a wrong claim.

@@ -1,6 +1,6 @@
 //! The invented studies that ship inside the page, and opening one with its decisions made.
 
-use super::opening::{apply_before, put_scores_in_place};
+use super::in_place::{apply_before, put_scores_in_place};
 use crate::state::app_state::{AppState, DecidedBefore};
 use crate::words::learning as say;
 use crate::words::learning::Exercise;

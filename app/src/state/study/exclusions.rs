@@ -33,7 +33,7 @@ pub fn exclude_together(app: AppState, scopes: &[ExclusionScope], reason: &str) 
     Ok(())
 }
 
-/// What a suspicion speaks of: its pages, all marks of one person on one attribute, or the person.
+/// What a suspicion speaks of: its pages, all scores of one person on one attribute, or the person.
 pub fn suspected(study: &Study, suspicion: &Suspicion) -> Vec<ExclusionScope> {
     if !suspicion.servings.is_empty() {
         return suspicion.servings.iter().map(|serving| ExclusionScope::Serving(*serving as usize)).collect();

@@ -1,14 +1,14 @@
-//! Steps that can be taken back. Decisions are kept whole; of corrected marks only the correction; all scores only where
+//! Steps that can be taken back. Decisions are kept whole; of corrected scores only the correction; all scores only where
 //! a step replaced the study.
 
 use crate::state::steps::Steps;
 use likeness_core::study::{Attribute, Edit, Exclusion, ReportDetails, Settings, Study};
 
 /// More steps than this are forgotten, oldest first.
-const STEPS_KEPT: usize = 200;
+const MOST_STEPS: usize = 200;
 
 /// What was done to the study and can be undone, and what was undone and can be done again.
-pub type History = Steps<Snapshot, STEPS_KEPT>;
+pub type History = Steps<Snapshot, MOST_STEPS>;
 
 /// As much of the state as a step changed.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub enum Snapshot {
     Whole(Box<Option<Study>>),
     /// Something was decided about the study; its scores did not change.
     Decisions(Box<Decisions>),
-    /// A mark was corrected: before that, the latest correction was not there.
+    /// A score was corrected: before that, the latest correction was not there.
     BeforeCorrection,
     /// A correction was taken back: this is the one to make again.
     AfterCorrection(Box<Edit>),

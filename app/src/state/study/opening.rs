@@ -1,9 +1,12 @@
 //! From a file to the open study: opening, answering, confirming. A bad file never touches the open study.
 
+use super::decisions::margin_from;
 use super::history::Snapshot;
+use super::in_place::{apply_before, put_in_place, put_scores_in_place};
 use super::study_file;
-use crate::state::app_state::{AppState, DecidedBefore, Message, OpenedFile, OpenedFiles, View};
+use crate::state::app_state::{AppState, DecidedBefore, OpenedFile, OpenedFiles};
 use crate::state::derived::Derived;
+use crate::state::page::{Message, View};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::read::{Answer, ColumnRole, ReadOptions, SheetUse};
@@ -95,6 +98,16 @@ pub fn decide_before(app: AppState, change: impl FnOnce(&mut DecidedBefore)) {
     app.before.update(change);
 }
 
+/// States the margin before the scores are in use, from what was typed.
+///
+/// # Errors
+/// Why it is no margin on a scale of this length, in words.
+pub fn decide_margin_before(app: AppState, typed: &str, scale_maximum: f64) -> Result<(), String> {
+    let width = margin_from(typed, scale_maximum)?;
+    decide_before(app, |before| before.margin_width = Some(width));
+    Ok(())
+}
+
 /// Goes back to the open study, or to the start.
 pub fn put_file_away(app: AppState) {
     app.opened.set(None);
@@ -109,7 +122,7 @@ pub fn use_scores(app: AppState, derived: Derived) {
     app.opened.set(None);
 }
 
-/// Puts back the study that the browser had kept.
+/// Puts back the study that the browser had saved.
 pub fn restore(app: AppState, study: Study) {
     let when = app.now();
     let mut study = study;
@@ -118,8 +131,8 @@ pub fn restore(app: AppState, study: Study) {
     app.view.set(View::Match);
 }
 
-/// Opens another of the kept studies. The one before can be had back by undo.
-pub fn open_kept(app: AppState, study: Study, said: String) {
+/// Opens another of the saved studies. The one before can be had back by undo.
+pub fn open_saved(app: AppState, study: Study, said: String) {
     app.message.set(None);
     app.opened.set(None);
     put_in_place(app, study, said);
@@ -159,34 +172,4 @@ fn open_study_file(app: AppState, name: &str, bytes: &[u8]) {
             app.message.set(Some(Message::refused(what, words::STUDY_FILE_HINT)));
         }
     }
-}
-
-/// The margin starts as a tenth of the scale where none was stated, as on the 100 mm line.
-pub(super) fn apply_before(study: &mut Study, before: &DecidedBefore) {
-    let tenth = (study.scale.maximum - study.scale.minimum) / 10.0;
-    study.settings.margin.width_mm = before.margin_width.unwrap_or(tenth);
-    study.settings.margin.origin = before.margin_origin.clone();
-    study.settings.target = before.target.clone().filter(|name| study.sample_index(name).is_some());
-}
-
-pub(super) fn put_scores_in_place(app: AppState, mut study: Study, file_name: &str) {
-    if let Some(target) = study.settings.target.clone() {
-        let settings = &study.settings;
-        let said = words::matching::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
-        study.note_in_log(&app.now(), said);
-    }
-    let loaded = words::log_loaded(file_name, study.score_count());
-    put_in_place(app, study, loaded);
-}
-
-pub(in crate::state) fn put_in_place(app: AppState, mut study: Study, said: String) {
-    study.note_in_log(&app.now(), said.clone());
-    let before = app.study.get_untracked();
-    app.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));
-    app.candidate.set(None);
-    app.selected_attribute_kept.set(None);
-    app.shown_samples.set(Vec::new());
-    app.marks.set(crate::state::study::scores_shown::ScoresShown::default());
-    app.study.set(Some(study));
-    app.view.set(View::Match);
 }

@@ -1,19 +1,12 @@
 //! What the leader states for the report: purpose, lots, room, definitions, who answers for it. Each is one step that
 //! can be undone and stands in the log.
 
+pub use crate::words::report::AttributeText;
+
 use crate::state::actions::decide;
 use crate::state::app_state::AppState;
 use crate::words::report as words;
 use likeness_core::study::{Attribute, ReportField};
-
-/// Which words of an attribute are stated.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum AttributeText {
-    Definition,
-    LowEnd,
-    HighEnd,
-    Reference,
-}
 
 /// States something in words; an empty text takes it back.
 pub fn state_text(app: AppState, field: ReportField, typed: &str) {

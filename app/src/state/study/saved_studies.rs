@@ -1,18 +1,18 @@
-//! The studies that the browser keeps: what the list says of each, and what is done to one that is not open. It does
-//! not know where they lie.
+//! Saved studies: what the list says of each, and what is done to one that is not open. It must not know where they lie.
 
 use super::study_file::study_in;
 use crate::state::app_state::AppState;
+use crate::words::saved_studies as say;
 use leptos::prelude::*;
 use likeness_core::study::Study;
 use likeness_core::write::study_file::study_file_text;
 use serde::{Deserialize, Serialize};
 
-/// What is told of a kept study without opening it.
+/// What is told of a saved study without opening it.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct SavedStudy {
-    /// The key it is kept under; not part of the description.
+    /// The key it is saved under; not part of the description.
     #[serde(skip)]
     pub key: String,
     pub title: String,
@@ -50,6 +50,16 @@ impl SavedStudy {
         }
     }
 
+    /// What is in it, in one line.
+    pub fn in_words(&self) -> String {
+        say::about(self.target.as_deref(), self.assessors, self.samples, self.attributes, self.scores)
+    }
+
+    /// When it was changed last, and how much room it takes.
+    pub fn when_and_size(&self) -> String {
+        say::when_and_size(&self.when, self.bytes)
+    }
+
     /// As it lies in the store.
     pub fn to_text(&self) -> String {
         // Names and counts cannot fail to be written.
@@ -59,24 +69,24 @@ impl SavedStudy {
     /// From the store; a description that can't be read still lists its study, under its key.
     pub fn from_text(key: &str, text: &str) -> Self {
         let read: Option<SavedStudy> = serde_json::from_str(text).ok();
-        let mut kept = read.unwrap_or_else(|| SavedStudy { title: key.to_owned(), ..SavedStudy::default() });
-        kept.key = key.to_owned();
-        kept
+        let mut saved = read.unwrap_or_else(|| SavedStudy { title: key.to_owned(), ..SavedStudy::default() });
+        saved.key = key.to_owned();
+        saved
     }
 }
 
 /// A key that none of these has, made from a clock's milliseconds.
-pub fn new_key(kept: &[SavedStudy], milliseconds: u64) -> String {
+pub fn new_key(saved: &[SavedStudy], milliseconds: u64) -> String {
     let key = |number: u64| format!("study-{number}");
     let mut number = milliseconds;
-    while kept.iter().any(|study| study.key == key(number)) {
+    while saved.iter().any(|study| study.key == key(number)) {
         number += 1;
     }
     key(number)
 }
 
 /// The list with one study put in its place: the latest change first.
-pub fn with_kept(list: &[SavedStudy], study: SavedStudy) -> Vec<SavedStudy> {
+pub fn with_saved(list: &[SavedStudy], study: SavedStudy) -> Vec<SavedStudy> {
     let mut list: Vec<SavedStudy> = list.iter().filter(|other| other.key != study.key).cloned().collect();
     list.push(study);
     sort(&mut list);
@@ -88,7 +98,7 @@ pub fn sort(list: &mut [SavedStudy]) {
     list.sort_by(|a, b| b.when.cmp(&a.when).then_with(|| b.key.cmp(&a.key)));
 }
 
-/// The text of a kept study under another title, with its description; or why it can't be renamed.
+/// The text of a saved study under another title, with its description; or why it can't be renamed.
 pub fn renamed(text: &str, key: &str, title: &str, when: &str) -> Result<(SavedStudy, String), String> {
     let mut study = study_in(text)?;
     let before = std::mem::replace(&mut study.title, title.trim().to_owned());
@@ -97,7 +107,7 @@ pub fn renamed(text: &str, key: &str, title: &str, when: &str) -> Result<(SavedS
     Ok((SavedStudy::of(&study, key, when, text.len()), text))
 }
 
-/// Tells the open study under which key it is kept. Nobody is told: nothing that is shown follows from it.
+/// Tells the open study under which key it is saved. Nobody is told: nothing that is shown follows from it.
 pub fn give_key(app: AppState, key: String) {
     app.study.update_untracked(|study| {
         if let Some(study) = study {
@@ -110,21 +120,23 @@ pub fn give_key(app: AppState, key: String) {
 mod tests {
     use super::*;
 
-    fn kept(key: &str, when: &str) -> SavedStudy {
+    fn saved(key: &str, when: &str) -> SavedStudy {
         SavedStudy { key: key.to_owned(), when: when.to_owned(), title: key.to_owned(), ..SavedStudy::default() }
     }
 
     #[test]
     fn a_new_key_is_new() {
-        let list = [kept("study-5", ""), kept("study-6", "")];
+        let list = [saved("study-5", ""), saved("study-6", "")];
         assert_eq!(new_key(&list, 4), "study-4");
         assert_eq!(new_key(&list, 5), "study-7");
     }
 
     #[test]
     fn the_list_holds_each_study_once_latest_first() {
-        let list =
-            with_kept(&[kept("a", "2026-01-01 08:00"), kept("b", "2026-01-02 08:00")], kept("a", "2026-01-03 08:00"));
+        let list = with_saved(
+            &[saved("a", "2026-01-01 08:00"), saved("b", "2026-01-02 08:00")],
+            saved("a", "2026-01-03 08:00"),
+        );
         let keys: Vec<&str> = list.iter().map(|study| study.key.as_str()).collect();
         assert_eq!(keys, ["a", "b"]);
         assert_eq!(list[0].when, "2026-01-03 08:00");
@@ -132,7 +144,7 @@ mod tests {
 
     #[test]
     fn a_description_comes_back_and_a_broken_one_still_lists_its_study() {
-        let mut one = kept("k", "2026-01-01 08:00");
+        let mut one = saved("k", "2026-01-01 08:00");
         one.scores = 1800;
         one.target = Some("Fresh mango".to_owned());
         assert_eq!(SavedStudy::from_text("k", &one.to_text()), one);

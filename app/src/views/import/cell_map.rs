@@ -7,33 +7,32 @@ use likeness_core::read::{CellFill, CellMap};
 
 #[component]
 pub fn WhatIsThere() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let map = Memo::new(move |_| {
-        context
-            .derived
-            .reading
-            .with(|reading| reading.as_ref().and_then(|reading| reading.study.as_ref()).map(CellMap::of))
-    });
+    let reading = expect_context::<AppContext>().derived.reading;
+    let map = Memo::new(move |_| reading.with(|reading| Some(CellMap::of(reading.as_ref()?.study.as_ref()?))));
     move || {
         map.get().map(|map| {
-            let heads = map.samples.iter().map(|sample| view! { <th scope="col">{sample.clone()}</th> }).collect_view();
-            let rows = (0..map.assessors.len()).map(|assessor| map_row(&map, assessor)).collect_view();
             view! {
                 <section class="cell-map" data-test="cell-map">
                     <h2>{say::CELL_MAP}</h2>
                     <p data-test="cell-map-summary">{say::cell_map_summary(&map)}</p>
-                    <div class="table-place" tabindex="0" role="region" aria-label=say::CELL_MAP>
-                        <table class="results">
-                            <thead>
-                                <tr><th scope="col">{say::ASSESSOR}</th>{heads}</tr>
-                            </thead>
-                            <tbody>{rows}</tbody>
-                        </table>
-                    </div>
+                    <div class="table-place" tabindex="0" role="region" aria-label=say::CELL_MAP>{map_table(&map)}</div>
                     <p class="quiet">{say::CELL_MAP_KEY}</p>
                 </section>
             }
         })
+    }
+}
+
+fn map_table(map: &CellMap) -> impl IntoView + use<> {
+    let heads = map.samples.iter().map(|sample| view! { <th scope="col">{sample.clone()}</th> }).collect_view();
+    let rows = (0..map.assessors.len()).map(|assessor| map_row(map, assessor)).collect_view();
+    view! {
+        <table class="results">
+            <thead>
+                <tr><th scope="col">{say::ASSESSOR}</th>{heads}</tr>
+            </thead>
+            <tbody>{rows}</tbody>
+        </table>
     }
 }
 

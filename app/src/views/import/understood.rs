@@ -3,11 +3,11 @@
 use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
 use crate::state::study::opening;
+use crate::views::r#match::settings::{OriginSelect, TargetSelect};
 use crate::words;
 use crate::words::reading as say;
 use leptos::prelude::*;
 use likeness_core::read::{ColumnRole, Preview, PreviewRow, Question, ReadOptions};
-use likeness_core::study::MarginOrigin;
 
 /// Rows shown at first; the reader hands over more.
 const ROWS_SHOWN: usize = 8;
@@ -44,33 +44,46 @@ pub fn Understood() -> impl IntoView {
 #[component]
 fn Facts(preview: Preview) -> impl IntoView {
     let context: AppContext = expect_context();
-    let (refused, set_refused) = signal(None::<String>);
     let name = context.app.opened.with_untracked(|opened| opened.as_ref().map(|opened| opened.names()));
-    let scale_changed =
-        move |event| set_refused.set(opening::set_scale_maximum(context.app, &event_target_value(&event)).err());
-    let scale = preview.scale_maximum.map(words::number).unwrap_or_default();
-    let mut facts = vec![(words::opening::FILE, name.unwrap_or_default())];
+    let fact = |(term, fact): (&'static str, String)| view! { <div><dt>{term}</dt><dd>{fact}</dd></div> };
+    view! {
+        <dl class="facts">
+            {facts_of(&preview, name.unwrap_or_default()).into_iter().map(fact).collect_view()}
+            <ScaleMaximum stated=preview.scale_maximum/>
+        </dl>
+        <ul class="tally" data-test="counts">
+            {say::tally(&preview.counts).into_iter().map(|(count, what)| view! { <li><strong>{count}</strong>" "{what}</li> }).collect_view()}
+        </ul>
+    }
+}
+
+/// Encoding, separator and decimal sign only where the file is text.
+fn facts_of(preview: &Preview, name: String) -> Vec<(&'static str, String)> {
+    let mut facts = vec![(words::opening::FILE, name)];
     if !preview.encoding.is_empty() {
         facts.push((words::opening::ENCODING, preview.encoding.clone()));
         facts.push((words::opening::SEPARATOR, say::separator(preview.separator)));
         facts.push((words::opening::DECIMAL, say::decimal(preview.decimal)));
     }
     facts.push((words::opening::SHAPE, say::shape(preview.shape)));
+    facts
+}
+
+#[component]
+fn ScaleMaximum(stated: Option<f64>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (refused, set_refused) = signal(None::<String>);
+    let scale = stated.map(words::number).unwrap_or_default();
+    let changed = move |event| set_refused.set(opening::set_scale_maximum(app, &event_target_value(&event)).err());
     view! {
-        <dl class="facts">
-            {facts.into_iter().map(|(term, fact)| view! { <div><dt>{term}</dt><dd>{fact}</dd></div> }).collect_view()}
-            <div>
-                <dt><label for="scale-maximum">{words::opening::SCALE}</label></dt>
-                <dd>
-                    {words::opening::SCALE_TO}" "
-                    <input id="scale-maximum" class="short" inputmode="decimal" data-test="scale-maximum" prop:value=scale on:change=scale_changed/>
-                    {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
-                </dd>
-            </div>
-        </dl>
-        <ul class="tally" data-test="counts">
-            {say::tally(&preview.counts).into_iter().map(|(count, what)| view! { <li><strong>{count}</strong>" "{what}</li> }).collect_view()}
-        </ul>
+        <div>
+            <dt><label for="scale-maximum">{words::opening::SCALE}</label></dt>
+            <dd>
+                {words::opening::SCALE_TO}" "
+                <input id="scale-maximum" class="short" inputmode="decimal" data-test="scale-maximum" prop:value=scale on:change=changed/>
+                {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
+            </dd>
+        </div>
     }
 }
 
@@ -123,18 +136,9 @@ fn Asked(question: Question) -> impl IntoView {
 /// The first rows, with the role of each column above it.
 #[component]
 fn FirstRows(preview: Preview) -> impl IntoView {
-    let width = preview.header.len().max(preview.rows.iter().map(|row| row.cells.len()).max().unwrap_or(0));
-    let roles = (0..width).map(|column| {
-        let header = preview.header.get(column).cloned().unwrap_or_default();
-        view! { <th scope="col"><RoleSelect column header role=preview.roles.get(column)/></th> }
-    });
-    let heads = (0..width).map(|column| {
-        let class = role_class(preview.roles.get(column));
-        let header = preview.header.get(column).cloned().unwrap_or_default();
-        view! { <th scope="col" class=class>{header}</th> }
-    });
     let used = preview.rows.iter().map(|row| row.sheet).collect::<std::collections::BTreeSet<_>>().len();
     let has_many = used > 1;
+    let width = preview.header.len().max(preview.rows.iter().map(|row| row.cells.len()).max().unwrap_or(0));
     let shown = if has_many { preview.rows.len() } else { ROWS_SHOWN };
     let body = preview.rows.iter().take(shown).map(|row| preview_row(row, width, &preview, has_many));
     view! {
@@ -142,17 +146,30 @@ fn FirstRows(preview: Preview) -> impl IntoView {
             <h2>{words::opening::FIRST_ROWS}</h2>
             <div class="table-place" tabindex="0" role="region" aria-label=words::opening::FIRST_ROWS>
                 <table class="results first-rows">
-                    <thead>
-                        <tr class="roles"><td></td>{roles.collect_view()}</tr>
-                        <tr>
-                            <th scope="col" class="line">{if has_many { say::FROM } else { words::opening::LINE }}</th>
-                            {heads.collect_view()}
-                        </tr>
-                    </thead>
+                    {first_rows_head(&preview, width, has_many)}
                     <tbody>{body.collect_view()}</tbody>
                 </table>
             </div>
         </section>
+    }
+}
+
+fn first_rows_head(preview: &Preview, width: usize, has_many: bool) -> impl IntoView + use<> {
+    let header = |column: usize| preview.header.get(column).cloned().unwrap_or_default();
+    let roles = (0..width).map(|column| {
+        view! { <th scope="col"><RoleSelect column header=header(column) role=preview.roles.get(column)/></th> }
+    });
+    let heads = (0..width).map(|column| {
+        view! { <th scope="col" class=role_class(preview.roles.get(column))>{header(column)}</th> }
+    });
+    view! {
+        <thead>
+            <tr class="roles"><td></td>{roles.collect_view()}</tr>
+            <tr>
+                <th scope="col" class="line">{if has_many { say::FROM } else { words::opening::LINE }}</th>
+                {heads.collect_view()}
+            </tr>
+        </thead>
     }
 }
 
@@ -201,60 +218,61 @@ fn RoleSelect(column: usize, header: String, role: ColumnRole) -> impl IntoView 
 #[component]
 fn BeforeLooking() -> impl IntoView {
     let context: AppContext = expect_context();
+    let (app, reading) = (context.app, context.derived.reading);
     let samples = Memo::new(move |_| {
-        context.derived.reading.with(|reading| {
-            let study = reading.as_ref().and_then(|reading| reading.study.as_ref());
-            study.map(|study| study.samples.iter().map(|sample| sample.name.clone()).collect::<Vec<_>>())
-        })
-    });
-    let scale = Memo::new(move |_| {
-        context.derived.reading.with(|reading| {
-            reading.as_ref().and_then(|reading| reading.study.as_ref()).map(|study| study.scale.clone())
+        reading.with(|reading| {
+            let study = reading.as_ref()?.study.as_ref()?;
+            Some(study.samples.iter().map(|sample| sample.name.clone()).collect::<Vec<_>>())
         })
     });
     let (refused, set_refused) = signal(None::<String>);
-    let margin = move || {
-        let stated = context.app.before.with(|before| before.margin_width);
-        let tenth = scale.get().map(|scale| (scale.maximum - scale.minimum) / 10.0);
-        stated.or(tenth).map(words::number).unwrap_or_default()
-    };
-    let margin_changed = move |event| {
-        let maximum = scale.get_untracked().map_or(100.0, |scale| scale.maximum);
-        match crate::state::study::decisions::margin_from(&event_target_value(&event), maximum) {
-            Ok(width) => {
-                set_refused.set(None);
-                opening::decide_before(context.app, |before| before.margin_width = Some(width));
-            }
-            Err(why) => set_refused.set(Some(why)),
-        }
-    };
-    let origin_changed =
-        move |origin: MarginOrigin| opening::decide_before(context.app, |before| before.margin_origin = origin);
-    let target_changed = move |name: Option<String>| opening::decide_before(context.app, |before| before.target = name);
+    let chosen = Signal::derive(move || app.before.with(|before| before.target.clone()));
+    let origin = Signal::derive(move || app.before.with(|before| before.margin_origin.clone()));
+    let origin_changed = move |origin| opening::decide_before(app, |before| before.margin_origin = origin);
+    let target_changed = move |name| opening::decide_before(app, |before| before.target = name);
     move || {
         samples.get().map(|samples| {
-            let chosen = Signal::derive(move || context.app.before.with(|before| before.target.clone()));
-            let origin = Signal::derive(move || context.app.before.with(|before| before.margin_origin.clone()));
             view! {
                 <section class="before">
                     <h2>{words::opening::BEFORE_LOOKING}</h2>
                     <p>{words::opening::BEFORE_LOOKING_INTRO}</p>
                     <div class="fields">
-                        <crate::views::r#match::settings::TargetSelect samples chosen changed=Callback::new(target_changed) hook="preview-target"/>
-                        <label class="field">
-                            <span>{words::MARGIN}</span>
-                            <span class="with-unit">
-                                {words::PLUS_MINUS}
-                                <input class="short" inputmode="decimal" data-test="preview-margin" prop:value=margin on:change=margin_changed/>
-                                {move || scale.get().map(|scale| scale.unit)}
-                            </span>
-                        </label>
-                        <crate::views::r#match::settings::OriginSelect origin changed=Callback::new(origin_changed)/>
+                        <TargetSelect samples chosen changed=Callback::new(target_changed) hook="preview-target"/>
+                        <MarginField set_refused/>
+                        <OriginSelect origin changed=Callback::new(origin_changed)/>
                     </div>
                     {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
                 </section>
             }
         })
+    }
+}
+
+/// The margin that was stated, else a tenth of the scale.
+#[component]
+fn MarginField(set_refused: WriteSignal<Option<String>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let app = context.app;
+    let scale = Memo::new(move |_| {
+        context.derived.reading.with(|reading| Some(reading.as_ref()?.study.as_ref()?.scale.clone()))
+    });
+    let margin = move || {
+        let width = scale.with(|scale| app.before.with(|before| before.margin_width_on(scale.as_ref())));
+        width.map(words::number).unwrap_or_default()
+    };
+    let changed = move |event| {
+        let maximum = scale.get_untracked().map_or(100.0, |scale| scale.maximum);
+        set_refused.set(opening::decide_margin_before(app, &event_target_value(&event), maximum).err());
+    };
+    view! {
+        <label class="field">
+            <span>{words::MARGIN}</span>
+            <span class="with-unit">
+                {words::PLUS_MINUS}
+                <input class="short" inputmode="decimal" data-test="preview-margin" prop:value=margin on:change=changed/>
+                {move || scale.get().map(|scale| scale.unit)}
+            </span>
+        </label>
     }
 }
 

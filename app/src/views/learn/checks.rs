@@ -11,38 +11,42 @@ use likeness_core::self_check::{CheckValue, Topic};
 
 #[component]
 pub fn Checks() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let computing = RwSignal::new(false);
-    let start = move |_| {
-        computing.set(true);
-        // The browser paints what is said before the computing starts.
-        let compute = move || {
-            learning::run_checks(context.app);
-            computing.set(false);
-        };
-        timers::after(std::time::Duration::from_millis(30), compute);
-    };
-    let checks = context.app.learning.checks;
-    let label = move || if checks.with(Option::is_some) { say::RUN_AGAIN } else { say::RUN_CHECKS };
+    let checks = expect_context::<AppContext>().app.learning.checks;
     view! {
         <section>
             <h2>{say::CHECKS}</h2>
             <p class="note">{say::CHECKS_INTRO}</p>
-            <div class="tools">
-                <button type="button" class="small" data-test="run-checks" disabled=move || computing.get() on:click=start>
-                    {label}
-                </button>
-                <p role="status" data-test="checks-summary">
-                    {move || if computing.get() {
-                        Some(say::COMPUTING.to_owned())
-                    } else {
-                        checks.with(|checks| checks.as_deref().map(summary))
-                    }}
-                </p>
-            </div>
+            <RunChecks/>
             {move || checks.get().map(|checks| view! { <CheckTable checks/> })}
             <HelpOn help=&words::help::CHECKS/>
         </section>
+    }
+}
+
+/// The button that computes every figure, and how many agree.
+#[component]
+fn RunChecks() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (checks, computing) = (app.learning.checks, RwSignal::new(false));
+    let start = move |_| {
+        computing.set(true);
+        // The browser paints what is said before the computing starts.
+        let compute = move || {
+            learning::run_checks(app);
+            computing.set(false);
+        };
+        timers::after(std::time::Duration::from_millis(30), compute);
+    };
+    let label = move || if checks.with(Option::is_some) { say::RUN_AGAIN } else { say::RUN_CHECKS };
+    let said = move || match computing.get() {
+        true => Some(say::COMPUTING.to_owned()),
+        false => checks.with(|checks| checks.as_deref().map(summary)),
+    };
+    view! {
+        <div class="tools">
+            <button type="button" class="small" data-test="run-checks" disabled=move || computing.get() on:click=start>{label}</button>
+            <p role="status" data-test="checks-summary">{said}</p>
+        </div>
     }
 }
 
@@ -60,18 +64,24 @@ fn CheckTable(checks: Vec<CheckValue>) -> impl IntoView {
     view! {
         <div class="table-place" tabindex="0" role="region" aria-label=say::CHECKS>
             <table class="results checks" data-test="checks">
-                <thead>
-                    <tr>
-                        <th scope="col" class="words">{say::FIGURE}</th>
-                        <th scope="col" class="number">{say::EXPECTED}</th>
-                        <th scope="col" class="number">{say::GOT}</th>
-                        <th scope="col" class="number">{say::TOLERANCE}</th>
-                        <th scope="col">{say::AGREES}</th>
-                    </tr>
-                </thead>
+                {check_head()}
                 {Topic::ALL.into_iter().map(topic).collect_view()}
             </table>
         </div>
+    }
+}
+
+fn check_head() -> impl IntoView {
+    view! {
+        <thead>
+            <tr>
+                <th scope="col" class="words">{say::FIGURE}</th>
+                <th scope="col" class="number">{say::EXPECTED}</th>
+                <th scope="col" class="number">{say::GOT}</th>
+                <th scope="col" class="number">{say::TOLERANCE}</th>
+                <th scope="col">{say::AGREES}</th>
+            </tr>
+        </thead>
     }
 }
 

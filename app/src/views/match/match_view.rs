@@ -38,7 +38,7 @@ pub fn Matching() -> impl IntoView {
     let has_target = Memo::new(move |_| context.derived.candidate.with(Option::is_some));
     view! {
         <div class="matching">
-            <h1 class="heard">{words::view_name(crate::state::View::Match)}</h1>
+            <h1 class="heard">{words::views::MATCH.name}</h1>
             {move || match (context.derived.is_settled.get(), has_target.get()) {
                 (false, _) => view! { <DecideFirst/> }.into_any(),
                 (true, true) => view! { <Judged/> }.into_any(),

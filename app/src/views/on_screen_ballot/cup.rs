@@ -13,22 +13,9 @@ use likeness_core::plan::on_screen::ballot_run::Finished;
 #[component]
 pub fn Cup(index: usize) -> impl IntoView {
     let context: AppContext = expect_context();
-    let state = context.app.on_screen;
-    let (code, position, cups) = state
-        .run
-        .with_untracked(|run| {
-            let run = run.as_ref()?;
-            let cup = run.cups.get(index)?;
-            Some((cup.code.clone(), cup.position, run.cups.len()))
-        })
-        .unwrap_or_default();
-    let attributes =
-        state.form.with_untracked(|form| form.as_ref().map(|form| form.attributes.clone()).unwrap_or_default());
-    let heading: NodeRef<html::H1> = NodeRef::new();
-    // Keyboards and screen readers start at the top of each new sample.
-    heading.on_load(|heading| {
-        let _ = heading.focus();
-    });
+    let form = context.app.on_screen.form;
+    let attributes = form.with_untracked(|form| form.as_ref().map(|form| form.attributes.clone()).unwrap_or_default());
+    let lines = attributes.into_iter().enumerate();
     let finish = move |_| {
         if on_screen_ballot::finish_cup(context.app, &now()) == Some(Finished::Done) {
             save_results(context);
@@ -36,13 +23,10 @@ pub fn Cup(index: usize) -> impl IntoView {
     };
     view! {
         <section class="booth-cup" data-test="booth-cup">
-            <header class="booth-head">
-                <p>{move || who(context)}<br/>{say::sample_of(position, cups)}</p>
-                <h1 tabindex="-1" node_ref=heading><span class="heard">{say::SAMPLE}" "</span><span class="booth-code" data-test="code">{code}</span></h1>
-            </header>
+            <CupHead index/>
             <p class="booth-how">{say::HOW}<span class="booth-keys">" "{say::HOW_KEYS}</span></p>
             <ol class="booth-lines">
-                {attributes.into_iter().enumerate().map(|(row, attribute)| view! { <Line cup=index row attribute/> }).collect_view()}
+                {lines.map(|(row, attribute)| view! { <Line cup=index row attribute/> }).collect_view()}
             </ol>
             <Unmarked/>
             <div class="booth-actions">
@@ -51,6 +35,27 @@ pub fn Cup(index: usize) -> impl IntoView {
                 </button>
             </div>
         </section>
+    }
+}
+
+/// Whose cup it is, which of how many, and its code.
+#[component]
+fn CupHead(index: usize) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let cup = context.app.on_screen.run.with_untracked(|run| {
+        let run = run.as_ref()?;
+        let cup = run.cups.get(index)?;
+        Some((cup.code.clone(), cup.position, run.cups.len()))
+    });
+    let (code, position, cups) = cup.unwrap_or_default();
+    let heading: NodeRef<html::H1> = NodeRef::new();
+    // Keyboards and screen readers start at the top of each new sample.
+    heading.on_load(|heading| _ = heading.focus());
+    view! {
+        <header class="booth-head">
+            <p>{move || who(context)}<br/>{say::sample_of(position, cups)}</p>
+            <h1 tabindex="-1" node_ref=heading><span class="heard">{say::SAMPLE}" "</span><span class="booth-code" data-test="code">{code}</span></h1>
+        </header>
     }
 }
 

@@ -12,54 +12,71 @@ const SLIPPED_PX: f64 = 6.0;
 
 #[component]
 pub fn Line(cup: usize, row: usize, attribute: OnScreenAttribute) -> impl IntoView {
-    let context: AppContext = expect_context();
-    let mark = Memo::new(move |_| {
-        context.app.on_screen.run.with(|run| run.as_ref()?.cups.get(cup)?.marks.get(row).copied().flatten())
-    });
-    let track: NodeRef<html::Div> = NodeRef::new();
-    let (low, high) = (attribute.low_end.clone(), attribute.high_end.clone());
-    let spoken = move || match mark.get() {
-        None => say::NOT_MARKED.to_owned(),
-        Some(tenths) => say::place_in_words(tenths, &low, &high),
-    };
-    let press = Press::new(context, row, track);
-    let name = say::line_name(&attribute.name, &attribute.low_end, &attribute.high_end);
+    let run = expect_context::<AppContext>().app.on_screen.run;
+    let mark = Memo::new(move |_| run.with(|run| run.as_ref()?.cups.get(cup)?.marks.get(row).copied().flatten()));
     view! {
         <li class="booth-row" class:is-marked=move || mark.get().is_some()>
             <p class="booth-row-head">
-                <span><strong>{attribute.name}</strong>" "<span class="booth-definition">{attribute.definition}</span></span>
-                <span class="booth-state" data-test=format!("state-{}", row + 1)>
-                    {move || if mark.get().is_some() { format!("\u{2713} {}", say::MARKED) } else { say::NOT_MARKED.to_owned() }}
-                    {move || mark.get().is_some().then(|| view! {
-                        <button type="button" class="booth-link" aria-label=say::TAKE_AWAY title=say::TAKE_AWAY on:click=move |_| on_screen_ballot::take_mark_away(context.app, row)>"\u{d7}"</button>
-                    })}
-                </span>
+                <span><strong>{attribute.name.clone()}</strong>" "<span class="booth-definition">{attribute.definition.clone()}</span></span>
+                <MarkState row mark/>
             </p>
-            <div
-                class="booth-line"
-                role="slider"
-                tabindex="0"
-                aria-label=name
-                aria-valuemin="0"
-                aria-valuemax="100"
-                aria-valuenow=move || mark.get().map(|tenths| (tenths / 10).to_string())
-                aria-valuetext=spoken
-                data-test=format!("line-{}", row + 1)
-                on:keydown=move |event| key_pressed(context, row, &event)
-                on:pointerdown=move |event| press.down(&event)
-                on:pointermove=move |event| press.moved(&event)
-                on:pointerup=move |event| press.up(&event)
-                on:pointercancel=move |_| press.is_down.set_value(false)
-            >
-                <div class="booth-track" node_ref=track>
-                    {move || mark.get().map(|tenths| view! {
-                        <span class="booth-mark" style=format!("left:{}%", f64::from(tenths) / 10.0)></span>
-                    })}
-                </div>
-                <p class="booth-ends"><span>{attribute.low_end}</span><span>{attribute.high_end}</span></p>
-            </div>
+            <Slider row mark attribute/>
         </li>
     }
+}
+
+/// Whether the line is marked, and taking the mark away.
+#[component]
+fn MarkState(row: usize, mark: Memo<Option<u16>>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <span class="booth-state" data-test=format!("state-{}", row + 1)>
+            {move || if mark.get().is_some() { format!("\u{2713} {}", say::MARKED) } else { say::NOT_MARKED.to_owned() }}
+            {move || mark.get().is_some().then(|| view! {
+                <button type="button" class="booth-link" aria-label=say::TAKE_AWAY title=say::TAKE_AWAY on:click=move |_| on_screen_ballot::take_mark_away(app, row)>"\u{d7}"</button>
+            })}
+        </span>
+    }
+}
+
+/// The line itself with its ends: a slider for those who hear the form.
+#[component]
+fn Slider(row: usize, mark: Memo<Option<u16>>, attribute: OnScreenAttribute) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let track: NodeRef<html::Div> = NodeRef::new();
+    let press = Press::new(context, row, track);
+    let name = say::line_name(&attribute.name, &attribute.low_end, &attribute.high_end);
+    let ends = (attribute.low_end.clone(), attribute.high_end.clone());
+    view! {
+        <div
+            class="booth-line"
+            role="slider"
+            tabindex="0"
+            aria-label=name
+            aria-valuemin="0"
+            aria-valuemax="100"
+            aria-valuenow=move || mark.get().map(|tenths| (tenths / 10).to_string())
+            aria-valuetext=move || spoken(mark.get(), &ends)
+            data-test=format!("line-{}", row + 1)
+            on:keydown=move |event| key_pressed(context, row, &event)
+            on:pointerdown=move |event| press.down(&event)
+            on:pointermove=move |event| press.moved(&event)
+            on:pointerup=move |event| press.up(&event)
+            on:pointercancel=move |_| press.is_down.set_value(false)
+        >
+            <div class="booth-track" node_ref=track>{move || mark.get().map(mark_on_line)}</div>
+            <p class="booth-ends"><span>{attribute.low_end}</span><span>{attribute.high_end}</span></p>
+        </div>
+    }
+}
+
+fn spoken(mark: Option<u16>, (low, high): &(String, String)) -> String {
+    mark.map_or_else(|| say::NOT_MARKED.to_owned(), |tenths| say::place_in_words(tenths, low, high))
+}
+
+/// The mark, by tenths of a percent of the line.
+fn mark_on_line(tenths: u16) -> impl IntoView {
+    view! { <span class="booth-mark" style=format!("left:{}%", f64::from(tenths) / 10.0)></span> }
 }
 
 /// A finger or mouse button that is down on a line.

@@ -1,4 +1,4 @@
-//! The tasting form on a tablet or booth computer: the whole page, with nothing else visible. It knows codes and words,
+//! The on-screen ballot on a tablet or computer of the tasting room: the whole page, with nothing else visible. It knows codes and words,
 //! and no name of a sample.
 
 mod cup;
@@ -27,7 +27,7 @@ pub fn OnScreenView() -> impl IntoView {
     });
     view! {
         <main class="booth" id="main" data-test="booth">
-            {move || (!state.is_saved.get()).then(|| view! { <p class="booth-warning" role="alert">{say::NOT_KEPT}</p> })}
+            {move || (!state.is_saved.get()).then(|| view! { <p class="booth-warning" role="alert">{say::NOT_SAVED}</p> })}
             {move || match step.get() {
                 None => view! { <names::Names/> }.into_any(),
                 Some(OnScreenStep::Consent) => view! { <names::Consent/> }.into_any(),

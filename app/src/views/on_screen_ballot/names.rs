@@ -18,18 +18,10 @@ struct Choice {
 #[component]
 pub fn Names() -> impl IntoView {
     let context: AppContext = expect_context();
-    let form = context.app.on_screen.form;
-    let choose = move |sheet: usize| {
-        let kept = form.with_untracked(|form| {
-            let form = form.as_ref()?;
-            on_screen_ballots::kept_run(form, form.sheets.get(sheet)?)
-        });
-        on_screen_ballot::choose_sheet(context.app, sheet, kept);
-    };
     let button = move |choice: Choice| {
         view! {
             <li>
-                <button type="button" class="booth-button booth-name" data-test=format!("sheet-{}", choice.sheet) on:click=move |_| choose(choice.sheet)>
+                <button type="button" class="booth-button booth-name" data-test=format!("sheet-{}", choice.sheet) on:click=move |_| choose(context, choice.sheet)>
                     <strong>{choice.name}</strong>
                     <span>{say::session(choice.session)}</span>
                     <span>{choice.progress}</span>
@@ -45,14 +37,20 @@ pub fn Names() -> impl IntoView {
     }
 }
 
+/// Opens a sheet with what this device saved of it.
+fn choose(context: AppContext, sheet: usize) {
+    let saved = context.app.on_screen.form.with_untracked(|form| {
+        let form = form.as_ref()?;
+        on_screen_ballots::saved_run(form, form.sheets.get(sheet)?)
+    });
+    on_screen_ballot::choose_sheet(context.app, sheet, saved);
+}
+
 #[component]
 pub fn Consent() -> impl IntoView {
     let context: AppContext = expect_context();
-    let before = context
-        .app
-        .on_screen
-        .form
-        .with_untracked(|form| form.as_ref().map(|form| form.before_tasting.clone()).unwrap_or_default());
+    let form = context.app.on_screen.form;
+    let before = form.with_untracked(|form| form.as_ref().map(|form| form.before_tasting.clone()).unwrap_or_default());
     view! {
         <section class="booth-card" data-test="booth-consent">
             <p>{move || who(context)}</p>
@@ -110,7 +108,7 @@ fn choices(context: AppContext) -> Vec<Choice> {
             sheet: index,
             name: sheet.name.clone(),
             session: sheet.session,
-            progress: on_screen_ballots::kept_run(form, sheet)
+            progress: on_screen_ballots::saved_run(form, sheet)
                 .map(|run| say::progress(on_screen_ballot::progress_of(&run)))
                 .unwrap_or_default(),
         };

@@ -12,12 +12,13 @@ use std::time::Duration;
 #[component]
 pub fn Rest(next: usize) -> impl IntoView {
     let context: AppContext = expect_context();
-    let run = context.app.on_screen.run;
     let left = RwSignal::new(left_seconds(context));
     // Four times a second, so that the shown second is never long behind.
     timers::every(Duration::from_millis(250), move || left.set(left_seconds(context)));
-    let whole = run.with_untracked(|run| run.as_ref().map_or(0, |run| run.rest_seconds));
-    let code = run.with_untracked(|run| run.as_ref().and_then(|run| run.cups.get(next)).map(|cup| cup.code.clone()));
+    let (whole, code) = context.app.on_screen.run.with_untracked(|run| {
+        let code = run.as_ref().and_then(|run| run.cups.get(next)).map(|cup| cup.code.clone());
+        (run.as_ref().map_or(0, |run| run.rest_seconds), code)
+    });
     let is_over = Memo::new(move |_| left.get() == 0);
     view! {
         <section class="booth-card" data-test="booth-rest">
@@ -28,14 +29,22 @@ pub fn Rest(next: usize) -> impl IntoView {
             <progress max=whole.to_string() value=move || u64::from(whole).saturating_sub(left.get()).to_string() aria-label=say::REST_TITLE></progress>
             <p role="status">{move || is_over.get().then_some(say::REST_OVER)}</p>
             <p>{say::NEXT_SAMPLE}": "<strong class="booth-code">{code}</strong></p>
-            <div class="booth-actions">
-                {move || if is_over.get() {
-                    view! { <button type="button" class="booth-button is-main" data-test="end-rest" on:click=move |_| on_screen_ballot::end_rest(context.app, &now())>{say::GO_ON}</button> }.into_any()
-                } else {
-                    view! { <button type="button" class="booth-button is-quiet" data-test="end-rest-early" on:click=move |_| on_screen_ballot::end_rest(context.app, &now())>{say::GO_ON_EARLY}</button> }.into_any()
-                }}
-            </div>
+            <div class="booth-actions">{move || view! { <GoOn is_over=is_over.get()/> }}</div>
         </section>
+    }
+}
+
+/// Goes on to the next sample: the main thing to do once the rest is over, quiet before.
+#[component]
+fn GoOn(is_over: bool) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (class, hook, label) = if is_over {
+        ("booth-button is-main", "end-rest", say::GO_ON)
+    } else {
+        ("booth-button is-quiet", "end-rest-early", say::GO_ON_EARLY)
+    };
+    view! {
+        <button type="button" class=class data-test=hook on:click=move |_| on_screen_ballot::end_rest(app, &now())>{label}</button>
     }
 }
 

@@ -26,34 +26,14 @@ const COLUMNS: [Column; 5] = [
 const KINDS: [AttributeKind; 2] = [AttributeKind::Analytic, AttributeKind::Integrated];
 
 #[component]
-pub fn WordsList() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let count = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.attributes.attributes.len()));
-    let warnings = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.attributes.warnings()));
-    let understood = RwSignal::new(Vec::<Notice>::new());
-    let version = move || context.app.plan_draft.with(|draft| say::version(draft.attributes.version, count.get()));
+pub fn AttributeListView() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let count = Memo::new(move |_| app.plan_draft.with(|draft| draft.attributes.attributes.len()));
+    let warnings = Memo::new(move |_| app.plan_draft.with(|draft| draft.attributes.warnings()));
+    let to_orders = move |_| planning::look_at_part(app, PlanPart::Orders);
     view! {
         <div class="plan-words">
-            <section>
-                <h1>{say::HEADING}</h1>
-                <p class="lead">{say::INTRO}</p>
-                <div class="fields">
-                    <TextField
-                        label=say::LIST_NAME
-                        hook="list-name"
-                        hint=say::LIST_NAME_HINT
-                        is_wide=true
-                        shows=|draft| draft.attributes.name.clone()
-                        set=|draft, text| draft.attributes.name = text
-                    />
-                    <p class="quiet plan-version" data-test="list-version">{version}</p>
-                    <ListTools understood/>
-                </div>
-                {move || (!understood.with(Vec::is_empty)).then(|| view! {
-                    <h2>{say::READ_NOTICES}</h2>
-                    <NoticeList notices=understood/>
-                })}
-            </section>
+            <AboutList count/>
             <section>
                 {move || if count.get() == 0 {
                     view! { <Empty/> }.into_any()
@@ -63,23 +43,46 @@ pub fn WordsList() -> impl IntoView {
             </section>
             <p class="note">{say::CAUTION}</p>
             <p>
-                <button
-                    type="button"
-                    class="button is-main"
-                    data-test="to-orders"
-                    on:click=move |_| planning::look_at_part(context.app, PlanPart::Orders)
-                >
-                    {say::TO_ORDERS}
-                </button>
+                <button type="button" class="button is-main" data-test="to-orders" on:click=to_orders>{say::TO_ORDERS}</button>
             </p>
         </div>
+    }
+}
+
+/// Name and version of the list, bringing it in and saving it.
+#[component]
+fn AboutList(count: Memo<usize>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let understood = RwSignal::new(Vec::<Notice>::new());
+    let version = move || app.plan_draft.with(|draft| say::version(draft.attributes.version, count.get()));
+    view! {
+        <section>
+            <h1>{say::HEADING}</h1>
+            <p class="lead">{say::INTRO}</p>
+            <div class="fields">
+                <TextField
+                    label=say::LIST_NAME
+                    hook="list-name"
+                    hint=say::LIST_NAME_HINT
+                    is_wide=true
+                    shows=|draft| draft.attributes.name.clone()
+                    set=|draft, text| draft.attributes.name = text
+                />
+                <p class="quiet plan-version" data-test="list-version">{version}</p>
+                <ListTools understood/>
+            </div>
+            {move || (!understood.with(Vec::is_empty)).then(|| view! {
+                <h2>{say::READ_NOTICES}</h2>
+                <NoticeList notices=understood/>
+            })}
+        </section>
     }
 }
 
 /// From and to CSV.
 #[component]
 fn ListTools(understood: RwSignal<Vec<Notice>>) -> impl IntoView {
-    let context: AppContext = expect_context();
+    let app = expect_context::<AppContext>().app;
     let input: NodeRef<html::Input> = NodeRef::new();
     let picked = move |_| {
         let picked = input.get_untracked().map(|input| files::picked(&input)).unwrap_or_default();
@@ -87,16 +90,9 @@ fn ListTools(understood: RwSignal<Vec<Notice>>) -> impl IntoView {
             // One list has one file: the first.
             if let Some(file) = arrived.into_iter().next() {
                 let bytes = file.bytes.unwrap_or_default();
-                understood.set(attribute_list::import(context.app, &file.name, &bytes));
+                understood.set(attribute_list::import(app, &file.name, &bytes));
             }
         });
-    };
-    let save = move |_| {
-        download::save_text(
-            say::CSV_NAME,
-            "text/csv",
-            &context.app.plan_draft.with_untracked(|draft| draft.attributes.to_csv()),
-        );
     };
     view! {
         <div class="plan-tools">
@@ -104,16 +100,20 @@ fn ListTools(understood: RwSignal<Vec<Notice>>) -> impl IntoView {
                 <input type="file" class="heard" node_ref=input accept=say::CSV_KINDS data-test="import-words" on:change=picked/>
                 <span>{say::IMPORT}</span>
             </label>
-            <button
-                type="button"
-                class="button"
-                data-test="export-words"
-                disabled=move || context.app.plan_draft.with(|draft| draft.attributes.attributes.is_empty())
-                on:click=save
-            >
-                {say::EXPORT}
-            </button>
+            <ExportList/>
         </div>
+    }
+}
+
+#[component]
+fn ExportList() -> impl IntoView {
+    let draft = expect_context::<AppContext>().app.plan_draft;
+    let save = move |_| {
+        download::save_text(say::CSV_NAME, "text/csv", &draft.with_untracked(|draft| draft.attributes.to_csv()));
+    };
+    let is_empty = move || draft.with(|draft| draft.attributes.attributes.is_empty());
+    view! {
+        <button type="button" class="button" data-test="export-words" disabled=is_empty on:click=save>{say::EXPORT}</button>
     }
 }
 
@@ -124,7 +124,7 @@ fn Empty() -> impl IntoView {
         <div class="offer" data-test="no-words">
             <p><strong>{say::EMPTY}</strong>" "{say::EMPTY_MORE}</p>
             <div class="plan-tools">
-                <AddWord/>
+                <AddAttribute/>
                 <button type="button" class="button" data-test="use-example" on:click=move |_| attribute_list::use_example(context.app)>
                     {say::USE_EXAMPLE}
                 </button>
@@ -134,7 +134,7 @@ fn Empty() -> impl IntoView {
 }
 
 #[component]
-fn AddWord() -> impl IntoView {
+fn AddAttribute() -> impl IntoView {
     let context: AppContext = expect_context();
     let add = move |_| {
         attribute_list::add(context.app);
@@ -161,19 +161,13 @@ fn Grid(count: Memo<usize>, warnings: Memo<Vec<Notice>>) -> impl IntoView {
                 <tbody>{move || (0..count.get()).map(|row| view! { <Line row count warnings/> }).collect_view()}</tbody>
             </table>
         </div>
-        <div class="plan-tools"><AddWord/></div>
+        <div class="plan-tools"><AddAttribute/></div>
     }
 }
 
 #[component]
 fn Line(row: usize, count: Memo<usize>, warnings: Memo<Vec<Notice>>) -> impl IntoView {
     let context: AppContext = expect_context();
-    let own = Memo::new(move |_| {
-        warnings.with(|all| {
-            let mine = all.iter().filter(|notice| notice.place.row == Some(row as u32 + 1));
-            mine.map(|notice| (notice.what.clone(), notice.hint.clone())).collect::<Vec<_>>()
-        })
-    });
     let keys = move |event: ev::KeyboardEvent| row_keys(context, row, count.get_untracked(), &event);
     view! {
         <tr on:keydown=keys>
@@ -183,14 +177,29 @@ fn Line(row: usize, count: Memo<usize>, warnings: Memo<Vec<Notice>>) -> impl Int
             <td><KindCell row/></td>
             <td><LineTools row count/></td>
         </tr>
-        {move || (!own.with(Vec::is_empty)).then(|| view! {
-            <tr class="row-warning" data-test="row-warning">
-                <td></td>
-                <td colspan="8">
-                    {own.get().into_iter().map(|(what, hint)| view! { <p>{what}" "<span class="hint">{hint}</span></p> }).collect_view()}
-                </td>
-            </tr>
-        })}
+        <RowWarning row warnings/>
+    }
+}
+
+/// What is doubtful about a line, under it.
+#[component]
+fn RowWarning(row: usize, warnings: Memo<Vec<Notice>>) -> impl IntoView {
+    let own = Memo::new(move |_| {
+        warnings.with(|all| {
+            let mine = all.iter().filter(|notice| notice.place.row == Some(row as u32 + 1));
+            mine.map(|notice| (notice.what.clone(), notice.hint.clone())).collect::<Vec<_>>()
+        })
+    });
+    let line = |(what, hint): (String, String)| view! { <p>{what}" "<span class="hint">{hint}</span></p> };
+    move || {
+        (!own.with(Vec::is_empty)).then(|| {
+            view! {
+                <tr class="row-warning" data-test="row-warning">
+                    <td></td>
+                    <td colspan="8">{own.get().into_iter().map(line).collect_view()}</td>
+                </tr>
+            }
+        })
     }
 }
 
@@ -284,35 +293,33 @@ fn KindCell(row: usize) -> impl IntoView {
 
 #[component]
 fn LineTools(row: usize, count: Memo<usize>) -> impl IntoView {
-    let context: AppContext = expect_context();
-    let shift = move |is_up: bool| {
-        attribute_list::move_line(context.app, row, is_up);
-    };
+    let app = expect_context::<AppContext>().app;
+    let is_last = Signal::derive(move || row + 1 >= count.get());
     view! {
         <span class="line-tools">
-            <button
-                type="button"
-                class="small"
-                aria-label=say::move_line(row, say::UP)
-                title=say::move_line(row, say::UP)
-                disabled=row == 0
-                on:click=move |_| shift(true)
-            >
-                "\u{2191}"
-            </button>
-            <button
-                type="button"
-                class="small"
-                aria-label=say::move_line(row, say::DOWN)
-                title=say::move_line(row, say::DOWN)
-                disabled=move || { row + 1 >= count.get() }
-                on:click=move |_| shift(false)
-            >
-                "\u{2193}"
-            </button>
-            <button type="button" class="small" data-test="remove-word" aria-label=say::remove_line(row) on:click=move |_| attribute_list::remove(context.app, row)>
+            <MoveButton row is_up=true is_at_end=Signal::stored(row == 0)/>
+            <MoveButton row is_up=false is_at_end=is_last/>
+            <button type="button" class="small" data-test="remove-word" aria-label=say::remove_line(row) on:click=move |_| attribute_list::remove(app, row)>
                 {say::REMOVE}
             </button>
         </span>
+    }
+}
+
+#[component]
+fn MoveButton(row: usize, is_up: bool, is_at_end: Signal<bool>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (way, arrow) = if is_up { (say::UP, "\u{2191}") } else { (say::DOWN, "\u{2193}") };
+    view! {
+        <button
+            type="button"
+            class="small"
+            aria-label=say::move_line(row, way)
+            title=say::move_line(row, way)
+            disabled=move || is_at_end.get()
+            on:click=move |_| _ = attribute_list::move_line(app, row, is_up)
+        >
+            {arrow}
+        </button>
     }
 }

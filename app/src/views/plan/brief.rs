@@ -6,13 +6,13 @@ use super::samples::Samples;
 use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
 use crate::state::PlanPart;
+use crate::state::plan::missing::missing_in_brief;
 use crate::state::plan::planning;
 use crate::state::plan::typed_numbers::{count_from, length_mm_from};
 use crate::views::r#match::settings::OriginSelect;
 use crate::words;
 use crate::words::plan::brief as say;
 use leptos::prelude::*;
-use likeness_core::notice::{Notice, Severity};
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::brief::study_brief::QuestionKind;
 use likeness_core::plan::orders::serving_orders::Coverage;
@@ -25,8 +25,6 @@ const MOST_SAMPLES: usize = 40;
 
 #[component]
 pub fn BriefView() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let missing = Memo::new(move |_| context.app.plan_draft.with(missing_in));
     view! {
         <div class="plan-question">
             <div class="plan-form">
@@ -34,27 +32,31 @@ pub fn BriefView() -> impl IntoView {
                 <Samples/>
                 <Alike/>
                 <People/>
-                <section>
-                    <h2>{say::BEFORE_GOING_ON}</h2>
-                    {move || if missing.with(Vec::is_empty) {
-                        view! { <p class="quiet">{say::NOTHING_MISSING}</p> }.into_any()
-                    } else {
-                        view! { <NoticeList notices=missing/> }.into_any()
-                    }}
-                    <p>
-                        <button
-                            type="button"
-                            class="button is-main"
-                            data-test="to-words"
-                            on:click=move |_| planning::look_at_part(context.app, PlanPart::Attributes)
-                        >
-                            {say::TO_WORDS}
-                        </button>
-                    </p>
-                </section>
+                <BeforeGoingOn/>
             </div>
             <Power/>
         </div>
+    }
+}
+
+/// What is still missing, and the way to the attribute list.
+#[component]
+fn BeforeGoingOn() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let missing = Memo::new(move |_| app.plan_draft.with(missing_in_brief));
+    let to_attributes = move |_| planning::look_at_part(app, PlanPart::Attributes);
+    view! {
+        <section>
+            <h2>{say::BEFORE_GOING_ON}</h2>
+            {move || if missing.with(Vec::is_empty) {
+                view! { <p class="quiet">{say::NOTHING_MISSING}</p> }.into_any()
+            } else {
+                view! { <NoticeList notices=missing/> }.into_any()
+            }}
+            <p>
+                <button type="button" class="button is-main" data-test="to-words" on:click=to_attributes>{say::TO_WORDS}</button>
+            </p>
+        </section>
     }
 }
 
@@ -64,29 +66,7 @@ fn Asked() -> impl IntoView {
         <section>
             <h1>{say::HEADING}</h1>
             <p class="lead">{say::INTRO}</p>
-            <div class="fields">
-                <TextField
-                    label=say::TITLE
-                    hook="plan-title"
-                    hint=say::TITLE_HINT
-                    is_wide=true
-                    shows=|draft| draft.brief.title.clone()
-                    set=|draft, text| draft.brief.title = text
-                />
-                <ChoiceField
-                    label=say::KIND
-                    hook="plan-kind"
-                    choices=KINDS.map(|kind| say::kind(kind).to_owned()).to_vec()
-                    stands=|draft| KINDS.iter().position(|kind| *kind == draft.brief.kind).unwrap_or(0)
-                    choose=|draft, place| draft.brief.kind = KINDS.get(place).copied().unwrap_or_default()
-                />
-                <TextField
-                    label=say::ASKED_BY
-                    hook="plan-asked-by"
-                    shows=|draft| draft.brief.asked_by.clone()
-                    set=|draft, text| draft.brief.asked_by = text
-                />
-            </div>
+            <div class="fields"><TitleKindAndAskedBy/></div>
             <TextField
                 label=say::ASKED
                 hook="plan-question"
@@ -99,13 +79,40 @@ fn Asked() -> impl IntoView {
     }
 }
 
+#[component]
+fn TitleKindAndAskedBy() -> impl IntoView {
+    view! {
+        <TextField
+            label=say::TITLE
+            hook="plan-title"
+            hint=say::TITLE_HINT
+            is_wide=true
+            shows=|draft| draft.brief.title.clone()
+            set=|draft, text| draft.brief.title = text
+        />
+        <ChoiceField
+            label=say::KIND
+            hook="plan-kind"
+            choices=KINDS.map(|kind| say::kind(kind).to_owned()).to_vec()
+            stands=|draft| KINDS.iter().position(|kind| *kind == draft.brief.kind).unwrap_or(0)
+            choose=|draft, place| draft.brief.kind = KINDS.get(place).copied().unwrap_or_default()
+        />
+        <TextField
+            label=say::ASKED_BY
+            hook="plan-asked-by"
+            shows=|draft| draft.brief.asked_by.clone()
+            set=|draft, text| draft.brief.asked_by = text
+        />
+    }
+}
+
 /// Margin, where it comes from, what decides.
 #[component]
 fn Alike() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let origin = Signal::derive(move || context.app.plan_draft.with(|draft| draft.brief.margin.origin.clone()));
+    let app = expect_context::<AppContext>().app;
+    let origin = Signal::derive(move || app.plan_draft.with(|draft| draft.brief.margin.origin.clone()));
     let origin_changed = move |origin: MarginOrigin| {
-        planning::type_into_draft(context.app, |draft| draft.brief.margin.origin = origin);
+        planning::type_into_draft(app, |draft| draft.brief.margin.origin = origin);
     };
     view! {
         <section>
@@ -121,15 +128,7 @@ fn Alike() -> impl IntoView {
                     takes=|draft, typed| length_mm_from(typed).map(|width| draft.brief.margin.width_mm = width)
                 />
                 <OriginSelect origin changed=Callback::new(origin_changed)/>
-                <ChoiceField
-                    label=words::ALPHA
-                    hook="plan-alpha"
-                    choices=ALPHAS.map(words::number).to_vec()
-                    stands=|draft| {
-                        ALPHAS.iter().position(|alpha| (alpha - draft.brief.alpha).abs() < 1e-9).unwrap_or(1)
-                    }
-                    choose=|draft, place| draft.brief.alpha = ALPHAS.get(place).copied().unwrap_or(0.05)
-                />
+                <Alpha/>
             </div>
             <Deciding/>
         </section>
@@ -137,30 +136,22 @@ fn Alike() -> impl IntoView {
 }
 
 #[component]
+fn Alpha() -> impl IntoView {
+    view! {
+        <ChoiceField
+            label=words::ALPHA
+            hook="plan-alpha"
+            choices=ALPHAS.map(words::number).to_vec()
+            stands=|draft| ALPHAS.iter().position(|alpha| (alpha - draft.brief.alpha).abs() < 1e-9).unwrap_or(1)
+            choose=|draft, place| draft.brief.alpha = ALPHAS.get(place).copied().unwrap_or(0.05)
+        />
+    }
+}
+
+#[component]
 fn Deciding() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let names = Memo::new(move |_| {
-        context.app.plan_draft.with(|draft| {
-            let names = draft.attributes.attributes.iter().map(|line| line.name.trim().to_owned());
-            names.filter(|name| !name.is_empty()).collect::<Vec<_>>()
-        })
-    });
-    let tick = move |name: String| {
-        let own = name.clone();
-        let decides = move || context.app.plan_draft.with(|draft| draft.brief.deciding.contains(&own));
-        let label = name.clone();
-        let changed = move |event| {
-            let ticked = event_target_checked(&event);
-            let name = name.clone();
-            planning::type_into_draft(context.app, move |draft| {
-                draft.brief.deciding.retain(|known| *known != name);
-                if ticked {
-                    draft.brief.deciding.push(name);
-                }
-            });
-        };
-        view! { <label class="check"><input type="checkbox" prop:checked=decides on:change=changed/>{label}</label> }
-    };
+    let app = expect_context::<AppContext>().app;
+    let names = Memo::new(move |_| app.plan_draft.with(listed_names));
     view! {
         <fieldset class="ticks">
             <legend>{say::DECIDING}</legend>
@@ -169,57 +160,91 @@ fn Deciding() -> impl IntoView {
             } else {
                 view! {
                     <p class="quiet">{say::DECIDING_INTRO}</p>
-                    <div class="tick-list">{names.get().into_iter().map(tick).collect_view()}</div>
+                    <div class="tick-list">
+                        {names.get().into_iter().map(|name| view! { <DecidingTick name/> }).collect_view()}
+                    </div>
                 }.into_any()
             }}
         </fieldset>
     }
 }
 
+/// Whether one attribute decides.
+#[component]
+fn DecidingTick(name: String) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (own, label) = (name.clone(), name.clone());
+    let decides = move || app.plan_draft.with(|draft| draft.brief.deciding.contains(&own));
+    let changed = move |event| {
+        let (ticked, name) = (event_target_checked(&event), name.clone());
+        planning::type_into_draft(app, move |draft| {
+            draft.brief.deciding.retain(|known| *known != name);
+            if ticked {
+                draft.brief.deciding.push(name);
+            }
+        });
+    };
+    view! { <label class="check"><input type="checkbox" prop:checked=decides on:change=changed/>{label}</label> }
+}
+
+fn listed_names(draft: &PlanDraft) -> Vec<String> {
+    let names = draft.attributes.attributes.iter().map(|line| line.name.trim().to_owned());
+    names.filter(|name| !name.is_empty()).collect()
+}
+
 #[component]
 fn People() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let named = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.assessors().len()));
-    let is_split = Memo::new(move |_| {
-        context
-            .app
-            .plan_draft
-            .with(|draft| draft.samples_per_session.is_some_and(|most| most < draft.brief.samples.len()))
-    });
     view! {
         <section>
             <h2>{say::PEOPLE_HEADING}</h2>
             <div class="fields">
-                <div class="plan-people">
-                    <TextField
-                        label=say::ASSESSORS
-                        hook="plan-assessors"
-                        hint=say::ASSESSORS_HINT
-                        rows="6"
-                        shows=|draft| draft.assessors_typed.clone()
-                        set=|draft, text| draft.assessors_typed = text
-                    />
-                    <p class="note" data-test="plan-assessor-count">{move || say::named_count(named.get())}" "{say::ASSESSORS_PRIVATE}</p>
-                </div>
-                <div class="plan-sittings">
-                    <NumberField
-                        label=say::REPLICATES
-                        hook="plan-replicates"
-                        shows=|draft| draft.replicates.to_string()
-                        takes=|draft, typed| count_from(typed, 1, MOST_REPLICATES).map(|count| draft.replicates = count)
-                    />
-                    <NumberField
-                        label=say::PER_SESSION
-                        hook="plan-per-session"
-                        hint=say::PER_SESSION_HINT
-                        shows=|draft| draft.samples_per_session.map(|most| most.to_string()).unwrap_or_default()
-                        takes=take_per_session
-                    />
-                    <p class="note">{say::PER_SESSION_WHY}</p>
-                    {move || is_split.get().then(|| view! { <Split/> })}
-                </div>
+                <div class="plan-people"><Assessors/></div>
+                <div class="plan-sittings"><Sittings/></div>
             </div>
         </section>
+    }
+}
+
+#[component]
+fn Assessors() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let named = Memo::new(move |_| app.plan_draft.with(|draft| draft.assessors().len()));
+    view! {
+        <TextField
+            label=say::ASSESSORS
+            hook="plan-assessors"
+            hint=say::ASSESSORS_HINT
+            rows="6"
+            shows=|draft| draft.assessors_typed.clone()
+            set=|draft, text| draft.assessors_typed = text
+        />
+        <p class="note" data-test="plan-assessor-count">{move || say::named_count(named.get())}" "{say::ASSESSORS_PRIVATE}</p>
+    }
+}
+
+/// How often they taste, and how much in one session.
+#[component]
+fn Sittings() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let is_split = Memo::new(move |_| {
+        app.plan_draft.with(|draft| draft.samples_per_session.is_some_and(|most| most < draft.brief.samples.len()))
+    });
+    view! {
+        <NumberField
+            label=say::REPLICATES
+            hook="plan-replicates"
+            shows=|draft| draft.replicates.to_string()
+            takes=|draft, typed| count_from(typed, 1, MOST_REPLICATES).map(|count| draft.replicates = count)
+        />
+        <NumberField
+            label=say::PER_SESSION
+            hook="plan-per-session"
+            hint=say::PER_SESSION_HINT
+            shows=|draft| draft.samples_per_session.map(|most| most.to_string()).unwrap_or_default()
+            takes=take_per_session
+        />
+        <p class="note">{say::PER_SESSION_WHY}</p>
+        {move || is_split.get().then(|| view! { <Split/> })}
     }
 }
 
@@ -247,23 +272,4 @@ fn Split() -> impl IntoView {
 fn take_per_session(draft: &mut PlanDraft, typed: &str) -> Result<(), String> {
     draft.samples_per_session = if typed.trim().is_empty() { None } else { Some(count_from(typed, 2, MOST_SAMPLES)?) };
     Ok(())
-}
-
-/// What is missing or doubtful in the brief. Its date comes with the plan and is not asked for.
-pub fn missing_in(draft: &PlanDraft) -> Vec<Notice> {
-    let mut dated = draft.brief.clone();
-    dated.written_at = "later".to_owned();
-    let mut notices = dated.check(&draft.attributes);
-    if draft.assessors().is_empty() {
-        let what = words::plan::NO_ASSESSORS;
-        notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NO_ASSESSORS_HINT));
-    }
-    let names = draft.assessors();
-    for (index, name) in names.iter().enumerate() {
-        if names[..index].iter().any(|earlier| earlier.to_lowercase() == name.to_lowercase()) {
-            let what = words::plan::named_twice(name);
-            notices.push(Notice::new(Severity::Refused, Default::default(), what, words::plan::NAMED_TWICE_HINT));
-        }
-    }
-    notices
 }

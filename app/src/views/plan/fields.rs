@@ -70,33 +70,40 @@ pub fn NumberField(
     #[prop(optional)] unit: &'static str,
     #[prop(optional)] hint: &'static str,
 ) -> impl IntoView {
-    let context: AppContext = expect_context();
     let (refused, set_refused) = signal(None::<String>);
-    let shown = Memo::new(move |_| context.app.plan_draft.with(shows));
-    let typed = move |event| {
-        let text = event_target_value(&event);
-        let mut outcome = Ok(());
-        planning::type_into_draft(context.app, |draft| outcome = takes(draft, &text));
-        set_refused.set(outcome.err());
-    };
     view! {
         <label class="field">
             <span>{label}</span>
             <span class="with-unit">
                 {before}
-                <input
-                    class="short"
-                    inputmode="decimal"
-                    data-test=hook
-                    placeholder=hint
-                    aria-invalid=move || refused.with(Option::is_some).to_string()
-                    prop:value=shown
-                    on:input=typed
-                />
+                <NumberInput hook shows takes hint refused set_refused/>
                 {unit}
             </span>
             {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
         </label>
+    }
+}
+
+#[component]
+fn NumberInput(
+    hook: &'static str,
+    shows: Shows,
+    takes: Takes,
+    hint: &'static str,
+    refused: ReadSignal<Option<String>>,
+    set_refused: WriteSignal<Option<String>>,
+) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let shown = Memo::new(move |_| app.plan_draft.with(shows));
+    let typed = move |event| {
+        let text = event_target_value(&event);
+        let mut outcome = Ok(());
+        planning::type_into_draft(app, |draft| outcome = takes(draft, &text));
+        set_refused.set(outcome.err());
+    };
+    let is_refused = move || refused.with(Option::is_some).to_string();
+    view! {
+        <input class="short" inputmode="decimal" data-test=hook placeholder=hint aria-invalid=is_refused prop:value=shown on:input=typed/>
     }
 }
 

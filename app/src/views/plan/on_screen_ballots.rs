@@ -1,13 +1,15 @@
-//! The leader's side of the on-screen ballot: booth files to hand out, and the results files that come back.
+//! The leader's side of the on-screen ballot: ballot files to hand out, and the results files that come back.
 
 use super::tablet_scores::TabletScores;
 use crate::browser::download;
+use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
 use crate::state::session::on_screen_ballot;
 use crate::words::on_screen_ballot as say;
 use leptos::prelude::*;
 use likeness_core::plan::on_screen::ballot_file::OnScreenScope;
-use likeness_core::plan::on_screen::collect::{Collected, CollectedSheet, SheetState};
+use likeness_core::plan::on_screen::collect::{Collected, CollectedFile, CollectedSheet, SheetState};
+use likeness_core::plan::tasting_plan::TastingPlan;
 
 #[component]
 pub fn OnScreenBallots() -> impl IntoView {
@@ -31,101 +33,115 @@ pub fn OnScreenBallots() -> impl IntoView {
     }
 }
 
-/// What goes into a booth file, and saving it.
+/// What goes into a ballot file, and saving it.
 #[component]
 fn OnScreenFiles() -> impl IntoView {
     let context: AppContext = expect_context();
-    let state = context.app.on_screen;
-    let (assessor, set_assessor) = signal(None::<usize>);
-    let (session, set_session) = signal(None::<u32>);
+    let assessor = RwSignal::new(None::<usize>);
+    let session = RwSignal::new(None::<u32>);
     let (refused, set_refused) = signal(None::<String>);
-    let lists = Memo::new(move |_| {
-        context.app.plan.with(|plan| {
-            let sessions = |plan: &likeness_core::plan::tasting_plan::TastingPlan| {
-                plan.sessions.iter().map(|session| session.number).collect::<Vec<_>>()
-            };
-            plan.as_ref().map(|plan| (plan.assessors.clone(), sessions(plan))).unwrap_or_default()
-        })
-    });
     let save = move |_| {
         let scope = OnScreenScope { assessor: assessor.get_untracked(), session: session.get_untracked() };
-        match on_screen_ballot::form_for(context.app, scope) {
-            Ok(form) => {
-                let name = say::on_screen_file_name(&form.study, scope.assessor, scope.session);
-                download::save_text(&name, "application/json", &form.to_text());
-                set_refused.set(None);
-            }
-            Err(why) => set_refused.set(Some(why)),
-        }
-    };
-    let before = move || {
-        let typed = state.before_typed.get();
-        context
-            .app
-            .plan
-            .with(|plan| plan.as_ref().map(|plan| on_screen_ballot::before_tasting(plan, typed.as_deref()).join("\n")))
-    };
-    let assessors = move || {
-        lists
-            .get()
-            .0
-            .into_iter()
-            .enumerate()
-            .map(|(index, name)| view! { <option value=index.to_string()>{name}</option> })
-            .collect_view()
-    };
-    let sessions = move || {
-        lists
-            .get()
-            .1
-            .into_iter()
-            .map(|number| view! { <option value=number.to_string()>{say::session(number)}</option> })
-            .collect_view()
+        set_refused.set(save_form(context, scope).err());
     };
     view! {
         <section>
             <h2>{say::FILES}</h2>
             <div class="fields">
-                <label class="field">
-                    <span>{say::FOR_ASSESSOR}</span>
-                    <select data-test="booth-assessor" on:change=move |event| set_assessor.set(event_target_value(&event).parse().ok())>
-                        <option value="">{say::EVERYBODY}</option>
-                        {assessors}
-                    </select>
-                </label>
-                <label class="field">
-                    <span>{say::IN_SESSION}</span>
-                    <select data-test="booth-session" on:change=move |event| set_session.set(event_target_value(&event).parse().ok())>
-                        <option value="">{say::ALL_SESSIONS}</option>
-                        {sessions}
-                    </select>
-                </label>
-                <label class="field">
-                    <span>{say::REST}</span>
-                    <span class="with-unit">
-                        <input
-                            class="short"
-                            inputmode="numeric"
-                            data-test="booth-rest"
-                            prop:value=state.rest_typed
-                            on:input=move |event| state.rest_typed.set(event_target_value(&event))
-                        />
-                        {say::REST_UNIT}
-                    </span>
-                </label>
+                <ForAssessor assessor/>
+                <InSession session/>
+                <RestField/>
             </div>
-            <label class="field booth-before">
-                <span>{say::BEFORE}</span>
-                <textarea
-                    rows="3"
-                    data-test="booth-before"
-                    prop:value=before
-                    on:change=move |event| state.before_typed.set(Some(event_target_value(&event)))
-                ></textarea>
-            </label>
+            <BeforeField/>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
             <p><button type="button" class="button is-main" data-test="save-booth" on:click=save>{say::SAVE}</button></p>
         </section>
+    }
+}
+
+/// Saves the ballot file of a scope; or says why there is none.
+fn save_form(context: AppContext, scope: OnScreenScope) -> Result<(), String> {
+    let (assessor, session) = (scope.assessor, scope.session);
+    let form = on_screen_ballot::form_for(context.app, scope)?;
+    let name = say::on_screen_file_name(&form.study, assessor, session);
+    download::save_text(&name, "application/json", &form.to_text());
+    Ok(())
+}
+
+#[component]
+fn ForAssessor(assessor: RwSignal<Option<usize>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let names = Memo::new(move |_| {
+        context.app.plan.with(|plan| plan.as_ref().map(|plan| plan.assessors.clone())).unwrap_or_default()
+    });
+    let option = |(index, name): (usize, String)| view! { <option value=index.to_string()>{name}</option> };
+    view! {
+        <label class="field">
+            <span>{say::FOR_ASSESSOR}</span>
+            <select data-test="booth-assessor" on:change=move |event| assessor.set(event_target_value(&event).parse().ok())>
+                <option value="">{say::EVERYBODY}</option>
+                {move || names.get().into_iter().enumerate().map(option).collect_view()}
+            </select>
+        </label>
+    }
+}
+
+#[component]
+fn InSession(session: RwSignal<Option<u32>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let numbers =
+        Memo::new(move |_| context.app.plan.with(|plan| plan.as_ref().map(session_numbers)).unwrap_or_default());
+    let option = |number: u32| view! { <option value=number.to_string()>{say::session(number)}</option> };
+    view! {
+        <label class="field">
+            <span>{say::IN_SESSION}</span>
+            <select data-test="booth-session" on:change=move |event| session.set(event_target_value(&event).parse().ok())>
+                <option value="">{say::ALL_SESSIONS}</option>
+                {move || numbers.get().into_iter().map(option).collect_view()}
+            </select>
+        </label>
+    }
+}
+
+#[component]
+fn RestField() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <label class="field">
+            <span>{say::REST}</span>
+            <span class="with-unit">
+                <input
+                    class="short"
+                    inputmode="numeric"
+                    data-test="booth-rest"
+                    prop:value=app.on_screen.rest_typed
+                    on:input=move |event| on_screen_ballot::type_rest(app, event_target_value(&event))
+                />
+                {say::REST_UNIT}
+            </span>
+        </label>
+    }
+}
+
+/// What assessors read before the first cup.
+#[component]
+fn BeforeField() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let before = move || {
+        let typed = app.on_screen.before_typed.get();
+        let lines = |plan: &TastingPlan| on_screen_ballot::before_tasting(plan, typed.as_deref()).join("\n");
+        app.plan.with(|plan| plan.as_ref().map(lines))
+    };
+    view! {
+        <label class="field booth-before">
+            <span>{say::BEFORE}</span>
+            <textarea
+                rows="3"
+                data-test="booth-before"
+                prop:value=before
+                on:change=move |event| on_screen_ballot::type_before(app, event_target_value(&event))
+            ></textarea>
+        </label>
     }
 }
 
@@ -134,8 +150,6 @@ fn OnScreenFiles() -> impl IntoView {
 fn CameBack() -> impl IntoView {
     let context: AppContext = expect_context();
     let collected = Memo::new(move |_| on_screen_ballot::collected(context.app));
-    let notices = Memo::new(move |_| collected.get().map(|collected| collected.notices).unwrap_or_default());
-    let marks = Memo::new(move |_| collected.with(|collected| collected.as_ref().map_or(0, Collected::marks)));
     let has_files = Memo::new(move |_| context.app.on_screen.collected.with(|files| !files.is_empty()));
     let summary = move || {
         collected.with(|collected| {
@@ -150,45 +164,49 @@ fn CameBack() -> impl IntoView {
             <p class="quiet">{say::COLLECT_ABOUT}</p>
             <p data-test="came-back">{summary}</p>
             {move || collected.get().map(|collected| progress_table(context, &collected))}
-            {move || has_files.get().then(|| view! {
-                <crate::parts::notices::NoticeList notices/>
-                <Files/>
-                <p>
-                    <button type="button" class="button is-main" data-test="use-results" prop:disabled=move || marks.get() == 0 on:click=move |_| on_screen_ballot::use_results(context.app)>
-                        {say::USE}
-                    </button>
-                </p>
-            })}
+            {move || has_files.get().then(|| view! { <UseFiles collected/> })}
         </section>
+    }
+}
+
+/// What was said of the files, the files themselves, and using them.
+#[component]
+fn UseFiles(collected: Memo<Option<Collected>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let notices = Memo::new(move |_| collected.get().map(|collected| collected.notices).unwrap_or_default());
+    let scores = Memo::new(move |_| collected.with(|collected| collected.as_ref().map_or(0, Collected::marks)));
+    view! {
+        <NoticeList notices/>
+        <Files/>
+        <p>
+            <button type="button" class="button is-main" data-test="use-results" prop:disabled=move || scores.get() == 0 on:click=move |_| on_screen_ballot::use_results(context.app)>
+                {say::USE}
+            </button>
+        </p>
     }
 }
 
 /// The files that were taken in; a wrong one can be put away.
 #[component]
 fn Files() -> impl IntoView {
-    let context: AppContext = expect_context();
+    let app = expect_context::<AppContext>().app;
     let line = move |(index, (name, about)): (usize, (String, String))| {
         view! {
             <li>
                 <strong>{name}</strong>" "<span class="quiet">{about}</span>" "
-                <button type="button" class="link" data-test=format!("put-away-{index}") on:click=move |_| on_screen_ballot::put_results_away(context.app, index)>
+                <button type="button" class="link" data-test=format!("put-away-{index}") on:click=move |_| on_screen_ballot::put_results_away(app, index)>
                     {say::PUT_AWAY}<span class="heard">": "{index + 1}</span>
                 </button>
             </li>
         }
     };
-    let files = move || {
-        context.app.on_screen.collected.with(|files| {
-            let about = |file: &likeness_core::plan::on_screen::collect::CollectedFile| {
-                (file.file.clone(), say::who_and_session(&file.results.name, file.results.session))
-            };
-            files.iter().map(about).enumerate().collect::<Vec<_>>()
-        })
-    };
+    let about =
+        |file: &CollectedFile| (file.file.clone(), say::who_and_session(&file.results.name, file.results.session));
+    let files = move || app.on_screen.collected.with(|files| files.iter().map(about).collect::<Vec<_>>());
     view! {
         <details class="collected">
-            <summary>{say::FILES_THAT_CAME}": "{move || context.app.on_screen.collected.with(Vec::len)}</summary>
-            <ul class="left-out">{move || files().into_iter().map(line).collect_view()}</ul>
+            <summary>{say::FILES_THAT_CAME}": "{move || app.on_screen.collected.with(Vec::len)}</summary>
+            <ul class="left-out">{move || files().into_iter().enumerate().map(line).collect_view()}</ul>
         </details>
     }
 }
@@ -214,37 +232,35 @@ fn Refused() -> impl IntoView {
     }
 }
 
+/// Assessors down, sessions across: which sheets came back.
 fn progress_table(context: AppContext, collected: &Collected) -> impl IntoView + use<> {
     let (names, sessions) = context.app.plan.with_untracked(|plan| {
-        let sessions = |plan: &likeness_core::plan::tasting_plan::TastingPlan| {
-            plan.sessions.iter().map(|one| one.number).collect::<Vec<u32>>()
-        };
-        plan.as_ref().map(|plan| (plan.assessors.clone(), sessions(plan))).unwrap_or_default()
+        plan.as_ref().map(|plan| (plan.assessors.clone(), session_numbers(plan))).unwrap_or_default()
     });
-    let cell = |assessor: usize, session: u32| {
-        let sheet = collected.sheets.iter().find(|sheet| (sheet.assessor, sheet.session) == (assessor, session));
-        view! { <td>{sheet.map(sheet_in_words)}</td> }
-    };
-    let rows = names
-        .into_iter()
-        .enumerate()
-        .map(|(assessor, name)| {
-            let cells = sessions.iter().map(|session| cell(assessor, *session)).collect_view();
-            view! { <tr><th scope="row" class="row-head">{name}</th>{cells}</tr> }
-        })
-        .collect_view();
-    let heads = sessions
-        .iter()
-        .map(|number| view! { <th scope="col" class="words">{say::session(*number)}</th> })
-        .collect_view();
+    let rows = names.into_iter().enumerate().map(|row| progress_row(collected, &sessions, row)).collect_view();
+    let head = |number: &u32| view! { <th scope="col" class="words">{say::session(*number)}</th> };
     view! {
         <div class="table-place" tabindex="0" role="region" aria-label=say::SHEETS>
             <table class="results" data-test="sheets">
-                <thead><tr><th scope="col" class="row-head">{say::ASSESSOR}</th>{heads}</tr></thead>
+                <thead>
+                    <tr><th scope="col" class="row-head">{say::ASSESSOR}</th>{sessions.iter().map(head).collect_view()}</tr>
+                </thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
     }
+}
+
+fn progress_row(collected: &Collected, sessions: &[u32], (assessor, name): (usize, String)) -> impl IntoView + use<> {
+    let cell = |session: &u32| {
+        let sheet = collected.sheets.iter().find(|sheet| (sheet.assessor, sheet.session) == (assessor, *session));
+        view! { <td>{sheet.map(sheet_in_words)}</td> }
+    };
+    view! { <tr><th scope="row" class="row-head">{name}</th>{sessions.iter().map(cell).collect_view()}</tr> }
+}
+
+fn session_numbers(plan: &TastingPlan) -> Vec<u32> {
+    plan.sessions.iter().map(|session| session.number).collect()
 }
 
 /// A sign and words: a check for complete, a half for part, a ring for missing.

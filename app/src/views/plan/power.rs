@@ -3,11 +3,11 @@
 use super::fields::NumberField;
 use crate::parts::disclosure::HelpOn;
 use crate::state::AppContext;
-use crate::state::plan::plan_power::{PowerOfDraft, power_of};
 use crate::state::plan::typed_numbers::length_mm_from;
 use crate::words;
 use crate::words::plan::brief as say;
 use leptos::prelude::*;
+use likeness_core::planning::draft_power::{PowerOfDraft, power_of};
 
 #[component]
 pub fn Power() -> impl IntoView {
@@ -22,28 +22,36 @@ pub fn Power() -> impl IntoView {
                     Err(because) => view! { <p class="refused">{say::no_power(&because)}</p> }.into_any(),
                 }}
             </div>
-            <section>
-                <h3>{say::SCATTER}</h3>
-                <div class="fields">
-                    <NumberField
-                        label=say::SCATTER_BETWEEN
-                        hook="plan-sd-between"
-                        unit="mm"
-                        shows=|draft| words::number(draft.sd_interaction_mm)
-                        takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_interaction_mm = sd)
-                    />
-                    <NumberField
-                        label=say::SCATTER_WITHIN
-                        hook="plan-sd-within"
-                        unit="mm"
-                        shows=|draft| words::number(draft.sd_error_mm)
-                        takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_error_mm = sd)
-                    />
-                </div>
-                <p class="note">{say::SCATTER_INTRO}</p>
-            </section>
+            <Scatter/>
             <HelpOn help=&say::POWER_HELP/>
         </aside>
+    }
+}
+
+/// How much assessors are assumed to scatter.
+#[component]
+fn Scatter() -> impl IntoView {
+    view! {
+        <section>
+            <h3>{say::SCATTER}</h3>
+            <div class="fields">
+                <NumberField
+                    label=say::SCATTER_BETWEEN
+                    hook="plan-sd-between"
+                    unit="mm"
+                    shows=|draft| words::number(draft.sd_interaction_mm)
+                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_interaction_mm = sd)
+                />
+                <NumberField
+                    label=say::SCATTER_WITHIN
+                    hook="plan-sd-within"
+                    unit="mm"
+                    shows=|draft| words::number(draft.sd_error_mm)
+                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_error_mm = sd)
+                />
+            </div>
+            <p class="note">{say::SCATTER_INTRO}</p>
+        </section>
     }
 }
 

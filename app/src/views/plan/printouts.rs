@@ -6,7 +6,7 @@ use crate::state::AppContext;
 use crate::state::plan::planning;
 use crate::state::{PlanPart, Shared};
 use crate::words::plan::printouts as say;
-use crate::words::plan::printouts::PaperKind;
+use crate::words::plan::printouts::PrintoutKind;
 use leptos::prelude::*;
 use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::{BallotPage, ballot_pages_where};
@@ -21,7 +21,7 @@ const PAPERS: [Paper; 2] = [Paper::A4, Paper::Letter];
 /// What is chosen to be printed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Choice {
-    kind: PaperKind,
+    kind: PrintoutKind,
     paper: Paper,
     /// `None` for all sessions.
     session: Option<u32>,
@@ -33,7 +33,7 @@ pub fn Printouts() -> impl IntoView {
     let plan = Memo::new(move |_| context.app.plan.get().map(Shared::new));
     move || {
         match plan.get() {
-        Some(plan) => view! { <Desktop plan/> }.into_any(),
+        Some(plan) => view! { <OfPlan plan/> }.into_any(),
         None => view! {
             <div class="offer" data-test="papers-without-plan">
                 <h1>{say::HEADING}</h1>
@@ -50,8 +50,9 @@ pub fn Printouts() -> impl IntoView {
     }
 }
 
+/// What is chosen, its preview on the screen, and what the printer gets.
 #[component]
-fn Desktop(plan: Shared<TastingPlan>) -> impl IntoView {
+fn OfPlan(plan: Shared<TastingPlan>) -> impl IntoView {
     let choice = RwSignal::new(Choice::default());
     // What is laid out for the printer; nothing until it is asked for, since ballots are many.
     let printed = RwSignal::new(None::<Choice>);
@@ -59,26 +60,11 @@ fn Desktop(plan: Shared<TastingPlan>) -> impl IntoView {
         choice.track();
         printed.set(None);
     });
-    let print = move |_| {
-        printed.set(Some(choice.get_untracked()));
-        page::print_when_drawn();
-    };
-    let (for_tools, for_preview, for_print) = (plan.clone(), plan.clone(), plan.clone());
+    let (for_preview, for_print) = (plan.clone(), plan.clone());
     view! {
         <div class="plan-papers" class:prints=move || printed.with(Option::is_some)>
             <div class="papers-screen">
-                <section>
-                    <h1>{say::HEADING}</h1>
-                    <p class="lead">{say::INTRO}</p>
-                    <Kinds choice/>
-                    <p data-test="paper-about">{move || choice.get().kind.about()}</p>
-                    <div class="fields">
-                        <Settings choice plan=plan.clone()/>
-                        <button type="button" class="button is-main" data-test="print-paper" on:click=print>{say::PRINT}</button>
-                        {move || view! { <Saving choice=choice.get() plan=for_tools.clone()/> }}
-                    </div>
-                    <p class="note">{say::PRINT_NOTE}</p>
-                </section>
+                <Choosing choice printed plan/>
                 {move || view! { <Preview choice=choice.get() plan=for_preview.clone()/> }}
             </div>
             {move || printed.get().map(|choice| view! { <Printed choice plan=for_print.clone()/> })}
@@ -86,9 +72,33 @@ fn Desktop(plan: Shared<TastingPlan>) -> impl IntoView {
     }
 }
 
+/// Which printout, on which paper, of which session; printing and saving it.
+#[component]
+fn Choosing(choice: RwSignal<Choice>, printed: RwSignal<Option<Choice>>, plan: Shared<TastingPlan>) -> impl IntoView {
+    let print = move |_| {
+        printed.set(Some(choice.get_untracked()));
+        page::print_when_drawn();
+    };
+    view! {
+        <section>
+            <h1>{say::HEADING}</h1>
+            <p class="lead">{say::INTRO}</p>
+            <Kinds choice/>
+            <p data-test="paper-about">{move || choice.get().kind.about()}</p>
+            <div class="fields">
+                <PaperSize choice/>
+                <WhichSession choice plan=plan.clone()/>
+                <button type="button" class="button is-main" data-test="print-paper" on:click=print>{say::PRINT}</button>
+                {move || view! { <Saving choice=choice.get() plan=plan.clone()/> }}
+            </div>
+            <p class="note">{say::PRINT_NOTE}</p>
+        </section>
+    }
+}
+
 #[component]
 fn Kinds(choice: RwSignal<Choice>) -> impl IntoView {
-    let one = move |kind: PaperKind| {
+    let one = move |kind: PrintoutKind| {
         view! {
             <button
                 type="button"
@@ -101,34 +111,40 @@ fn Kinds(choice: RwSignal<Choice>) -> impl IntoView {
             </button>
         }
     };
-    view! { <div class="chips" role="group" aria-label=say::WHICH>{PaperKind::ALL.map(one).collect_view()}</div> }
+    view! { <div class="chips" role="group" aria-label=say::WHICH>{PrintoutKind::ALL.map(one).collect_view()}</div> }
 }
 
 #[component]
-fn Settings(choice: RwSignal<Choice>, plan: Shared<TastingPlan>) -> impl IntoView {
-    let pick_paper = move |event| {
+fn PaperSize(choice: RwSignal<Choice>) -> impl IntoView {
+    let pick = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(0);
         choice.update(|choice| choice.paper = PAPERS.get(place).copied().unwrap_or_default());
     };
-    let pick_session = move |event| {
+    let sizes = say::PAPERS.into_iter().enumerate().map(|(place, name)| {
+        view! { <option value=place.to_string()>{name}</option> }
+    });
+    view! {
+        <label class="field">
+            <span>{say::PAPER}</span>
+            <select data-test="paper-size" on:change=pick>{sizes.collect_view()}</select>
+        </label>
+    }
+}
+
+#[component]
+fn WhichSession(choice: RwSignal<Choice>, plan: Shared<TastingPlan>) -> impl IntoView {
+    let pick = move |event| {
         let number = event_target_value(&event).parse::<u32>().ok();
         choice.update(|choice| choice.session = number);
     };
-    let printouts = say::PAPERS.into_iter().enumerate().map(|(place, name)| {
-        view! { <option value=place.to_string()>{name}</option> }
-    });
     let sessions = plan.sessions.iter().map(|session| {
         let number = session.number;
         view! { <option value=number.to_string()>{number}</option> }
     });
     view! {
         <label class="field">
-            <span>{say::PAPER}</span>
-            <select data-test="paper-size" on:change=pick_paper>{printouts.collect_view()}</select>
-        </label>
-        <label class="field">
             <span>{say::SESSION}</span>
-            <select data-test="paper-session" on:change=pick_session>
+            <select data-test="paper-session" on:change=pick>
                 <option value="">{say::ALL_SESSIONS}</option>
                 {sessions.collect_view()}
             </select>
@@ -139,7 +155,7 @@ fn Settings(choice: RwSignal<Choice>, plan: Shared<TastingPlan>) -> impl IntoVie
 /// Ballots as a file that prints elsewhere, sheets as CSV.
 #[component]
 fn Saving(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
-    if choice.kind != PaperKind::Ballots {
+    if choice.kind != PrintoutKind::Ballots {
         let sheet = joined(sheets_of(&plan, choice));
         return sheet.map(|sheet| view! { <SheetTools sheet hook=choice.kind.hook()/> }).into_any();
     }
@@ -155,8 +171,8 @@ fn Saving(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
 #[component]
 fn Preview(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
     match choice.kind {
-        PaperKind::Ballots => view! { <BallotPreview choice plan/> }.into_any(),
-        PaperKind::Preparation | PaperKind::Key => view! { <p class="warning">{say::NOT_SHOWN}</p> }.into_any(),
+        PrintoutKind::Ballots => view! { <BallotPreview choice plan/> }.into_any(),
+        PrintoutKind::Preparation | PrintoutKind::Key => view! { <p class="warning">{say::NOT_SHOWN}</p> }.into_any(),
         kind => {
             let sheets = sheets_of(&plan, choice).into_iter();
             sheets.map(|sheet| view! { <SheetView sheet hook=kind.hook()/> }).collect_view().into_any()
@@ -167,49 +183,53 @@ fn Preview(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
 /// One cup's pages at a time.
 #[component]
 fn BallotPreview(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
-    let servings: Vec<_> = plan
-        .servings()
-        .into_iter()
-        .filter(|serving| choice.session.is_none_or(|session| session == serving.session))
-        .collect();
+    let is_wanted = |session: u32| choice.session.is_none_or(|wanted| wanted == session);
+    let servings: Vec<_> = plan.servings().into_iter().filter(|serving| is_wanted(serving.session)).collect();
     let cups = servings.len();
-    let (place, set_place) = signal(0_usize);
+    let place = RwSignal::new(0_usize);
     let pages = Memo::new(move |_| {
         let wanted = servings.get(place.get());
         let pages = ballot_pages_where(&plan, choice.paper, |serving| Some(serving) == wanted);
         pages.unwrap_or_default().iter().map(ballot_svg).collect::<Vec<String>>()
     });
-    let total = move || pages.with(Vec::len) * cups;
+    let preview = |svg: String| view! { <div class="paper-preview" inner_html=svg></div> };
     view! {
         <section>
             <div class="part-head">
                 <h2>{say::PREVIEW}</h2>
-                <div class="tools">
-                    <span class="quiet" data-test="sheet-count">{move || say::sheets(total(), cups)}</span>
-                    <button
-                        type="button"
-                        class="small"
-                        disabled=move || place.get() == 0
-                        on:click=move |_| set_place.update(|place| *place = place.saturating_sub(1))
-                    >
-                        {say::EARLIER}
-                    </button>
-                    <span role="status">{move || say::cup_of(place.get() + 1, cups)}</span>
-                    <button
-                        type="button"
-                        class="small"
-                        data-test="later-cup"
-                        disabled=move || { place.get() + 1 >= cups }
-                        on:click=move |_| set_place.update(|place| *place += 1)
-                    >
-                        {say::LATER}
-                    </button>
-                </div>
+                <CupTools place pages cups/>
             </div>
-            <div class="paper-previews">
-                {move || pages.get().into_iter().map(|svg| view! { <div class="paper-preview" inner_html=svg></div> }).collect_view()}
-            </div>
+            <div class="paper-previews">{move || pages.get().into_iter().map(preview).collect_view()}</div>
         </section>
+    }
+}
+
+/// How many sheets there are, and going from cup to cup.
+#[component]
+fn CupTools(place: RwSignal<usize>, pages: Memo<Vec<String>>, cups: usize) -> impl IntoView {
+    let total = move || pages.with(Vec::len) * cups;
+    view! {
+        <div class="tools">
+            <span class="quiet" data-test="sheet-count">{move || say::sheets(total(), cups)}</span>
+            <button
+                type="button"
+                class="small"
+                disabled=move || place.get() == 0
+                on:click=move |_| place.update(|place| *place = place.saturating_sub(1))
+            >
+                {say::EARLIER}
+            </button>
+            <span role="status">{move || say::cup_of(place.get() + 1, cups)}</span>
+            <button
+                type="button"
+                class="small"
+                data-test="later-cup"
+                disabled=move || { place.get() + 1 >= cups }
+                on:click=move |_| place.update(|place| *place += 1)
+            >
+                {say::LATER}
+            </button>
+        </div>
     }
 }
 
@@ -221,7 +241,7 @@ fn Printed(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
         Paper::Letter => "letter",
     };
     let body = match choice.kind {
-        PaperKind::Ballots => {
+        PrintoutKind::Ballots => {
             let pages = ballots_of(&plan, choice);
             let class = format!("ballot-sheet is-{size}");
             pages
@@ -230,7 +250,9 @@ fn Printed(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
                 .collect_view()
                 .into_any()
         }
-        PaperKind::Labels => sheets_of(&plan, choice).iter().map(|sheet| labels(sheet, size)).collect_view().into_any(),
+        PrintoutKind::Labels => {
+            sheets_of(&plan, choice).iter().map(|sheet| labels(sheet, size)).collect_view().into_any()
+        }
         _ => {
             let title = plan.brief.title.clone();
             let sheets = sheets_of(&plan, choice).into_iter();
@@ -281,13 +303,13 @@ fn sheets_of(plan: &TastingPlan, choice: Choice) -> Vec<SheetTable> {
         numbers.filter(move |number| choice.session.is_none_or(|wanted| wanted == *number))
     };
     match choice.kind {
-        PaperKind::Ballots => Vec::new(),
-        PaperKind::Serving => sessions().map(|session| kitchen_sheet(plan, session)).collect(),
-        PaperKind::Labels => sessions().map(|session| cup_labels(plan, session)).collect(),
-        PaperKind::Preparation => sessions().map(|session| preparation_sheet(plan, session)).collect(),
-        PaperKind::Key => vec![key_sheet(plan)],
-        PaperKind::Checklist => sessions().map(|session| checklist(plan, session)).collect(),
-        PaperKind::Words => vec![words_sheet(plan)],
+        PrintoutKind::Ballots => Vec::new(),
+        PrintoutKind::Serving => sessions().map(|session| kitchen_sheet(plan, session)).collect(),
+        PrintoutKind::Labels => sessions().map(|session| cup_labels(plan, session)).collect(),
+        PrintoutKind::Preparation => sessions().map(|session| preparation_sheet(plan, session)).collect(),
+        PrintoutKind::Key => vec![key_sheet(plan)],
+        PrintoutKind::Checklist => sessions().map(|session| checklist(plan, session)).collect(),
+        PrintoutKind::Words => vec![words_sheet(plan)],
     }
 }
 

@@ -2,10 +2,11 @@
 
 use super::fields::TextField;
 use crate::browser::page;
-use crate::state::AppContext;
 use crate::state::plan::planning;
+use crate::state::{AppContext, AppState};
 use crate::words::plan::brief as say;
 use leptos::prelude::*;
+use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::brief::study_brief::{PlannedSample, SampleRole};
 
 const ROLES: [SampleRole; 3] = [SampleRole::Target, SampleRole::Candidate, SampleRole::BlindDuplicate];
@@ -24,10 +25,9 @@ const OTHERS: [Column; 5] = [
 
 #[component]
 pub fn Samples() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let count = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.brief.samples.len()));
+    let app = expect_context::<AppContext>().app;
     let add = move |_| {
-        planning::type_into_draft(context.app, |draft| {
+        planning::type_into_draft(app, |draft| {
             draft.brief.samples.push(PlannedSample::named("", SampleRole::Candidate));
         });
         page::focus_last("[data-test='sample-name']");
@@ -36,19 +36,7 @@ pub fn Samples() -> impl IntoView {
         <section>
             <h2>{say::SAMPLES}</h2>
             <p class="lead">{say::SAMPLES_INTRO}</p>
-            <div class="table-place">
-                <table class="typed-table">
-                    <thead>
-                        <tr>
-                            <th scope="col">{say::SAMPLE_NAME}</th>
-                            <th scope="col">{say::SAMPLE_ROLE}</th>
-                            {OTHERS.into_iter().map(|(head, ..)| view! { <th scope="col">{head}</th> }).collect_view()}
-                            <td></td>
-                        </tr>
-                    </thead>
-                    <tbody>{move || (0..count.get()).map(|row| view! { <SampleRow row/> }).collect_view()}</tbody>
-                </table>
-            </div>
+            <div class="table-place"><SampleTable/></div>
             <div class="plan-tools">
                 <button type="button" class="button" data-test="add-sample" on:click=add>{say::ADD_SAMPLE}</button>
             </div>
@@ -59,26 +47,53 @@ pub fn Samples() -> impl IntoView {
 }
 
 #[component]
+fn SampleTable() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let count = Memo::new(move |_| app.plan_draft.with(|draft| draft.brief.samples.len()));
+    view! {
+        <table class="typed-table">
+            <thead>
+                <tr>
+                    <th scope="col">{say::SAMPLE_NAME}</th>
+                    <th scope="col">{say::SAMPLE_ROLE}</th>
+                    {OTHERS.into_iter().map(|(head, ..)| view! { <th scope="col">{head}</th> }).collect_view()}
+                    <td></td>
+                </tr>
+            </thead>
+            <tbody>{move || (0..count.get()).map(|row| view! { <SampleRow row/> }).collect_view()}</tbody>
+        </table>
+    }
+}
+
+#[component]
 fn SampleRow(row: usize) -> impl IntoView {
-    let context: AppContext = expect_context();
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <tr>
+            <td><SampleCell row column=NAME/></td>
+            <td><RoleCell row/></td>
+            {OTHERS.into_iter().map(|column| view! { <td><SampleCell row column/></td> }).collect_view()}
+            <td>
+                <button type="button" class="small" data-test="remove-sample" aria-label=say::remove_sample(row) on:click=move |_| take_out(app, row)>
+                    {say::REMOVE}
+                </button>
+            </td>
+        </tr>
+    }
+}
+
+#[component]
+fn RoleCell(row: usize) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
     let role = Memo::new(move |_| {
-        context.app.plan_draft.with(|draft| draft.brief.samples.get(row).map(|sample| sample.role)).unwrap_or_default()
+        app.plan_draft.with(|draft| draft.brief.samples.get(row).map(|sample| sample.role)).unwrap_or_default()
     });
     let pick = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(1);
         let chosen = ROLES.get(place).copied().unwrap_or_default();
-        planning::type_into_draft(context.app, |draft| {
+        planning::type_into_draft(app, |draft| {
             if let Some(sample) = draft.brief.samples.get_mut(row) {
                 sample.role = chosen;
-            }
-        });
-    };
-    let take_out = move |_| {
-        let name =
-            context.app.plan_draft.with_untracked(|draft| draft.brief.samples.get(row).map(|one| one.name.clone()));
-        planning::change_draft(context.app, &say::step_removed(&name.unwrap_or_default()), |draft| {
-            if row < draft.brief.samples.len() {
-                draft.brief.samples.remove(row);
             }
         });
     };
@@ -86,19 +101,18 @@ fn SampleRow(row: usize) -> impl IntoView {
         view! { <option value=place.to_string() prop:selected=move || role.get() == one>{say::role(one)}</option> }
     });
     view! {
-        <tr>
-            <td><SampleCell row column=NAME/></td>
-            <td>
-                <select data-test="sample-role" aria-label=say::role_of(row) on:change=pick>{options.collect_view()}</select>
-            </td>
-            {OTHERS.into_iter().map(|column| view! { <td><SampleCell row column/></td> }).collect_view()}
-            <td>
-                <button type="button" class="small" data-test="remove-sample" aria-label=say::remove_sample(row) on:click=take_out>
-                    {say::REMOVE}
-                </button>
-            </td>
-        </tr>
+        <select data-test="sample-role" aria-label=say::role_of(row) on:change=pick>{options.collect_view()}</select>
     }
+}
+
+/// Takes a sample out, as one step that can be undone.
+fn take_out(app: AppState, row: usize) {
+    let name = app.plan_draft.with_untracked(|draft| draft.brief.samples.get(row).map(|one| one.name.clone()));
+    planning::change_draft(app, &say::step_removed(&name.unwrap_or_default()), |draft| {
+        if row < draft.brief.samples.len() {
+            draft.brief.samples.remove(row);
+        }
+    });
 }
 
 #[component]
@@ -123,18 +137,9 @@ fn SampleCell(row: usize, column: Column) -> impl IntoView {
 /// Offers the target under two codes, with the reason.
 #[component]
 fn Twin() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let state = Memo::new(move |_| {
-        context.app.plan_draft.with(|draft| {
-            let brief = &draft.brief;
-            let there = brief.samples.iter().any(|sample| sample.role == SampleRole::BlindDuplicate);
-            let target = brief.target().is_some_and(|index| !brief.samples[index].name.trim().is_empty());
-            (target, there)
-        })
-    });
-    let add = move |_| {
-        planning::change_draft(context.app, say::STEP_TWIN, |draft| draft.brief.add_blind_duplicate());
-    };
+    let app = expect_context::<AppContext>().app;
+    let state = Memo::new(move |_| app.plan_draft.with(target_and_twin));
+    let add = move |_| planning::change_draft(app, say::STEP_TWIN, |draft| draft.brief.add_blind_duplicate());
     move || match state.get() {
         (_, true) => Some(view! { <p class="quiet" data-test="twin-there">{say::TWIN_THERE}</p> }.into_any()),
         (true, false) => Some(
@@ -150,13 +155,20 @@ fn Twin() -> impl IntoView {
     }
 }
 
+/// Whether the target has a name, and whether it is there a second time.
+fn target_and_twin(draft: &PlanDraft) -> (bool, bool) {
+    let brief = &draft.brief;
+    let is_named = brief.target().is_some_and(|index| !brief.samples[index].name.trim().is_empty());
+    (is_named, brief.samples.iter().any(|sample| sample.role == SampleRole::BlindDuplicate))
+}
+
 #[component]
 fn WarmUp() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let is_there = Memo::new(move |_| context.app.plan_draft.with(|draft| draft.brief.warm_up.is_some()));
+    let app = expect_context::<AppContext>().app;
+    let is_there = Memo::new(move |_| app.plan_draft.with(|draft| draft.brief.warm_up.is_some()));
     let changed = move |event| {
         let ticked = event_target_checked(&event);
-        planning::type_into_draft(context.app, |draft| {
+        planning::type_into_draft(app, |draft| {
             let named = || PlannedSample::named(say::WARM_UP_DEFAULT, SampleRole::Candidate);
             draft.brief.warm_up = ticked.then(named);
         });
@@ -165,18 +177,23 @@ fn WarmUp() -> impl IntoView {
         <div class="offer">
             <label class="check"><input type="checkbox" data-test="plan-warm-up" prop:checked=is_there on:change=changed/>{say::WARM_UP}</label>
             <p>{say::WARM_UP_WHY}</p>
-            {move || is_there.get().then(|| view! {
-                <TextField
-                    label=say::WARM_UP_NAME
-                    hook="warm-up-name"
-                    shows=|draft| draft.brief.warm_up.as_ref().map(|sample| sample.name.clone()).unwrap_or_default()
-                    set=|draft, text| {
-                        if let Some(sample) = &mut draft.brief.warm_up {
-                            sample.name = text;
-                        }
-                    }
-                />
-            })}
+            {move || is_there.get().then(|| view! { <WarmUpName/> })}
         </div>
+    }
+}
+
+#[component]
+fn WarmUpName() -> impl IntoView {
+    view! {
+        <TextField
+            label=say::WARM_UP_NAME
+            hook="warm-up-name"
+            shows=|draft| draft.brief.warm_up.as_ref().map(|sample| sample.name.clone()).unwrap_or_default()
+            set=|draft, text| {
+                if let Some(sample) = &mut draft.brief.warm_up {
+                    sample.name = text;
+                }
+            }
+        />
     }
 }

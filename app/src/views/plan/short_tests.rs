@@ -4,11 +4,11 @@ use super::fields::Typed;
 use super::sheet_view::{SheetTools, SheetView};
 use crate::state::AppContext;
 use crate::state::plan::short_tests;
-use crate::state::plan::short_tests::ShortResult;
 use crate::words::plan::short_tests as say;
 use leptos::prelude::*;
 use likeness_core::plan::tests::short_test::{ShortTest, is_rated};
 use likeness_core::plan::tests::test_designs::{TestCup, TestKind, TestPlan, TestRow};
+use likeness_core::planning::short_test_result::{ShortResult, chosen_most};
 
 #[component]
 pub fn ShortTests() -> impl IntoView {
@@ -310,7 +310,7 @@ fn ResultSaid(plan: TestPlan) -> impl IntoView {
     let said = move || {
         context.app.short_test.with_untracked(|test| match result.get() {
             Ok(ShortResult::Count(result)) => {
-                let stronger = short_tests::chosen_most(test);
+                let stronger = chosen_most(test);
                 (say::result(&result, &test.character, &plan.request.samples, &stronger), result.model.clone())
             }
             Ok(ShortResult::NoseClip { tally, changed }) => {

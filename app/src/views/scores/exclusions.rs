@@ -1,108 +1,103 @@
 //! What is left out and why; leaving out and taking back in.
 
 use super::noted_reasons::NotedReasons;
-use crate::state::AppContext;
 use crate::state::study::exclusions::{exclude, include, scope_in_words};
+use crate::state::{AppContext, AppState};
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::study::{ExclusionScope, Study};
+use likeness_core::study::{Exclusion, ExclusionScope, Study};
 
 /// The list of what is left out.
 #[component]
 pub fn Exclusions() -> impl IntoView {
     let context: AppContext = expect_context();
-    let list = Memo::new(move |_| {
-        context.app.study.with(|study| {
-            let Some(study) = study else { return Vec::new() };
-            let line = |exclusion: &likeness_core::study::Exclusion| {
-                (
-                    exclusion.scope,
-                    scope_in_words(study, exclusion.scope),
-                    exclusion.reason.clone(),
-                    exclusion.when.clone(),
-                )
-            };
-            study.exclusions.iter().map(line).collect::<Vec<_>>()
-        })
-    });
+    let list = Memo::new(move |_| context.app.study.with(|study| study.as_ref().map(left_out_of)).unwrap_or_default());
+    let line = move |(scope, what, exclusion): (ExclusionScope, String, Exclusion)| {
+        view! {
+            <li>
+                <span class="when">{exclusion.when}</span>" "<strong>{what}</strong>": "{exclusion.reason}" "
+                <button type="button" class="small" on:click=move |_| include(context.app, scope)>{words::TAKE_BACK}</button>
+            </li>
+        }
+    };
     move || {
         let list = list.get();
         if list.is_empty() {
             return view! { <p class="quiet">{words::NOTHING_LEFT_OUT}</p> }.into_any();
         }
-        let line = move |(scope, what, reason, when)| {
-            view! {
-                <li>
-                    <span class="when">{when}</span>" "<strong>{what}</strong>": "{reason}" "
-                    <button type="button" class="small" on:click=move |_| include(context.app, scope)>{words::TAKE_BACK}</button>
-                </li>
-            }
-        };
         view! { <ul class="left-out" data-test="exclusions">{list.into_iter().map(line).collect_view()}</ul> }
             .into_any()
     }
 }
 
+fn left_out_of(study: &Study) -> Vec<(ExclusionScope, String, Exclusion)> {
+    let line = |one: &Exclusion| (one.scope, scope_in_words(study, one.scope), one.clone());
+    study.exclusions.iter().map(line).collect()
+}
+
 /// Leaves out an assessor, a sample or an attribute, with a reason.
 #[component]
 pub fn LeaveOut() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let (chosen, set_chosen) = signal(String::new());
-    let (reason, set_reason) = signal(String::new());
+    let app = expect_context::<AppContext>().app;
+    let (chosen, reason) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let (refused, set_refused) = signal(None::<String>);
-    let choices =
-        Memo::new(move |_| context.app.study.with(|study| study.as_ref().map(choices_of)).unwrap_or_default());
+    let choices = Memo::new(move |_| app.study.with(|study| study.as_ref().map(choices_of)).unwrap_or_default());
+    let scope = move || choices.with(|choices| chosen.with(|place| Some(choices.get(place.parse::<usize>().ok()?)?.0)));
     let leave_out = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        let place: Option<usize> = chosen.get_untracked().parse().ok();
-        let scope = choices.with_untracked(|choices| place.and_then(|place| choices.get(place)).map(|choice| choice.0));
-        let Some(scope) = scope else {
-            set_refused.set(Some(words::REFUSED_NOTHING_CHOSEN.to_owned()));
-            return;
-        };
-        let done = exclude(context.app, scope, &reason.get_untracked());
+        let done = leave_out_chosen(app, untrack(scope), &reason.get_untracked());
         if done.is_ok() {
-            set_chosen.set(String::new());
-            set_reason.set(String::new());
+            chosen.set(String::new());
+            reason.set(String::new());
         }
         set_refused.set(done.err());
     };
-    let options = move || {
-        choices.get().into_iter().enumerate().map(|(place, (_, text))| {
-            let own = place.to_string();
-            view! { <option value=place.to_string() prop:selected=move || chosen.with(|chosen| *chosen == own)>{text}</option> }
-        }).collect_view()
-    };
-    let chosen_scope = Signal::derive(move || {
-        let place: Option<usize> = chosen.with(|chosen| chosen.parse().ok());
-        choices
-            .with(|choices| place.and_then(|place| choices.get(place)).map(|choice| choice.0))
-            .into_iter()
-            .collect::<Vec<_>>()
-    });
+    let scopes = Signal::derive(move || scope().into_iter().collect::<Vec<_>>());
     view! {
         <form class="fields leave-out" on:submit=leave_out>
-            <label class="field">
-                <span>{words::LEAVE_OUT}</span>
-                <select data-test="leave-out" on:change=move |event| set_chosen.set(event_target_value(&event))>
-                    <option value="" prop:selected=move || chosen.with(String::is_empty)>{words::CHOOSE}</option>
-                    {options}
-                </select>
-            </label>
-            <label class="field is-wide">
-                <span>{words::REASON}</span>
-                <input
-                    type="text"
-                    data-test="reason"
-                    placeholder=words::REASON_PLACEHOLDER
-                    prop:value=reason
-                    on:input=move |event| set_reason.set(event_target_value(&event))
-                />
-            </label>
-            <NotedReasons scopes=chosen_scope set_reason/>
+            <WhatToLeaveOut choices chosen/>
+            <ReasonField reason/>
+            <NotedReasons scopes set_reason=reason.write_only()/>
             <button type="submit" class="button" data-test="leave-out-button">{words::LEAVE_OUT}</button>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
         </form>
+    }
+}
+
+fn leave_out_chosen(app: AppState, scope: Option<ExclusionScope>, reason: &str) -> Result<(), String> {
+    exclude(app, scope.ok_or_else(|| words::REFUSED_NOTHING_CHOSEN.to_owned())?, reason)
+}
+
+#[component]
+fn WhatToLeaveOut(choices: Memo<Vec<(ExclusionScope, String)>>, chosen: RwSignal<String>) -> impl IntoView {
+    let option = move |(place, (_, text)): (usize, (ExclusionScope, String))| {
+        let own = place.to_string();
+        view! { <option value=place.to_string() prop:selected=move || chosen.with(|chosen| *chosen == own)>{text}</option> }
+    };
+    view! {
+        <label class="field">
+            <span>{words::LEAVE_OUT}</span>
+            <select data-test="leave-out" on:change=move |event| chosen.set(event_target_value(&event))>
+                <option value="" prop:selected=move || chosen.with(String::is_empty)>{words::CHOOSE}</option>
+                {move || choices.get().into_iter().enumerate().map(option).collect_view()}
+            </select>
+        </label>
+    }
+}
+
+#[component]
+fn ReasonField(reason: RwSignal<String>) -> impl IntoView {
+    view! {
+        <label class="field is-wide">
+            <span>{words::REASON}</span>
+            <input
+                type="text"
+                data-test="reason"
+                placeholder=words::REASON_PLACEHOLDER
+                prop:value=reason
+                on:input=move |event| reason.set(event_target_value(&event))
+            />
+        </label>
     }
 }
 

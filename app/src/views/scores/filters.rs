@@ -1,8 +1,9 @@
-//! Which marks are shown: by person, sample, replicate, session, attribute, and by what is peculiar about them.
+//! Which scores are shown: by person, sample, replicate, session, attribute, and by what is peculiar about them.
 
 use super::scores_table::{ScoreTools, ShownScores};
 use crate::state::AppContext;
-use crate::state::study::scores_shown::{Condition, ScoreFilter, change_filter};
+use crate::state::study::score_rows::{Condition, ScoreFilter};
+use crate::state::study::scores_shown::change_filter;
 use crate::words;
 use crate::words::scores as say;
 use leptos::prelude::*;
@@ -13,42 +14,50 @@ type Names = Vec<String>;
 
 #[component]
 pub fn ScoreFilters() -> impl IntoView {
-    let context: AppContext = expect_context();
+    let app = expect_context::<AppContext>().app;
     let shown: ShownScores = expect_context();
-    let all = Memo::new(move |_| context.app.study.with(|study| study.as_ref().map_or(0, |s| s.servings.len())));
+    let all = Memo::new(move |_| app.study.with(|study| study.as_ref().map_or(0, |s| s.servings.len())));
     let count = move || say::pages_shown(shown.servings.with(Vec::len), all.get());
-    let is_filtered = Memo::new(move |_| context.app.marks.with(|shown| shown.filter != ScoreFilter::default()));
-    let has_sessions =
-        Memo::new(move |_| context.app.study.with(|s| s.as_ref().is_some_and(|s| !s.sessions.is_empty())));
+    let is_filtered = Memo::new(move |_| app.scores_shown.with(|shown| shown.filter != ScoreFilter::default()));
     view! {
         <div class="part-head">
-            <h2>{say::EVERY_MARK}</h2>
+            <h2>{say::EVERY_SCORE}</h2>
             <div class="part-tools">
                 <p class="quiet" role="status" data-test="pages-shown">{count}</p>
                 <ScoreTools/>
             </div>
         </div>
         <div class="fields mark-filters" role="group" aria-label=say::FILTERS>
-            <Choice name="filter-assessor" label=words::ASSESSOR names=|study| names_of(study.assessors.iter().map(|one| &one.name))
-                get=|filter| filter.assessor set=|filter, index| filter.assessor = index/>
-            <Choice name="filter-sample" label=words::SAMPLE names=|study| names_of(study.samples.iter().map(|one| &one.name))
-                get=|filter| filter.sample set=|filter, index| filter.sample = index/>
-            <Choice name="filter-replicate" label=words::REPLICATE names=replicates
-                get=|filter| filter.replicate.map(|replicate| replicate as usize - 1)
-                set=|filter, index| filter.replicate = index.map(|index| index as u32 + 1)/>
-            {move || has_sessions.get().then(|| view! {
-                <Choice name="filter-session" label=words::SESSION names=|study| study.sessions.clone()
-                    get=|filter| filter.session set=|filter, index| filter.session = index/>
-            })}
-            <Choice name="filter-attribute" label=likeness_core::tables::words::ATTRIBUTE names=|study| names_of(study.attributes.iter().map(|one| &one.name))
-                get=|filter| filter.attribute set=|filter, index| filter.attribute = index/>
+            <ByName/>
             <Conditions/>
             {move || is_filtered.get().then(|| view! {
-                <button type="button" class="small" data-test="filter-none" on:click=move |_| change_filter(context.app, |filter| *filter = ScoreFilter::default())>
+                <button type="button" class="small" data-test="filter-none" on:click=move |_| change_filter(app, |filter| *filter = ScoreFilter::default())>
                     {say::SHOW_ALL}
                 </button>
             })}
         </div>
+    }
+}
+
+/// One choice for each thing that names a score.
+#[component]
+fn ByName() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let has_sessions = Memo::new(move |_| app.study.with(|s| s.as_ref().is_some_and(|s| !s.sessions.is_empty())));
+    view! {
+        <Choice name="filter-assessor" label=words::ASSESSOR names=|study| names_of(study.assessors.iter().map(|one| &one.name))
+            get=|filter| filter.assessor set=|filter, index| filter.assessor = index/>
+        <Choice name="filter-sample" label=words::SAMPLE names=|study| names_of(study.samples.iter().map(|one| &one.name))
+            get=|filter| filter.sample set=|filter, index| filter.sample = index/>
+        <Choice name="filter-replicate" label=words::REPLICATE names=replicates
+            get=|filter| filter.replicate.map(|replicate| replicate as usize - 1)
+            set=|filter, index| filter.replicate = index.map(|index| index as u32 + 1)/>
+        {move || has_sessions.get().then(|| view! {
+            <Choice name="filter-session" label=words::SESSION names=|study| study.sessions.clone()
+                get=|filter| filter.session set=|filter, index| filter.session = index/>
+        })}
+        <Choice name="filter-attribute" label=likeness_core::tables::words::ATTRIBUTE names=|study| names_of(study.attributes.iter().map(|one| &one.name))
+            get=|filter| filter.attribute set=|filter, index| filter.attribute = index/>
     }
 }
 
@@ -62,7 +71,7 @@ fn Choice(
 ) -> impl IntoView {
     let context: AppContext = expect_context();
     let names = Memo::new(move |_| context.app.study.with(|study| study.as_ref().map(names)).unwrap_or_default());
-    let chosen = Memo::new(move |_| context.app.marks.with(|shown| get(&shown.filter)));
+    let chosen = Memo::new(move |_| context.app.scores_shown.with(|shown| get(&shown.filter)));
     let option = move |(place, text): (usize, String)| {
         view! { <option value=place.to_string() prop:selected=move || chosen.get() == Some(place)>{text}</option> }
     };
@@ -80,9 +89,9 @@ fn Choice(
 #[component]
 fn Conditions() -> impl IntoView {
     let context: AppContext = expect_context();
-    let chosen = Memo::new(move |_| context.app.marks.with(|shown| shown.filter.condition));
+    let chosen = Memo::new(move |_| context.app.scores_shown.with(|shown| shown.filter.condition));
     let chip = move |condition: Option<Condition>| {
-        let text = condition.map_or(say::ANY, say::condition);
+        let text = condition.map_or(say::ANY, Condition::in_words);
         view! {
             <button
                 type="button"

@@ -5,7 +5,7 @@ use crate::state::AppContext;
 use crate::state::session::session_record::reasons_for;
 use crate::words::session_record::FROM_THE_RECORD;
 use leptos::prelude::*;
-use likeness_core::study::ExclusionScope;
+use likeness_core::study::{ExclusionScope, Study};
 
 /// Buttons that put a noted reason into the field; nothing where nothing was noted.
 #[component]
@@ -13,19 +13,10 @@ pub fn NotedReasons(
     #[prop(into)] scopes: Signal<Vec<ExclusionScope>>,
     set_reason: WriteSignal<String>,
 ) -> impl IntoView {
-    let context: AppContext = expect_context();
+    let app = expect_context::<AppContext>().app;
     let noted = Memo::new(move |_| {
         let scopes = scopes.get();
-        context.app.study.with(|study| {
-            let mut noted: Vec<String> = Vec::new();
-            let all = scopes.iter().flat_map(|scope| study.as_ref().map(|study| reasons_for(study, *scope)));
-            all.flatten().for_each(|reason| {
-                if !noted.contains(&reason) {
-                    noted.push(reason);
-                }
-            });
-            noted
-        })
+        app.study.with(|study| study.as_ref().map(|study| reasons_noted(study, &scopes))).unwrap_or_default()
     });
     let offer = move |reason: String| {
         let text = reason.clone();
@@ -37,4 +28,15 @@ pub fn NotedReasons(
             view! { <p class="choices">{FROM_THE_RECORD}{noted.into_iter().map(offer).collect_view()}</p> }
         })
     }
+}
+
+/// Each reason once, in the order of the scopes.
+fn reasons_noted(study: &Study, scopes: &[ExclusionScope]) -> Vec<String> {
+    let mut noted: Vec<String> = Vec::new();
+    for reason in scopes.iter().flat_map(|scope| reasons_for(study, *scope)) {
+        if !noted.contains(&reason) {
+            noted.push(reason);
+        }
+    }
+    noted
 }

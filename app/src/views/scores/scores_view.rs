@@ -1,4 +1,4 @@
-//! Scores: every mark, what is left out, what is corrected, what was said on reading, what was done.
+//! Scores: every score, what is left out, what is corrected, what was said on reading, what was done.
 
 use super::exclusions::{Exclusions, LeaveOut};
 use super::filters::ScoreFilters;
@@ -7,11 +7,12 @@ use super::scores_table::{GRID_ID, ScoresTable, ShownScores};
 use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
 use crate::state::study::exclusions::scope_in_words;
-use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
+use crate::state::study::score_rows::{ScoreColumn, ScoreFilter, ScorePlace};
+use crate::state::study::scores_shown::look_at_marks;
 use crate::words;
 use crate::words::scores as say;
 use leptos::prelude::*;
-use likeness_core::study::ExclusionScope;
+use likeness_core::study::{Edit, ExclusionScope, Study};
 
 /// Lines of the log that stand here; the report holds them all.
 const LINES_SHOWN: usize = 40;
@@ -35,19 +36,7 @@ pub fn Scores() -> impl IntoView {
                     <ScoreCard grid_id=GRID_ID/>
                 </div>
             </section>
-            <div class="scores-record">
-                <section>
-                    <h2>{words::LEFT_OUT}</h2>
-                    <Exclusions/>
-                    <LeaveOut/>
-                    <h2>{say::CORRECTED}</h2>
-                    <Corrections/>
-                </section>
-                <section>
-                    <h2>{say::DONE}</h2>
-                    <Log/>
-                </section>
-            </div>
+            <div class="scores-record"><OutAndCorrected/><Done/></div>
             <section>
                 <h2>{say::ON_READING}</h2>
                 <NoticeList notices/>
@@ -56,28 +45,40 @@ pub fn Scores() -> impl IntoView {
     }
 }
 
-/// Every corrected mark, as it came and as it stands.
+#[component]
+fn OutAndCorrected() -> impl IntoView {
+    view! {
+        <section>
+            <h2>{words::LEFT_OUT}</h2>
+            <Exclusions/>
+            <LeaveOut/>
+            <h2>{say::CORRECTED}</h2>
+            <Corrections/>
+        </section>
+    }
+}
+
+#[component]
+fn Done() -> impl IntoView {
+    view! {
+        <section>
+            <h2>{say::DONE}</h2>
+            <Log/>
+        </section>
+    }
+}
+
+/// Every corrected score, as it came and as it stands.
 #[component]
 fn Corrections() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let list = Memo::new(move |_| {
-        context.app.study.with(|study| {
-            let Some(study) = study else { return Vec::new() };
-            let line = |edit: &likeness_core::study::Edit| {
-                let scope = ExclusionScope::Score { serving: edit.serving, attribute: edit.attribute };
-                let said = say::correction(&scope_in_words(study, scope), edit, &study.scale.unit);
-                (edit.when.clone(), said, edit.serving, edit.attribute)
-            };
-            study.edits.iter().rev().map(line).collect::<Vec<_>>()
-        })
-    });
-    let line = move |(when, said, serving, attribute): (String, String, usize, usize)| {
-        let place = ScorePlace::Cell(serving, ScoreColumn::Attribute(attribute));
+    let app = expect_context::<AppContext>().app;
+    let list = Memo::new(move |_| app.study.with(|study| study.as_ref().map(corrections_of)).unwrap_or_default());
+    let line = move |(when, said, place): (String, String, ScorePlace)| {
         view! {
             <li>
                 <span class="when">{when}</span>" "{said}" "
-                <button type="button" class="small" on:click=move |_| look_at_marks(context.app, ScoreFilter::default(), Some(place))>
-                    {say::SEE_MARK}
+                <button type="button" class="small" on:click=move |_| look_at_marks(app, ScoreFilter::default(), Some(place))>
+                    {say::SEE_SCORE}
                 </button>
             </li>
         }
@@ -90,6 +91,16 @@ fn Corrections() -> impl IntoView {
         view! { <ul class="left-out" data-test="corrections">{list.into_iter().map(line).collect_view()}</ul> }
             .into_any()
     }
+}
+
+/// When each correction was made, what it says, and where it stands; the latest first.
+fn corrections_of(study: &Study) -> Vec<(String, String, ScorePlace)> {
+    let line = |edit: &Edit| {
+        let scope = ExclusionScope::Score { serving: edit.serving, attribute: edit.attribute };
+        let said = say::correction(&scope_in_words(study, scope), edit, &study.scale.unit);
+        (edit.when.clone(), said, ScorePlace::Cell(edit.serving, ScoreColumn::Attribute(edit.attribute)))
+    };
+    study.edits.iter().rev().map(line).collect()
 }
 
 /// The log, the latest line first.

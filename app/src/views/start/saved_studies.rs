@@ -1,14 +1,14 @@
-//! The list of kept studies: on the start, and in a menu of the header.
+//! The list of saved studies: on the start, and in a menu of the header.
 
 use crate::persistence::studies;
 use crate::state::AppContext;
 use crate::state::study::saved_studies::SavedStudy;
-use crate::views::shell::by_width;
+use crate::views::by_width::by_width;
 use crate::words::saved_studies as own;
 use leptos::prelude::*;
 use leptos::{ev, html};
 
-/// The list on the start; nothing where nothing is kept.
+/// The list on the start; nothing where nothing is saved.
 #[component]
 pub fn SavedOnStart() -> impl IntoView {
     let context: AppContext = expect_context();
@@ -18,7 +18,7 @@ pub fn SavedOnStart() -> impl IntoView {
         is_any.get().then(|| {
             view! {
                 <section class="kept-start" data-test="kept-start">
-                    <h2>{own::KEPT}</h2>
+                    <h2>{own::SAVED}</h2>
                     <SavedList/>
                 </section>
             }
@@ -30,7 +30,7 @@ pub fn SavedOnStart() -> impl IntoView {
 #[component]
 pub fn SavedMenu() -> impl IntoView {
     let context: AppContext = expect_context();
-    let count = move || by_width(own::kept_count(context.saved.with(Vec::len)));
+    let count = move || by_width(own::saved_count(context.saved.with(Vec::len)));
     let menu: NodeRef<html::Details> = NodeRef::new();
     let pressed = move |event: ev::KeyboardEvent| {
         if event.key() == "Escape"
@@ -63,7 +63,7 @@ fn SavedList() -> impl IntoView {
         })
     };
     view! {
-        <p class="note">{own::KEPT_INTRO}</p>
+        <p class="note">{own::SAVED_INTRO}</p>
         {deleted}
         <ul class="kept-list" data-test="kept-list">
             <For each=move || context.saved.get() key=|study| (study.key.clone(), study.to_text()) let:study>
@@ -79,7 +79,7 @@ fn SavedLine(study: SavedStudy) -> impl IntoView {
     let renaming = RwSignal::new(false);
     let key = study.key.clone();
     let is_open = Memo::new(move |_| studies::open_key(context).as_ref() == Some(&key));
-    let (about, when) = (own::about(&study), own::when_and_size(&study));
+    let (about, when) = (study.in_words(), study.when_and_size());
     let for_name = study.clone();
     let name = move || {
         if renaming.get() {
@@ -103,44 +103,36 @@ fn SavedLine(study: SavedStudy) -> impl IntoView {
 #[component]
 fn SavedTools(study: SavedStudy, is_open: Memo<bool>, renaming: RwSignal<bool>) -> impl IntoView {
     let context: AppContext = expect_context();
-    let title = study.title.clone();
-    let label = move |what: &str| own::button_label(what, &title);
-    let labels = [own::OPEN, own::RENAME, own::SAVE_FILE, own::DELETE].map(label);
-    let [open_label, rename_label, save_label, delete_label] = labels;
-    let (for_save, for_delete, key) = (study.clone(), StoredValue::new(study.clone()), StoredValue::new(study.key));
-    let open = move || {
+    let study = StoredValue::new(study);
+    let label = |what: &str| own::button_label(what, &study.with_value(|study| study.title.clone()));
+    let (open_label, delete_label) = (label(own::OPEN), label(own::DELETE));
+    let open = move |_| studies::open(context, study.with_value(|study| study.key.clone()));
+    let open_or_said = move || {
         if is_open.get() {
-            view! { <span class="quiet">{own::IS_OPEN}</span> }.into_any()
-        } else {
-            let open_label = open_label.clone();
-            view! {
-                <button type="button" class="small" data-test="open-kept" aria-label=open_label on:click=move |_| studies::open(context, key.get_value())>
-                    {own::OPEN}
-                </button>
-            }
-            .into_any()
+            return view! { <span class="quiet">{own::IS_OPEN}</span> }.into_any();
         }
+        tool("open-kept", own::OPEN, open_label.clone(), open).into_any()
     };
-    let delete = move || {
-        let delete_label = delete_label.clone();
-        (!is_open.get()).then(|| view! {
-            <button type="button" class="small" data-test="delete-kept" aria-label=delete_label on:click=move |_| studies::delete(context, for_delete.get_value())>
-                {own::DELETE}
-            </button>
-        })
-    };
+    let delete = move |_| studies::delete(context, study.get_value());
+    let save = move |_| studies::save_as_file(context, study.get_value());
     view! {
         <div class="tools">
-            {open}
-            <button type="button" class="small" data-test="rename-kept" aria-label=rename_label on:click=move |_| renaming.update(|on| *on = !*on)>
-                {own::RENAME}
-            </button>
-            <button type="button" class="small" data-test="save-kept" aria-label=save_label on:click=move |_| studies::save_as_file(context, for_save.clone())>
-                {own::SAVE_FILE}
-            </button>
-            {delete}
+            {open_or_said}
+            {tool("rename-kept", own::RENAME, label(own::RENAME), move |_| renaming.update(|on| *on = !*on))}
+            {tool("save-kept", own::SAVE_FILE, label(own::SAVE_FILE), save)}
+            {move || (!is_open.get()).then(|| tool("delete-kept", own::DELETE, delete_label.clone(), delete))}
         </div>
     }
+}
+
+/// One button; those who hear it alone hear the title of the study too.
+fn tool(
+    hook: &'static str,
+    text: &'static str,
+    label: String,
+    pressed: impl FnMut(ev::MouseEvent) + Send + 'static,
+) -> impl IntoView {
+    view! { <button type="button" class="small" data-test=hook aria-label=label on:click=pressed>{text}</button> }
 }
 
 #[component]

@@ -1,9 +1,9 @@
 //! Words of the brief and of the power of the planned panel.
 
-use crate::state::plan::plan_power::{PowerOfDraft, RaiseBy};
 use crate::words::help::Help;
 use crate::words::{counted, number};
 use likeness_core::plan::brief::study_brief::{QuestionKind, SampleRole};
+use likeness_core::planning::draft_power::{PowerOfDraft, RaiseBy};
 
 pub const HEADING: &str = "What is asked";
 pub const INTRO: &str = "Written down before anybody tastes, so that the verdict is judged by what was decided then. It is dated when the plan is made.";

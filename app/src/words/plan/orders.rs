@@ -44,7 +44,7 @@ pub const KEY_INTRO: &str =
 pub const SHOW_KEY: &str = "Show the key";
 pub const HIDE_KEY: &str = "Hide the key";
 pub const CONFIDENTIAL: &str = "Confidential";
-pub const TO_PAPERS: &str = "Next: print the papers";
+pub const TO_PRINTOUTS: &str = "Next: print the papers";
 pub const TO_MISSING: &str = "Back to the question";
 pub const LOG: &str = "Log of the plan";
 

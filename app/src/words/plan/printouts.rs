@@ -1,4 +1,4 @@
-//! Words of the part with papers to print.
+//! Words of the part with printouts.
 
 use crate::words::counted;
 
@@ -22,9 +22,9 @@ pub const PRINT_NOTE: &str =
     "If the browser's dialogue offers margins or scaling: no margins, 100 %, no headers and footers.";
 pub const PAPERS: [&str; 2] = ["A4", "Letter"];
 
-/// One kind of paper.
+/// One kind of printout.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum PaperKind {
+pub enum PrintoutKind {
     #[default]
     Ballots,
     Serving,
@@ -35,46 +35,46 @@ pub enum PaperKind {
     Words,
 }
 
-impl PaperKind {
-    pub const ALL: [PaperKind; 7] = [
-        PaperKind::Ballots,
-        PaperKind::Serving,
-        PaperKind::Labels,
-        PaperKind::Preparation,
-        PaperKind::Key,
-        PaperKind::Checklist,
-        PaperKind::Words,
+impl PrintoutKind {
+    pub const ALL: [PrintoutKind; 7] = [
+        PrintoutKind::Ballots,
+        PrintoutKind::Serving,
+        PrintoutKind::Labels,
+        PrintoutKind::Preparation,
+        PrintoutKind::Key,
+        PrintoutKind::Checklist,
+        PrintoutKind::Words,
     ];
 
     pub fn name(self) -> &'static str {
         match self {
-            PaperKind::Ballots => "Ballots",
-            PaperKind::Serving => "Serving sheet",
-            PaperKind::Labels => "Cup labels",
-            PaperKind::Preparation => "Preparation sheet",
-            PaperKind::Key => "Key",
-            PaperKind::Checklist => "Checklist",
-            PaperKind::Words => "Word list",
+            PrintoutKind::Ballots => "Ballots",
+            PrintoutKind::Serving => "Serving sheet",
+            PrintoutKind::Labels => "Cup labels",
+            PrintoutKind::Preparation => "Preparation sheet",
+            PrintoutKind::Key => "Key",
+            PrintoutKind::Checklist => "Checklist",
+            PrintoutKind::Words => "Word list",
         }
     }
 
     pub fn about(self) -> &'static str {
         match self {
-            PaperKind::Ballots => {
+            PrintoutKind::Ballots => {
                 "One set of pages a cup, in the order of tasting. Each page carries who, which code, which cup, and a square code that a scan can read."
             }
-            PaperKind::Serving => "For who serves: position by position, who gets which code. No sample is named.",
-            PaperKind::Labels => {
+            PrintoutKind::Serving => "For who serves: position by position, who gets which code. No sample is named.",
+            PrintoutKind::Labels => {
                 "One label a cup, the code large. Cut along the lines; a second person checks them against the serving sheet."
             }
-            PaperKind::Preparation => "For the kitchen: which sample under which code, how many cups. Confidential.",
-            PaperKind::Key => {
+            PrintoutKind::Preparation => "For the kitchen: which sample under which code, how many cups. Confidential.",
+            PrintoutKind::Key => {
                 "Which code is which sample, all sessions. Confidential: locked away until all scores are in."
             }
-            PaperKind::Checklist => {
+            PrintoutKind::Checklist => {
                 "What to see to before, during and after a session: light, temperature, rest, cleanser, allergens, consent."
             }
-            PaperKind::Words => {
+            PrintoutKind::Words => {
                 "The attribute list with definitions and references, for training and for the wall of the room."
             }
         }
@@ -82,13 +82,13 @@ impl PaperKind {
 
     pub fn hook(self) -> &'static str {
         match self {
-            PaperKind::Ballots => "ballots",
-            PaperKind::Serving => "serving",
-            PaperKind::Labels => "labels",
-            PaperKind::Preparation => "preparation",
-            PaperKind::Key => "key",
-            PaperKind::Checklist => "checklist",
-            PaperKind::Words => "word-list",
+            PrintoutKind::Ballots => "ballots",
+            PrintoutKind::Serving => "serving",
+            PrintoutKind::Labels => "labels",
+            PrintoutKind::Preparation => "preparation",
+            PrintoutKind::Key => "key",
+            PrintoutKind::Checklist => "checklist",
+            PrintoutKind::Words => "word-list",
         }
     }
 }

@@ -164,5 +164,5 @@ fn percent(share: f64) -> String {
     format!("{} %", number((share * 100.0).round()))
 }
 
-pub const KEPT_BROKEN: &str = "The short test that this browser had kept can't be read.";
-pub const KEPT_BROKEN_HINT: &str = "Lay it out again; the same seed gives the same orders and codes.";
+pub const SAVED_BROKEN: &str = "The short test that this browser had kept can't be read.";
+pub const SAVED_BROKEN_HINT: &str = "Lay it out again; the same seed gives the same orders and codes.";

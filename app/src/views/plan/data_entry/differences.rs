@@ -1,4 +1,4 @@
-//! Where two people typed different marks: both side by side, and the paper decides.
+//! Where two people typed different scores: both side by side, and the paper decides.
 
 use crate::state::AppContext;
 use crate::state::session::data_entry;
@@ -26,44 +26,30 @@ pub fn Differences() -> impl IntoView {
         })
     };
     let is_typed_twice = Memo::new(move |_| found.with(Option::is_some));
-    let body = move || {
-        let found = found.get().unwrap_or_default();
-        if found.is_empty() {
-            return view! { <p class="quiet">{say::NO_DIFFERENCES}</p> }.into_any();
-        }
-        view! { <ul class="differences">{found.into_iter().map(|one| view! { <Difference one/> }).collect_view()}</ul> }
-            .into_any()
-    };
     move || {
         is_typed_twice.get().then(|| {
             view! {
                 <details class="typed-twice" data-test="differences">
                     <summary>{summary}</summary>
-                    {body}
+                    {move || list_of(found.get().unwrap_or_default())}
                 </details>
             }
         })
     }
 }
 
+fn list_of(found: Vec<EntryDifference>) -> impl IntoView {
+    if found.is_empty() {
+        return view! { <p class="quiet">{say::NO_DIFFERENCES}</p> }.into_any();
+    }
+    view! { <ul class="differences">{found.into_iter().map(|one| view! { <Difference one/> }).collect_view()}</ul> }
+        .into_any()
+}
+
 #[component]
 fn Difference(one: EntryDifference) -> impl IntoView {
-    let context: AppContext = expect_context();
-    let (page, row) = (one.page, one.row);
+    let row = one.row;
     let (refused, set_refused) = signal(None::<String>);
-    let input: NodeRef<html::Input> = NodeRef::new();
-    let other = move |event: ev::SubmitEvent| {
-        event.prevent_default();
-        let text = input.get_untracked().map(|input| input.value()).unwrap_or_default();
-        set_refused.set(data_entry::decide_typed(context.app, page, row, &text).err());
-    };
-    let choice = move |label: &'static str, entry: Entry, hook: &'static str| {
-        view! {
-            <button type="button" class="small" data-test=hook on:click=move |_| data_entry::decide(context.app, page, row, entry)>
-                {label}": "{say::entry(entry)}
-            </button>
-        }
-    };
     let state = match one.resolved {
         Some(entry) => format!("{}: {}", say::DECIDED, say::entry(entry)),
         None => say::OPEN.to_owned(),
@@ -71,16 +57,39 @@ fn Difference(one: EntryDifference) -> impl IntoView {
     view! {
         <li>
             <span><strong>{one.assessor.clone()}", "{one.code.clone()}</strong>", "{row + 1}". "{one.attribute.clone()}</span>
-            <span class="choices">
-                {choice(say::FIRST, one.first, "decide-first")}
-                {choice(say::SECOND, one.second, "decide-second")}
-                <form class="with-unit" on:submit=other>
-                    <input class="short" inputmode="decimal" aria-label=say::OTHER_MARK placeholder=say::OTHER_MARK node_ref=input/>
-                    <button type="submit" class="small">{say::GO}</button>
-                </form>
-            </span>
+            <DifferenceChoices one set_refused/>
             <span class="quiet" data-test="decided">{state}</span>
             {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
         </li>
+    }
+}
+
+/// The first score, the second, or another one.
+#[component]
+fn DifferenceChoices(one: EntryDifference, set_refused: WriteSignal<Option<String>>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (page, row) = (one.page, one.row);
+    let input: NodeRef<html::Input> = NodeRef::new();
+    let other = move |event: ev::SubmitEvent| {
+        event.prevent_default();
+        let text = input.get_untracked().map(|input| input.value()).unwrap_or_default();
+        set_refused.set(data_entry::decide_typed(app, page, row, &text).err());
+    };
+    let choice = move |label: &'static str, entry: Entry, hook: &'static str| {
+        view! {
+            <button type="button" class="small" data-test=hook on:click=move |_| data_entry::decide(app, page, row, entry)>
+                {label}": "{say::entry(entry)}
+            </button>
+        }
+    };
+    view! {
+        <span class="choices">
+            {choice(say::FIRST, one.first, "decide-first")}
+            {choice(say::SECOND, one.second, "decide-second")}
+            <form class="with-unit" on:submit=other>
+                <input class="short" inputmode="decimal" aria-label=say::OTHER_SCORE placeholder=say::OTHER_SCORE node_ref=input/>
+                <button type="submit" class="small">{say::GO}</button>
+            </form>
+        </span>
     }
 }

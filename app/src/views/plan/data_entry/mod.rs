@@ -1,4 +1,4 @@
-//! DataEntryView scores from paper: made for one hand on the ruler and one on the number keys.
+//! Data entry from paper ballots: made for one hand on the ruler and one on the number keys.
 
 mod differences;
 mod page;
@@ -6,7 +6,8 @@ mod page;
 use crate::browser::download;
 use crate::state::AppContext;
 use crate::state::session::data_entry;
-use crate::state::session::data_entry::{DataEntryStatus, PageAlarm, status};
+use crate::state::session::data_entry::{DataEntryStatus, status};
+use crate::state::session::data_entry_state::PageAlarm;
 use crate::words::data_entry as say;
 use leptos::prelude::*;
 use likeness_core::plan::data_entry::entry::{EntryOptions, Pass};
@@ -14,36 +15,20 @@ use likeness_core::plan::data_entry::entry_file::EntryFile;
 
 #[component]
 pub fn DataEntryView() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let app = context.app;
+    let app = expect_context::<AppContext>().app;
     let standing =
         Memo::new(move |_| app.plan.with(|plan| app.data_entry.file.with(|file| status(plan.as_ref(), file.as_ref()))));
-    let begin = move || {
-        view! {
-            <button type="button" class="button is-main" data-test="begin-typing" on:click=move |_| data_entry::begin(app)>
-                {say::BEGIN}
-            </button>
-        }
-    };
     view! {
         <section class="typing" data-test="typing">
             <h1>{say::TITLE}</h1>
             {move || match standing.get() {
                 DataEntryStatus::NoPlan => view! { <p class="lead" data-test="typing-needs-plan">{say::NEEDS_PLAN}</p> }.into_any(),
-                DataEntryStatus::NotBegun => view! { <p class="lead">{say::BEGIN_ABOUT}</p><p>{begin()}</p> }.into_any(),
+                DataEntryStatus::NotBegun => view! { <p class="lead">{say::BEGIN_ABOUT}</p><p><BeginButton/></p> }.into_any(),
                 DataEntryStatus::OtherPlan { marks } => view! {
                     <p class="is-warning" data-test="typing-other-plan">{say::other_plan(marks)}" "{say::OTHER_PLAN_HINT}</p>
-                    <p>{begin()}</p>
+                    <p><BeginButton/></p>
                 }.into_any(),
-                DataEntryStatus::PlanChanged { marks, left_behind } => view! {
-                    <p class="is-warning" data-test="typing-plan-changed">{say::changed(marks, left_behind)}</p>
-                    <p class="choices">
-                        <button type="button" class="button is-main" data-test="carry-over" on:click=move |_| data_entry::carry_over(app)>
-                            {say::CARRY_OVER}
-                        </button>
-                        <SaveButton/>
-                    </p>
-                }.into_any(),
+                DataEntryStatus::PlanChanged { marks, left_behind } => view! { <CarryOver marks left_behind/> }.into_any(),
                 DataEntryStatus::Fits => view! { <Fitting/> }.into_any(),
             }}
             <PutAside/>
@@ -51,7 +36,32 @@ pub fn DataEntryView() -> impl IntoView {
     }
 }
 
-/// The typing screen of a plan that fits.
+#[component]
+fn BeginButton() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <button type="button" class="button is-main" data-test="begin-typing" on:click=move |_| data_entry::begin(app)>
+            {say::BEGIN}
+        </button>
+    }
+}
+
+/// The plan was changed since: what was typed can be taken over.
+#[component]
+fn CarryOver(marks: usize, left_behind: usize) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <p class="is-warning" data-test="typing-plan-changed">{say::changed(marks, left_behind)}</p>
+        <p class="choices">
+            <button type="button" class="button is-main" data-test="carry-over" on:click=move |_| data_entry::carry_over(app)>
+                {say::CARRY_OVER}
+            </button>
+            <SaveButton/>
+        </p>
+    }
+}
+
+/// Data entry of a plan that fits.
 #[component]
 fn Fitting() -> impl IntoView {
     let context: AppContext = expect_context();
@@ -65,7 +75,7 @@ fn Fitting() -> impl IntoView {
             <button type="button" class="button is-main" data-test="use-typed" on:click=move |_| data_entry::use_scores(app)>{say::USE}</button>
             <SaveButton/>
             <span class="quiet" class:is-warning=move || !app.data_entry.is_saved.get()>
-                {move || if app.data_entry.is_saved.get() { say::KEPT } else { say::NOT_KEPT }}
+                {move || if app.data_entry.is_saved.get() { say::SAVED } else { say::NOT_SAVED }}
             </span>
         </div>
         <Guards/>
@@ -75,28 +85,14 @@ fn Fitting() -> impl IntoView {
 /// Who types, and how far that person is.
 #[component]
 fn Passes() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let file = context.app.data_entry.file;
+    let file = expect_context::<AppContext>().app.data_entry.file;
     let pass = Memo::new(move |_| file.with(|file| file.as_ref().map_or(Pass::First, |file| file.data_entry.pass)));
     let count = Memo::new(move |_| file.with(|file| file.as_ref().map(|file| file.data_entry.count())));
-    let choice = move |own: Pass, label: &'static str, hook: &'static str| {
-        view! {
-            <button
-                type="button"
-                class="chip"
-                data-test=hook
-                aria-pressed=move || (pass.get() == own).to_string()
-                on:click=move |_| data_entry::begin_pass(context.app, own)
-            >
-                {label}
-            </button>
-        }
-    };
     view! {
         <div class="typing-head">
             <div class="chips" role="group" aria-label=say::PASSES>
-                {choice(Pass::First, say::FIRST_PERSON, "first-person")}
-                {choice(Pass::Second, say::SECOND_PERSON, "second-person")}
+                <PassChip pass own=Pass::First label=say::FIRST_PERSON hook="first-person"/>
+                <PassChip pass own=Pass::Second label=say::SECOND_PERSON hook="second-person"/>
             </div>
             {move || count.get().map(|count| view! {
                 <p data-test="typing-count">{say::progress(count)}</p>
@@ -104,6 +100,22 @@ fn Passes() -> impl IntoView {
             })}
         </div>
         {move || (pass.get() == Pass::Second).then(|| view! { <p class="note">{say::SECOND_ABOUT}</p> })}
+    }
+}
+
+#[component]
+fn PassChip(pass: Memo<Pass>, own: Pass, label: &'static str, hook: &'static str) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    view! {
+        <button
+            type="button"
+            class="chip"
+            data-test=hook
+            aria-pressed=move || (pass.get() == own).to_string()
+            on:click=move |_| data_entry::begin_pass(app, own)
+        >
+            {label}
+        </button>
     }
 }
 
@@ -131,26 +143,17 @@ fn Alarms() -> impl IntoView {
     }
 }
 
-/// What watches over the typing.
+/// What watches over data entry.
 #[component]
 fn Guards() -> impl IntoView {
-    let context: AppContext = expect_context();
-    let app = context.app;
+    let app = expect_context::<AppContext>().app;
     let options = Memo::new(move |_| {
-        app.data_entry
-            .file
-            .with(|file| file.as_ref().map_or_else(EntryOptions::default, |file| file.data_entry.options))
+        let file = app.data_entry.file;
+        file.with(|file| file.as_ref().map_or_else(EntryOptions::default, |file| file.data_entry.options))
     });
-    let rows = move |event| {
-        if let Ok(rows_between_checks) = event_target_value(&event).trim().parse() {
-            data_entry::set_options(app, EntryOptions { rows_between_checks, ..options.get_untracked() });
-        }
-    };
     let ask = move |event| {
-        data_entry::set_options(
-            app,
-            EntryOptions { ask_page_code: event_target_checked(&event), ..options.get_untracked() },
-        );
+        let ask_page_code = event_target_checked(&event);
+        data_entry::set_options(app, EntryOptions { ask_page_code, ..options.get_untracked() });
     };
     view! {
         <details class="guards" data-test="guards">
@@ -159,20 +162,39 @@ fn Guards() -> impl IntoView {
                 <input type="checkbox" data-test="ask-code" prop:checked=move || options.get().ask_page_code on:change=ask/>
                 <span>{say::ASK_CODE}</span>
             </label>
-            <label class="check">
-                <span>{say::CHECK_ROWS}</span>
-                <input class="short" inputmode="numeric" data-test="check-rows" prop:value=move || options.get().rows_between_checks.to_string() on:change=rows/>
-                <span>{say::CHECK_ROWS_UNIT}</span>
-            </label>
-            <label class="check">
-                <input
-                    type="checkbox"
-                    prop:checked=app.data_entry.sounds
-                    on:change=move |event| data_entry::use_sounds(app, event_target_checked(&event))
-                />
-                <span>{say::SOUNDS}</span>
-            </label>
+            <RowsBetweenChecks options/>
+            <Sounds/>
         </details>
+    }
+}
+
+#[component]
+fn Sounds() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let changed = move |event| data_entry::use_sounds(app, event_target_checked(&event));
+    view! {
+        <label class="check">
+            <input type="checkbox" prop:checked=app.data_entry.sounds on:change=changed/>
+            <span>{say::SOUNDS}</span>
+        </label>
+    }
+}
+
+#[component]
+fn RowsBetweenChecks(options: Memo<EntryOptions>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let changed = move |event| {
+        if let Ok(rows_between_checks) = event_target_value(&event).trim().parse() {
+            data_entry::set_options(app, EntryOptions { rows_between_checks, ..options.get_untracked() });
+        }
+    };
+    let shown = move || options.get().rows_between_checks.to_string();
+    view! {
+        <label class="check">
+            <span>{say::CHECK_ROWS}</span>
+            <input class="short" inputmode="numeric" data-test="check-rows" prop:value=shown on:change=changed/>
+            <span>{say::CHECK_ROWS_UNIT}</span>
+        </label>
     }
 }
 
@@ -187,7 +209,7 @@ fn SaveButton() -> impl IntoView {
     view! { <button type="button" class="button" data-test="save-typing" on:click=save>{say::SAVE}</button> }
 }
 
-/// The way back to typing that something else took the place of.
+/// The way back to data entry that something else took the place of.
 #[component]
 fn PutAside() -> impl IntoView {
     let context: AppContext = expect_context();

@@ -1,25 +1,34 @@
-//! What the panel that is being planned can show: power from the engine's planning, for the draft as it stands.
+//! What the panel that is being planned can show: the power of a draft as it stands, and what would raise it. Everything
+//! is computed by `stats::match::power`; here the draft is put into its terms. It must not know how the draft is shown.
 
-use likeness_core::plan::brief::draft::PlanDraft;
-use likeness_core::plan::brief::study_brief::QuestionKind;
-use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
+use crate::plan::brief::draft::PlanDraft;
+use crate::plan::brief::study_brief::QuestionKind;
+use crate::stats::Defined;
+use crate::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
 
 /// Assessors assumed while none are named.
 pub const ASSESSORS_WHILE_NONE_NAMED: usize = 10;
 /// The power that planning aims at by convention.
 pub const AIM: f64 = 0.8;
+/// How many assessors more are tried as a remedy.
+const MORE_ASSESSORS: usize = 5;
+/// How many times the margin is tried as a remedy.
+const WIDER_MARGIN: f64 = 1.5;
 
 /// One thing that would raise the power, and the power it would give.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Raise {
     pub by: RaiseBy,
+    /// From 0 to 1.
     pub power: f64,
 }
 
+/// A remedy, by the number that would stand in place of the one of the draft.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RaiseBy {
     Assessors(usize),
     Replicates(usize),
+    /// In mm.
     Margin(f64),
 }
 
@@ -48,42 +57,61 @@ pub struct PowerOfDraft {
 /// One assessor only, or numbers that planning refuses, as a sentence.
 pub fn power_of(draft: &PlanDraft) -> Result<PowerOfDraft, String> {
     let named = draft.assessors().len();
-    let assessors = if named == 0 { ASSESSORS_WHILE_NONE_NAMED } else { named };
-    let panel = PanelPlan {
+    let panel = panel_of(draft, if named == 0 { ASSESSORS_WHILE_NONE_NAMED } else { named });
+    let test = PlannedTest { margin: draft.brief.margin.width_mm, alpha: draft.brief.alpha };
+    let kind = draft.brief.kind;
+    let verdict = verdict_power(panel, test, 0.0).map_err(|why| why.because)?;
+    let needed = reach(panel, test, AIM).and_then(|reach| reach.assessors_needed);
+    Ok(PowerOfDraft {
+        kind,
+        assessors: panel.assessors,
+        assessors_are_named: named > 0,
+        replicates: panel.replicates,
+        margin_mm: test.margin,
+        power: power_for(kind, panel, test).map_err(|why| why.because)?,
+        expected_half_width_mm: verdict.expected_half_width,
+        raises: raises_of(kind, panel, test),
+        assessors_for_aim: needed.map_err(|why| why.because),
+        deciding: deciding_in(draft),
+    })
+}
+
+fn panel_of(draft: &PlanDraft, assessors: usize) -> PanelPlan {
+    PanelPlan {
         assessors,
         replicates: draft.replicates,
         sd_interaction: draft.sd_interaction_mm,
         sd_error: draft.sd_error_mm,
-    };
-    let test = PlannedTest { margin: draft.brief.margin.width_mm, alpha: draft.brief.alpha };
-    let kind = draft.brief.kind;
-    let verdict = verdict_power(panel, test, 0.0).map_err(|why| why.because)?;
-    let power_with = |panel: PanelPlan, test: PlannedTest| match kind {
+    }
+}
+
+/// The chance that is asked for: of showing a true match, or a difference of the margin's size.
+fn power_for(kind: QuestionKind, panel: PanelPlan, test: PlannedTest) -> Defined<f64> {
+    match kind {
         QuestionKind::Match => verdict_power(panel, test, 0.0).map(|verdict| verdict.p_match),
         QuestionKind::Difference | QuestionKind::Description => difference_power(panel, test.alpha, test.margin),
-    };
-    let more_people = (assessors + 5, PanelPlan { assessors: assessors + 5, ..panel });
-    let more_cups = (panel.replicates + 1, PanelPlan { replicates: panel.replicates + 1, ..panel });
-    let wider = PlannedTest { margin: 1.5 * test.margin, ..test };
-    let raises = [
-        (RaiseBy::Assessors(more_people.0), power_with(more_people.1, test)),
-        (RaiseBy::Replicates(more_cups.0), power_with(more_cups.1, test)),
-        (RaiseBy::Margin(wider.margin), power_with(panel, wider)),
+    }
+}
+
+/// More people, one more replicate, a wider margin: each alone, with the power it would give.
+fn raises_of(kind: QuestionKind, panel: PanelPlan, test: PlannedTest) -> Vec<Raise> {
+    let more_people = PanelPlan { assessors: panel.assessors + MORE_ASSESSORS, ..panel };
+    let more_cups = PanelPlan { replicates: panel.replicates + 1, ..panel };
+    let wider = PlannedTest { margin: WIDER_MARGIN * test.margin, ..test };
+    let tried = [
+        (RaiseBy::Assessors(more_people.assessors), power_for(kind, more_people, test)),
+        (RaiseBy::Replicates(more_cups.replicates), power_for(kind, more_cups, test)),
+        (RaiseBy::Margin(wider.margin), power_for(kind, panel, wider)),
     ];
-    let needed = reach(panel, test, AIM).and_then(|reach| reach.assessors_needed).map_err(|why| why.because);
-    let listed = draft.attributes.attributes.len();
-    Ok(PowerOfDraft {
-        kind,
-        assessors,
-        assessors_are_named: named > 0,
-        replicates: draft.replicates,
-        margin_mm: test.margin,
-        power: power_with(panel, test).map_err(|why| why.because)?,
-        expected_half_width_mm: verdict.expected_half_width,
-        raises: raises.into_iter().filter_map(|(by, power)| Some(Raise { by, power: power.ok()? })).collect(),
-        assessors_for_aim: needed,
-        deciding: if draft.brief.deciding.is_empty() { listed } else { draft.brief.deciding.len() },
-    })
+    tried.into_iter().filter_map(|(by, power)| Some(Raise { by, power: power.ok()? })).collect()
+}
+
+/// Where none is named all attributes of the list decide.
+fn deciding_in(draft: &PlanDraft) -> usize {
+    match draft.brief.deciding.len() {
+        0 => draft.attributes.attributes.len(),
+        named => named,
+    }
 }
 
 #[cfg(test)]

@@ -1,0 +1,54 @@
+//! What each part of the plan holds so far: the few words under its name. It must not know the plan, only the facts that it
+//! is handed.
+
+use crate::words::counted;
+
+/// For parts that follow from a plan while none is made.
+pub const NEEDS_PLAN: &str = "needs a plan";
+pub const NOT_MADE_YET: &str = "not made yet";
+pub const PRINTOUTS_ARE: &str = "ballots, sheets, labels";
+pub const SHORT_TESTS_ARE: &str = "pairs, triangle, labels";
+pub const NOTHING_NOTED: &str = "nothing noted";
+pub const NOT_BEGUN: &str = "not begun";
+pub const OF_ANOTHER_PLAN: &str = "of another plan";
+pub const PLAN_CHANGED: &str = "the plan was changed";
+pub const NOTHING_BACK: &str = "nothing came back";
+pub const LAID_OUT: &str = "laid out";
+
+/// Of a brief that lacks something.
+pub fn missing(count: usize) -> String {
+    format!("{count} still missing")
+}
+
+pub fn brief(samples: usize, assessors: usize) -> String {
+    format!("{}, {}", counted(samples, "sample", "samples"), counted(assessors, "assessor", "assessors"))
+}
+
+pub fn attributes(listed: usize, to_check: usize) -> String {
+    let words = counted(listed, "word", "words");
+    if to_check == 0 { words } else { format!("{words}, {to_check} to check") }
+}
+
+pub fn made(when: &str) -> String {
+    format!("made {when}")
+}
+
+pub fn answered(answers: usize, of: usize) -> String {
+    format!("{answers} of {of} answered")
+}
+
+pub fn session_runs(number: u32) -> String {
+    format!("session {number} runs")
+}
+
+pub fn noted(entries: usize) -> String {
+    format!("{entries} noted")
+}
+
+pub fn typed(scores: usize, of: usize) -> String {
+    format!("{scores} of {of} typed")
+}
+
+pub fn sheets_back(arrived: usize, of: usize) -> String {
+    format!("{arrived} of {of} sheets")
+}
