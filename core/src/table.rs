@@ -134,6 +134,16 @@ impl Table {
         Table { sheet, ..self }
     }
 
+    /// The place of the column whose numbers have this name in the results as JSON.
+    pub fn place_of(&self, field: &str) -> Option<usize> {
+        self.columns.iter().position(|column| column.field == field)
+    }
+
+    /// The cell of a row in that column.
+    pub fn cell(&self, row: usize, field: &str) -> Option<&Cell> {
+        self.rows.get(row)?.cells.get(self.place_of(field)?)
+    }
+
     /// Whether any cell of a column has something small beside it.
     pub fn has_details(&self, column: usize) -> bool {
         self.rows.iter().filter_map(|row| row.cells.get(column)).any(|cell| !cell.detail.is_empty())

@@ -91,7 +91,9 @@ fn numbers_are_numbers_and_those_of_the_engine() {
         assert_close(number(&row[distance]), candidate.distance.as_ref().unwrap().distance);
     }
     let differences = sheet(&study, "Differences");
-    let places = ["candidate", "attribute", "difference", "95 % interval from", "p against no difference", "verdict"];
+    // Heads are those of the page, with the unit.
+    let places =
+        ["candidate", "attribute", "difference, mm", "95 % interval from", "p against no difference", "verdict"];
     let at = places.map(|head| column(&differences, head));
     let mut rows = 0;
     for row in differences.rows().skip(1).filter(|row| row[at[1]] != Data::Empty) {
