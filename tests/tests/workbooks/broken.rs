@@ -7,6 +7,8 @@ const DAMAGED: &str = "panel.xlsx: The workbook is damaged: a part of it is miss
      that wrote it, save it again, or fetch it again from where it came.";
 const TOO_LARGE: &str = "panel.xlsx: The workbook unpacks to more cells than can be read: 3 million filled cells, or 300 MB \
      in all. Copy the scores alone into a new workbook, or save their sheet as CSV.";
+const LOCKED: &str =
+    "panel.xlsx: The workbook is locked by a password. Open it with the password, take the password off, and save it.";
 
 fn book() -> [Vec<u8>; 2] {
     let sheets = [Sheet::of("Scores", PANEL), Sheet::of("Notes", "a,b\n1,2\n")];
@@ -78,17 +80,39 @@ fn parts_that_are_cut_off_or_missing_are_damage() {
 }
 
 #[test]
+fn a_tag_that_is_not_closed_is_damage_in_every_part() {
+    let sheets = [Sheet::of("Scores", PANEL)];
+    let open = |text: &str| {
+        let end = text.rfind("</").expect("the last end tag");
+        format!("{}<open>{}", &text[..end], &text[end..])
+    };
+    for part in [".rels", "workbook.xml.rels", "workbook.xml", "sharedStrings.xml", "styles.xml", "sheet1.xml"] {
+        refuse(read(&changed(xlsx_parts(&sheets), part, open)), &[DAMAGED]);
+    }
+    for part in ["manifest.xml", "content.xml"] {
+        refuse(read(&changed(ods_parts(&sheets), part, open)), &[DAMAGED]);
+    }
+    // A cell left open takes no score from the next one.
+    let cell = |text: &str| text.replacen("</c>", "", 1);
+    refuse(read(&changed(xlsx_parts(&sheets), "sheet1.xml", cell)), &[DAMAGED]);
+}
+
+#[test]
+fn a_locked_part_says_so() {
+    let mut bytes = xlsx(&[Sheet::of("Scores", PANEL)]);
+    let name = bytes.windows(15).rposition(|window| window == b"xl/workbook.xml").expect("listed");
+    // The first flag of an entry in the directory: encrypted (PKWARE APPNOTE 6.3.10, 4.4.4).
+    bytes[name - 46 + 8] |= 1;
+    refuse(read(&bytes), &[LOCKED]);
+}
+
+#[test]
 fn a_locked_ods_says_so() {
     let lock = |_: &str| {
         "<manifest:manifest><manifest:file-entry><manifest:encryption-data/></manifest:file-entry></manifest:manifest>"
             .to_owned()
     };
-    refuse(
-        read(&changed(ods_parts(&[Sheet::of("Scores", PANEL)]), "manifest.xml", lock)),
-        &[
-            "panel.xlsx: The workbook is locked by a password. Open it with the password, take the password off, and save it.",
-        ],
-    );
+    refuse(read(&changed(ods_parts(&[Sheet::of("Scores", PANEL)]), "manifest.xml", lock)), &[LOCKED]);
 }
 
 #[test]

@@ -1,9 +1,9 @@
 //! Sheets of an .ods workbook (OpenDocument 1.3, part 3). It reads values, merged cells and hidden sheets, and leaves
 //! formulas, comments and everything else alone.
 
+use super::archive::Archive;
 use super::grid::{Allowance, CellKind, Grid, GridCell, Merged, number_text};
 use super::xml::{Piece, Pieces, Tag};
-use super::zip::Archive;
 use super::{WorkbookFault, optional_part, part};
 
 pub(in crate::read) fn sheets(archive: &mut Archive<'_>) -> Result<Vec<Grid>, WorkbookFault> {
@@ -12,9 +12,11 @@ pub(in crate::read) fn sheets(archive: &mut Archive<'_>) -> Result<Vec<Grid>, Wo
         return Err(WorkbookFault::NoWorkbook);
     }
     let manifest = optional_part(archive, "META-INF/manifest.xml")?.unwrap_or_default();
-    if Pieces::of(&manifest).any(|piece| matches!(piece, Piece::Start(tag) if tag.name == "encryption-data")) {
+    let mut pieces = Pieces::of(&manifest);
+    if pieces.any(|piece| matches!(piece, Piece::Start(tag) if tag.name() == "encryption-data")) {
         return Err(WorkbookFault::Locked);
     }
+    pieces.finish()?;
     let content = part(archive, "content.xml")?;
     let mut reader = ContentReader { pieces: Pieces::of(&content), ..ContentReader::default() };
     reader.read()?;
@@ -48,17 +50,18 @@ impl ContentReader<'_> {
         let mut ended = false;
         while let Some(piece) = self.pieces.next() {
             match piece {
-                Piece::Start(tag) if tag.name == "style" => style = tag.get("name").unwrap_or_default().into_owned(),
+                Piece::Start(tag) if tag.name() == "style" => style = tag.get("name").unwrap_or_default().into_owned(),
                 Piece::Start(tag)
-                    if tag.name == "table-properties" && tag.get("display").as_deref() == Some("false") =>
+                    if tag.name() == "table-properties" && tag.get("display").as_deref() == Some("false") =>
                 {
                     self.hidden_styles.push(style.clone());
                 }
-                Piece::Start(tag) if tag.name == "table" => self.table(&tag)?,
-                Piece::End("document-content") => ended = true,
+                Piece::Start(tag) if tag.name() == "table" => self.table(&tag)?,
+                Piece::End(tag) if tag.name() == "document-content" => ended = true,
                 _ => {}
             }
         }
+        self.pieces.finish()?;
         if ended { Ok(()) } else { Err(WorkbookFault::Damaged) }
     }
 
@@ -69,7 +72,7 @@ impl ContentReader<'_> {
         let mut row = 0_u32;
         while let Some(piece) = self.pieces.next() {
             match piece {
-                Piece::Start(tag) if tag.name == "table-row" => {
+                Piece::Start(tag) if tag.name() == "table-row" => {
                     let repeats = tag.number("number-rows-repeated").unwrap_or(1_u32).max(1);
                     let first = grid.cells.len();
                     self.row(&mut grid, row)?;
@@ -83,7 +86,7 @@ impl ContentReader<'_> {
                     }
                     row = row.saturating_add(repeats);
                 }
-                Piece::End("table") => break,
+                Piece::End(tag) if tag.name() == "table" => break,
                 _ => {}
             }
         }
@@ -95,7 +98,7 @@ impl ContentReader<'_> {
         let mut column = 0_u32;
         while let Some(piece) = self.pieces.next() {
             match piece {
-                Piece::Start(tag) if matches!(tag.name, "table-cell" | "covered-table-cell") => {
+                Piece::Start(tag) if matches!(tag.name(), "table-cell" | "covered-table-cell") => {
                     let repeats = tag.number("number-columns-repeated").unwrap_or(1_u32).max(1);
                     let cell = self.cell(&tag, row, column);
                     grid.merged.extend(merged_by(&tag, row, column));
@@ -106,7 +109,7 @@ impl ContentReader<'_> {
                     }
                     column = column.saturating_add(repeats);
                 }
-                Piece::End("table-row") => break,
+                Piece::End(tag) if tag.name() == "table-row" => break,
                 _ => {}
             }
         }
@@ -114,7 +117,7 @@ impl ContentReader<'_> {
     }
 
     fn cell(&mut self, tag: &Tag<'_>, row: u32, column: u32) -> GridCell {
-        let shown = self.shown_text(tag.name);
+        let shown = self.shown_text(tag.name());
         let is_formula = tag.get("formula").is_some();
         let value = tag.get("value");
         let (text, kind) = match (tag.get("value-type").as_deref(), value) {
@@ -139,13 +142,13 @@ impl ContentReader<'_> {
         let mut text = String::new();
         while let Some(piece) = self.pieces.next() {
             match piece {
-                Piece::Start(tag) if tag.name == "annotation" => {
+                Piece::Start(tag) if tag.name() == "annotation" => {
                     self.pieces.text_inside("annotation");
                 }
-                Piece::Start(tag) if tag.name == "p" && !text.is_empty() => text.push(' '),
-                Piece::Start(tag) if matches!(tag.name, "s" | "tab" | "line-break") => text.push(' '),
+                Piece::Start(tag) if tag.name() == "p" && !text.is_empty() => text.push(' '),
+                Piece::Start(tag) if matches!(tag.name(), "s" | "tab" | "line-break") => text.push(' '),
                 Piece::Text(part) => text.push_str(&part),
-                Piece::End(ended) if ended == cell => break,
+                Piece::End(tag) if tag.name() == cell => break,
                 _ => {}
             }
         }

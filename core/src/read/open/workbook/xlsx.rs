@@ -1,11 +1,10 @@
 //! Sheets of an .xlsx workbook (ECMA-376, SpreadsheetML). It reads values, formats, merged cells and hidden sheets,
 //! and leaves formulas, charts and everything else alone.
 
-use super::formats;
-use super::formats::NumberFormat;
+use super::archive::Archive;
+use super::formats::{self, NumberFormat};
 use super::grid::{Allowance, CellKind, Grid, GridCell, Merged, number_text};
-use super::xml::{Piece, Pieces, Tag};
-use super::zip::Archive;
+use super::xml::{Broken, Piece, Pieces, Tag};
 use super::{WorkbookFault, optional_part, part};
 use std::collections::BTreeMap;
 
@@ -33,14 +32,14 @@ struct Relation {
 
 const MOST_MERGED: usize = 100_000;
 
-pub(in crate::read) fn sheets(archive: &mut Archive<'_>) -> Result<Vec<Grid>, WorkbookFault> {
+pub(super) fn sheets(archive: &mut Archive<'_>) -> Result<Vec<Grid>, WorkbookFault> {
     let roots = relations(archive, "_rels/.rels", "")?;
     let main = roots.into_values().find(|relation| relation.kind == "officeDocument").map(|relation| relation.path);
     let main = main.filter(|path| archive.has(path)).ok_or(WorkbookFault::NoWorkbook)?;
     let (folder, file) = main.rsplit_once('/').unwrap_or(("", &main));
     let relations = relations(archive, &format!("{folder}/_rels/{file}.rels"), folder)?;
     let workbook = part(archive, &main)?;
-    let (listed, from_1904) = listed_sheets(&workbook);
+    let (listed, from_1904) = listed_sheets(&workbook)?;
     if listed.is_empty() {
         return Err(if workbook.contains("sheets") { WorkbookFault::Damaged } else { WorkbookFault::NoWorkbook });
     }
@@ -68,13 +67,15 @@ fn relations(
 ) -> Result<BTreeMap<String, Relation>, WorkbookFault> {
     let xml = part(archive, part_name)?;
     let mut relations = BTreeMap::new();
-    for piece in Pieces::of(&xml) {
+    let mut pieces = Pieces::of(&xml);
+    for piece in pieces.by_ref() {
         let Piece::Start(tag) = piece else { continue };
         if let (Some(id), Some(kind), Some(target)) = (tag.get("Id"), tag.get("Type"), tag.get("Target")) {
             let kind = kind.rsplit('/').next().unwrap_or_default().to_owned();
             relations.insert(id.into_owned(), Relation { kind, path: path_from(folder, &target) });
         }
     }
+    pieces.finish()?;
     Ok(relations)
 }
 
@@ -94,15 +95,16 @@ fn path_from(folder: &str, target: &str) -> String {
     steps.join("/")
 }
 
-fn listed_sheets(workbook: &str) -> (Vec<Listed>, bool) {
+fn listed_sheets(workbook: &str) -> Result<(Vec<Listed>, bool), Broken> {
     let mut listed = Vec::new();
     let mut from_1904 = false;
-    for piece in Pieces::of(workbook) {
+    let mut pieces = Pieces::of(workbook);
+    for piece in pieces.by_ref() {
         match piece {
-            Piece::Start(tag) if tag.name == "workbookPr" => {
+            Piece::Start(tag) if tag.name() == "workbookPr" => {
                 from_1904 = tag.get("date1904").is_some_and(|value| matches!(value.as_ref(), "1" | "true"));
             }
-            Piece::Start(tag) if tag.name == "sheet" => listed.push(Listed {
+            Piece::Start(tag) if tag.name() == "sheet" => listed.push(Listed {
                 name: tag.get("name").unwrap_or_default().into_owned(),
                 relation: tag.get("id").unwrap_or_default().into_owned(),
                 is_hidden: tag.get("state").is_some_and(|state| state.as_ref() != "visible"),
@@ -110,7 +112,8 @@ fn listed_sheets(workbook: &str) -> (Vec<Listed>, bool) {
             _ => {}
         }
     }
-    (listed, from_1904)
+    pieces.finish()?;
+    Ok((listed, from_1904))
 }
 
 fn shared(
@@ -121,23 +124,24 @@ fn shared(
     let path_of = |kind: &str| relations.values().find(|relation| relation.kind == kind).map(|one| one.path.clone());
     let mut shared = Shared { from_1904, ..Shared::default() };
     if let Some(path) = path_of("sharedStrings") {
-        shared.strings = optional_part(archive, &path)?.map(|xml| shared_strings(&xml)).unwrap_or_default();
+        shared.strings = shared_strings(&optional_part(archive, &path)?.unwrap_or_default())?;
     }
     if let Some(path) = path_of("styles") {
-        shared.formats = optional_part(archive, &path)?.map(|xml| cell_formats(&xml)).unwrap_or_default();
+        shared.formats = cell_formats(&optional_part(archive, &path)?.unwrap_or_default())?;
     }
     Ok(shared)
 }
 
-fn shared_strings(xml: &str) -> Vec<String> {
+fn shared_strings(xml: &str) -> Result<Vec<String>, Broken> {
     let mut strings = Vec::new();
     let mut pieces = Pieces::of(xml);
     while let Some(piece) = pieces.next() {
-        if matches!(piece, Piece::Start(tag) if tag.name == "si") {
+        if matches!(piece, Piece::Start(tag) if tag.name() == "si") {
             strings.push(string_inside(&mut pieces, "si"));
         }
     }
-    strings
+    pieces.finish()?;
+    Ok(strings)
 }
 
 /// The text of a string item: its runs one after the other, without hints on how it is spoken.
@@ -145,38 +149,40 @@ fn string_inside(pieces: &mut Pieces<'_>, name: &str) -> String {
     let mut text = String::new();
     while let Some(piece) = pieces.next() {
         match piece {
-            Piece::Start(tag) if tag.name == "t" => text.push_str(&pieces.text_inside("t")),
-            Piece::Start(tag) if tag.name == "rPh" => {
+            Piece::Start(tag) if tag.name() == "t" => text.push_str(&pieces.text_inside("t")),
+            Piece::Start(tag) if tag.name() == "rPh" => {
                 pieces.text_inside("rPh");
             }
-            Piece::End(ended) if ended == name => break,
+            Piece::End(tag) if tag.name() == name => break,
             _ => {}
         }
     }
     text
 }
 
-fn cell_formats(xml: &str) -> Vec<NumberFormat> {
+fn cell_formats(xml: &str) -> Result<Vec<NumberFormat>, Broken> {
     let mut own: BTreeMap<u32, NumberFormat> = BTreeMap::new();
     let mut formats = Vec::new();
     let mut in_cell_styles = false;
-    for piece in Pieces::of(xml) {
+    let mut pieces = Pieces::of(xml);
+    for piece in pieces.by_ref() {
         match piece {
-            Piece::Start(tag) if tag.name == "numFmt" => {
+            Piece::Start(tag) if tag.name() == "numFmt" => {
                 if let (Some(number), Some(code)) = (tag.number("numFmtId"), tag.get("formatCode")) {
                     own.insert(number, formats::by_code(&code));
                 }
             }
-            Piece::Start(tag) if tag.name == "cellXfs" => in_cell_styles = true,
-            Piece::End("cellXfs") => in_cell_styles = false,
-            Piece::Start(tag) if tag.name == "xf" && in_cell_styles => {
+            Piece::Start(tag) if tag.name() == "cellXfs" => in_cell_styles = true,
+            Piece::End(tag) if tag.name() == "cellXfs" => in_cell_styles = false,
+            Piece::Start(tag) if tag.name() == "xf" && in_cell_styles => {
                 let number = tag.number("numFmtId").unwrap_or(0);
                 formats.push(own.get(&number).copied().unwrap_or_else(|| formats::built_in(number)));
             }
             _ => {}
         }
     }
-    formats
+    pieces.finish()?;
+    Ok(formats)
 }
 
 struct SheetReader<'s> {
@@ -192,23 +198,24 @@ impl SheetReader<'_> {
         let mut ended = false;
         while let Some(piece) = pieces.next() {
             match piece {
-                Piece::Start(tag) if tag.name == "row" => {
+                Piece::Start(tag) if tag.name() == "row" => {
                     row = tag.number::<u32>("r").and_then(|row| row.checked_sub(1)).unwrap_or(next_row);
                     (next_row, next_column) = (row.saturating_add(1), 0);
                 }
-                Piece::Start(tag) if tag.name == "c" => {
+                Piece::Start(tag) if tag.name() == "c" => {
                     let place = tag.get("r").and_then(|name| place_of(&name));
                     let (cell_row, column) = place.unwrap_or((row, next_column));
                     next_column = column.saturating_add(1);
                     self.cell(&tag, &mut pieces, cell_row, column)?;
                 }
-                Piece::Start(tag) if tag.name == "mergeCell" && self.grid.merged.len() < MOST_MERGED => {
+                Piece::Start(tag) if tag.name() == "mergeCell" && self.grid.merged.len() < MOST_MERGED => {
                     self.grid.merged.extend(tag.get("ref").and_then(|range| merged_of(&range)));
                 }
-                Piece::End("worksheet") => ended = true,
+                Piece::End(tag) if tag.name() == "worksheet" => ended = true,
                 _ => {}
             }
         }
+        pieces.finish()?;
         if ended { Ok(()) } else { Err(WorkbookFault::Damaged) }
     }
 
@@ -216,13 +223,13 @@ impl SheetReader<'_> {
         let (mut stored, mut inline, mut is_formula) = (None, None, false);
         while let Some(piece) = pieces.next() {
             match piece {
-                Piece::Start(inner) if inner.name == "v" => stored = Some(pieces.text_inside("v")),
-                Piece::Start(inner) if inner.name == "is" => inline = Some(string_inside(pieces, "is")),
-                Piece::Start(inner) if inner.name == "f" => {
+                Piece::Start(inner) if inner.name() == "v" => stored = Some(pieces.text_inside("v")),
+                Piece::Start(inner) if inner.name() == "is" => inline = Some(string_inside(pieces, "is")),
+                Piece::Start(inner) if inner.name() == "f" => {
                     is_formula = true;
                     pieces.text_inside("f");
                 }
-                Piece::End("c") => break,
+                Piece::End(tag) if tag.name() == "c" => break,
                 _ => {}
             }
         }

@@ -1,37 +1,63 @@
-//! A document of tags and text, one piece after the other. It checks no grammar: what is no XML ends the document.
+//! A document of tags and text, one piece after the other. What is no XML ends the document, and it says so.
 //!
-//! Only what the parts of a workbook use: elements, attributes, text, CDATA, the five named entities and numbered
-//! ones. Prefixes of names are cut off. Entities that a document declares itself are not followed, so nothing expands.
+//! The crate quick-xml takes the document apart, without its feature for encodings: parts of workbooks are UTF-8.
+//! Here is the limit of depth, because the crate remembers every element that is open. Prefixes of names are cut off.
+//! Of entities only the five named ones and numbered ones are replaced; those that a document declares itself are not
+//! followed, so nothing expands.
 
+use quick_xml::Reader;
+use quick_xml::escape::unescape;
+use quick_xml::events::{BytesEnd, BytesStart, Event};
 use std::borrow::Cow;
 
 /// One piece of a document.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(in crate::read) enum Piece<'x> {
+pub(super) enum Piece<'x> {
     Start(Tag<'x>),
-    /// The name of the element that ends; follows at once where an element is empty.
-    End(&'x str),
+    /// Follows at once where an element is empty.
+    End(EndTag<'x>),
     Text(Cow<'x, str>),
 }
 
 /// A start tag.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::read) struct Tag<'x> {
-    /// Name without its prefix.
-    pub name: &'x str,
-    attributes: &'x str,
-}
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Tag<'x>(BytesStart<'x>);
+
+/// An end tag.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct EndTag<'x>(BytesEnd<'x>);
 
 /// Walks through a document.
-pub(in crate::read) struct Pieces<'x> {
-    text: &'x str,
-    /// Name of an empty element whose end is still to be told.
-    ends: Option<&'x str>,
+pub(super) struct Pieces<'x> {
+    reader: Reader<&'x [u8]>,
+    depth: usize,
+    /// Why there is no further piece, where there is none.
+    end: Option<DocumentEnd>,
 }
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum DocumentEnd {
+    Reached,
+    Broken,
+}
+
+/// A document that ends before its elements do, or is no XML.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Broken;
+
+/// How deep elements may lie in each other. Sheets of cells need about ten.
+const DEEPEST: usize = 1000;
+
+/// Signs of the longest entity that is replaced, `&#1114111;`.
+const LONGEST_ENTITY: usize = 10;
 
 impl<'x> Pieces<'x> {
     pub fn of(text: &'x str) -> Self {
-        Pieces { text: text.trim_start_matches('\u{feff}'), ends: None }
+        let mut reader = Reader::from_str(text.trim_start_matches('\u{feff}'));
+        let config = reader.config_mut();
+        config.expand_empty_elements = true;
+        config.allow_dangling_amp = true;
+        Pieces { reader, depth: 0, end: None }
     }
 
     /// The text inside the element that has just started, down to its end.
@@ -41,88 +67,71 @@ impl<'x> Pieces<'x> {
         for piece in self.by_ref() {
             match piece {
                 Piece::Text(text) => all.push_str(&text),
-                Piece::Start(tag) => depth += usize::from(tag.name == name),
-                Piece::End(ended) if ended == name && depth == 0 => break,
-                Piece::End(ended) => depth -= usize::from(ended == name),
+                Piece::Start(tag) => depth += usize::from(tag.name() == name),
+                Piece::End(tag) if tag.name() == name && depth == 0 => break,
+                Piece::End(tag) => depth -= usize::from(tag.name() == name),
             }
         }
         all
     }
 
-    /// Passes over a comment, a processing instruction or a declaration; says whether there was one.
-    fn pass_aside(&mut self) -> Option<bool> {
-        let rest = self.text;
-        for (opening, closing) in [("<!--", "-->"), ("<?", "?>")] {
-            if rest.starts_with(opening) {
-                self.text = rest.split_once(closing)?.1;
-                return Some(true);
-            }
-        }
-        let is_declaration = rest.starts_with("<!") && !rest.starts_with(CDATA);
-        if is_declaration {
-            self.text = &rest[end_of_tag(rest)? + 1..];
-        }
-        Some(is_declaration)
+    /// Walks over what is left, and says whether every element of the document was closed.
+    pub fn finish(&mut self) -> Result<(), Broken> {
+        self.by_ref().for_each(drop);
+        let is_whole = self.end == Some(DocumentEnd::Reached) && self.depth == 0;
+        is_whole.then_some(()).ok_or(Broken)
     }
 
-    fn tag(&mut self) -> Option<Piece<'x>> {
-        let rest = self.text;
-        if let Some(inside) = rest.strip_prefix(CDATA) {
-            let (text, after) = inside.split_once("]]>")?;
-            self.text = after;
-            return Some(Piece::Text(Cow::Borrowed(text)));
+    fn event(&mut self) -> Result<Event<'x>, DocumentEnd> {
+        let event = self.reader.read_event().map_err(|_| DocumentEnd::Broken)?;
+        match event {
+            Event::Eof => return Err(DocumentEnd::Reached),
+            Event::Start(_) if self.depth == DEEPEST => return Err(DocumentEnd::Broken),
+            Event::Start(_) => self.depth += 1,
+            Event::End(_) => self.depth -= 1,
+            _ => {}
         }
-        let end = end_of_tag(rest)?;
-        let inside = &rest[1..end];
-        self.text = &rest[end + 1..];
-        if let Some(name) = inside.strip_prefix('/') {
-            return Some(Piece::End(without_prefix(name.trim())));
-        }
-        let (inside, is_empty) = inside.strip_suffix('/').map_or((inside, false), |inside| (inside, true));
-        let name_end = inside.find(|c: char| c.is_ascii_whitespace()).unwrap_or(inside.len());
-        let name = without_prefix(&inside[..name_end]);
-        self.ends = is_empty.then_some(name);
-        Some(Piece::Start(Tag { name, attributes: &inside[name_end..] }))
+        Ok(event)
     }
 }
-
-const CDATA: &str = "<![CDATA[";
 
 impl<'x> Iterator for Pieces<'x> {
     type Item = Piece<'x>;
 
     fn next(&mut self) -> Option<Piece<'x>> {
-        if let Some(name) = self.ends.take() {
-            return Some(Piece::End(name));
-        }
-        loop {
-            match self.text.find('<')? {
-                0 if self.pass_aside()? => {}
-                0 => return self.tag(),
-                at => {
-                    let (text, rest) = self.text.split_at(at);
-                    self.text = rest;
-                    return Some(Piece::Text(decoded(text)));
+        while self.end.is_none() {
+            match self.event() {
+                Ok(Event::Start(tag)) => return Some(Piece::Start(Tag(tag))),
+                Ok(Event::End(tag)) => return Some(Piece::End(EndTag(tag))),
+                Ok(Event::Text(text)) => return Some(Piece::Text(text.into_inner())),
+                Ok(Event::CData(text)) => return Some(Piece::Text(text.into_inner())),
+                Ok(Event::GeneralRef(name)) => {
+                    let entity = format!("&{};", &*name);
+                    return Some(Piece::Text(Cow::Owned(decoded(&entity).into_owned())));
                 }
+                Ok(_) => {}
+                Err(end) => self.end = Some(end),
             }
         }
+        None
     }
 }
 
-impl<'x> Tag<'x> {
+impl Tag<'_> {
+    /// Name without its prefix.
+    pub fn name(&self) -> &str {
+        self.0.local_name().into_inner()
+    }
+
     /// The value of an attribute, by its name without prefix.
-    pub fn get(&self, wanted: &str) -> Option<Cow<'x, str>> {
-        let mut rest = self.attributes;
-        loop {
-            let (name, after) = rest.split_once('=')?;
-            let after = after.trim_start();
-            let quote = after.chars().next().filter(|quote| matches!(quote, '"' | '\''))?;
-            let (value, next) = after[1..].split_once(quote)?;
-            if without_prefix(name.trim()) == wanted {
-                return Some(decoded(value));
-            }
-            rest = next;
-        }
+    pub fn get(&self, wanted: &str) -> Option<Cow<'_, str>> {
+        let mut attributes = self.0.attributes();
+        let mut attributes = attributes.with_checks(false).map_while(Result::ok);
+        let attribute = attributes.find(|one| one.key.local_name().into_inner() == wanted)?;
+        Some(match attribute.value {
+            Cow::Borrowed(value) => decoded(value),
+            Cow::Owned(value) => Cow::Owned(decoded(&value).into_owned()),
+        })
     }
 
     /// The value of an attribute as a number.
@@ -131,22 +140,11 @@ impl<'x> Tag<'x> {
     }
 }
 
-/// Where the tag at the start of a text closes; a `>` inside quotes closes nothing.
-fn end_of_tag(text: &str) -> Option<usize> {
-    let mut quote = None;
-    text.bytes().enumerate().find_map(|(at, byte)| {
-        match (quote, byte) {
-            (None, b'"' | b'\'') => quote = Some(byte),
-            (Some(open), _) if open == byte => quote = None,
-            (None, b'>') => return Some(at),
-            _ => {}
-        }
-        None
-    })
-}
-
-fn without_prefix(name: &str) -> &str {
-    name.rsplit_once(':').map_or(name, |(_, name)| name)
+impl EndTag<'_> {
+    /// Name of the element without its prefix.
+    pub fn name(&self) -> &str {
+        self.0.local_name().into_inner()
+    }
 }
 
 /// Text with its entities replaced; an unknown one stays as it is written.
@@ -155,44 +153,15 @@ fn decoded(text: &str) -> Cow<'_, str> {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(at) = rest.find('&') {
-        out.push_str(&rest[..at]);
-        rest = &rest[at..];
-        let entity = rest[1..].split_once(';').map(|(name, _)| name).filter(|name| name.len() <= 8);
-        match entity.and_then(|name| Some((name.len() + 2, sign_of(name)?))) {
-            Some((length, sign)) => {
-                out.push(sign);
-                rest = &rest[length..];
-            }
-            None => {
-                out.push('&');
-                rest = &rest[1..];
-            }
-        }
+    for part in text.split_inclusive(';') {
+        let (plain, entity) = part.split_at(part.rfind('&').unwrap_or(part.len()));
+        let sign =
+            Some(entity).filter(|entity| entity.len() <= LONGEST_ENTITY).and_then(|entity| unescape(entity).ok());
+        out.push_str(plain);
+        out.push_str(sign.as_deref().unwrap_or(entity));
     }
-    out.push_str(rest);
     Cow::Owned(out)
 }
-
-fn sign_of(entity: &str) -> Option<char> {
-    match entity {
-        "lt" => Some('<'),
-        "gt" => Some('>'),
-        "amp" => Some('&'),
-        "quot" => Some('"'),
-        "apos" => Some('\''),
-        _ => {
-            let number = entity.strip_prefix('#')?;
-            let code = match number.strip_prefix(['x', 'X']) {
-                Some(hexadecimal) => u32::from_str_radix(hexadecimal, 16),
-                None => number.parse(),
-            };
-            code.ok().and_then(char::from_u32)
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -209,8 +178,9 @@ mod tests {
     fn names_lose_their_prefix_and_values_their_entities() {
         let xml = "<?xml version=\"1.0\"?><x:row x:r='3' t=\"a &lt;&#x41;&amp;&#66;&nope;>\"/>";
         let pieces: Vec<Piece<'_>> = Pieces::of(xml).collect();
-        let [Piece::Start(tag), Piece::End("row")] = pieces.as_slice() else { panic!("{pieces:?}") };
-        assert_eq!((tag.name, tag.number::<u32>("r")), ("row", Some(3)));
+        let [Piece::Start(tag), Piece::End(end)] = pieces.as_slice() else { panic!("{pieces:?}") };
+        assert_eq!(end.name(), "row");
+        assert_eq!((tag.name(), tag.number::<u32>("r")), ("row", Some(3)));
         assert_eq!(tag.get("t").as_deref(), Some("a <A&B&nope;>"));
         assert_eq!(tag.get("r2"), None);
     }
@@ -235,5 +205,39 @@ mod tests {
         {
             assert!(Pieces::of(xml).count() <= 2, "{xml}");
         }
+    }
+
+    fn is_whole(xml: &str) -> bool {
+        Pieces::of(xml).finish().is_ok()
+    }
+
+    #[test]
+    fn what_is_not_closed_in_order_is_not_whole() {
+        for xml in ["", "<a/>", "<?xml version=\"1.0\"?><!-- <b> --><a><b c='>'/>&amp; &d; & <![CDATA[<]]></a> "] {
+            assert!(is_whole(xml), "{xml}");
+        }
+        for xml in
+            ["<a>", "<a><b></a>", "<a></b></a>", "<a/></a>", "<a", "<a b='></a>", "<a><!-- </a>", "<a><![CDATA[</a>"]
+        {
+            assert!(!is_whole(xml), "{xml}");
+        }
+        // Nothing follows what is broken.
+        assert_eq!(texts("<a>one</b>two</a>"), ["one"]);
+    }
+
+    #[test]
+    fn elements_lie_in_each_other_down_to_a_limit() {
+        let nested = |depth: usize| "<a>".repeat(depth) + &"</a>".repeat(depth);
+        assert!(is_whole(&nested(DEEPEST)));
+        assert!(!is_whole(&nested(DEEPEST + 1)));
+        assert_eq!(Pieces::of(&"<a>".repeat(1_000_000)).count(), DEEPEST);
+    }
+
+    #[test]
+    fn entities_of_the_document_itself_do_not_grow() {
+        let declared = "<!DOCTYPE a [<!ENTITY b \"bbbbbbbbbb\"><!ENTITY c \"&b;&b;&b;&b;&b;&b;&b;&b;\">]>";
+        assert_eq!(texts(&format!("{declared}<a>&c;&lt;&c;</a>")).concat(), "&c;<&c;");
+        let long = format!("&{};", "c".repeat(1000));
+        assert_eq!(texts(&format!("<a>x{long}&</a>")).concat(), format!("x{long}&"));
     }
 }
