@@ -10,9 +10,11 @@ use serde_json::Value;
 #[must_use]
 pub fn results(browser: &Browser) -> Value {
     browser.find("[data-test=view-report]").click();
-    browser.wait_until("the results", PATIENCE, || browser.has("[data-test=results-json]"));
-    let text = browser.find("[data-test=results-json]").script("return this_element.textContent", &[]);
-    serde_json::from_str(text.as_str().expect("text")).expect("the page writes JSON")
+    browser.wait_until("the place of the results", PATIENCE, || browser.has("[data-test=results-json]"));
+    let text = || browser.find("[data-test=results-json]").script("return this_element.textContent", &[]);
+    // Every method of the catalogue is computed first, in slices.
+    browser.wait_until("the results", 4 * PATIENCE, || text().as_str().is_some_and(|text| !text.is_empty()));
+    serde_json::from_str(text().as_str().expect("text")).expect("the page writes JSON")
 }
 
 /// Equal words, and numbers that differ by rounding only: the page runs as WebAssembly with a logarithm of its own.

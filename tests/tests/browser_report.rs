@@ -1,7 +1,7 @@
 //! The report in the page: the same bytes as the engine makes, fields that are kept and undone, printed on A4 and Letter.
 
 use likeness_core::read::study_file::study_in;
-use likeness_core::stats::study_bootstrap::StudyBootstrap;
+use likeness_core::catalogue::Results;
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::tidy::tidy_csv;
 use likeness_core::write::workbook::workbook_bytes;
@@ -54,7 +54,7 @@ fn the_page_saves_the_bytes_that_the_engine_makes_of_the_saved_study() {
     let study = saved(&browser, &folder, "save-study", "study.likeness.json");
     let study = study_in(&String::from_utf8(study).expect("UTF-8")).expect("the page saves sound files");
     let report = String::from_utf8(saved(&browser, &folder, "save-report", "report.html")).expect("UTF-8");
-    let expected = report_html(&study, &StudyBootstrap::of(&study));
+    let expected = report_html(&study);
     let differs = report.bytes().zip(expected.bytes()).position(|(got, expected)| got != expected);
     if let Some(place) = differs {
         let around =
@@ -67,7 +67,7 @@ fn the_page_saves_the_bytes_that_the_engine_makes_of_the_saved_study() {
     assert!(scores == tidy_csv(&study).into_bytes(), "the tidy tables differ");
     let workbook = saved(&browser, &folder, "save-workbook", "results.xlsx");
     assert!(
-        workbook == workbook_bytes(&study, &StudyBootstrap::of(&study)).expect("it can be written"),
+        workbook == workbook_bytes(&study, &Results::of(&study)).expect("it can be written"),
         "the workbooks differ"
     );
     browser.assert_quiet();

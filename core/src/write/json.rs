@@ -9,7 +9,7 @@ use crate::stats::{
 use serde_json::{Map, Value, json};
 
 /// The analysis as a JSON value. `notices` are those of reading; those of the analysis follow them.
-fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
+pub fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
     let all_notices: Vec<Value> = notices.iter().chain(&analysis.notices).map(notice_json).collect();
     json!({
         "target": analysis.target,
