@@ -217,6 +217,7 @@ fn what_is_not_shown_says_why() {
         VerdictOptions { alpha: 0.5, ..VerdictOptions::default() },
         VerdictOptions { profile_share: 0.0, ..VerdictOptions::default() },
         VerdictOptions { guard: f64::NAN, ..VerdictOptions::default() },
+        VerdictOptions { steadying: -1.0, ..VerdictOptions::default() },
     ] {
         assert!(judge(&table(&rows), &options).is_err());
     }

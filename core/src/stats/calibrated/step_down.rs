@@ -86,8 +86,8 @@ impl Alternatives {
         (self.choices as u64).checked_pow(self.movable() as u32)
     }
 
-    /// Factor that makes the size of a column's sum its steadied statistic.
-    fn weights(&self) -> Vec<f64> {
+    /// Factor that makes the size of a column's sum its statistic, steadied by so many median mean squares.
+    fn weights(&self, steadying: f64) -> Vec<f64> {
         let mut squares = vec![0.0; self.columns];
         for row in self.values.chunks_exact(self.columns) {
             squares.iter_mut().zip(row).for_each(|(sum, value)| *sum += value * value);
@@ -96,7 +96,7 @@ impl Alternatives {
         let mean_squares: Vec<f64> = each.map(|(sum, count)| sum / (self.choices as f64 * count.max(1.0))).collect();
         let typical = median(&mean_squares);
         let weight = |(mean_square, count): (&f64, &f64)| {
-            let steadied = mean_square + typical;
+            let steadied = mean_square + steadying * typical;
             if steadied > 0.0 { 1.0 / (count.max(1.0) * steadied).sqrt() } else { 0.0 }
         };
         mean_squares.iter().zip(&self.counts).map(weight).collect()
@@ -113,8 +113,8 @@ impl Alternatives {
 }
 
 impl StepDownRun {
-    pub(super) fn start(alternatives: &Alternatives, patterns: Patterns) -> Self {
-        let weights = alternatives.weights();
+    pub(super) fn start(alternatives: &Alternatives, steadying: f64, patterns: Patterns) -> Self {
+        let weights = alternatives.weights(steadying);
         let statistic = alternatives.seen(&weights);
         let mut order: Vec<usize> = (0..alternatives.columns).collect();
         order.sort_by(|a, b| statistic[*a].total_cmp(&statistic[*b]).then(b.cmp(a)));
@@ -237,7 +237,7 @@ mod tests {
 
     /// Every pattern by counting in the base of the choices, added up from nothing: no code shared with the run.
     fn by_plain_loops(table: &Alternatives) -> Vec<f64> {
-        let (weights, movable, stays) = (table.weights(), table.movable(), usize::from(table.first_stays));
+        let (weights, movable, stays) = (table.weights(1.0), table.movable(), usize::from(table.first_stays));
         let seen = table.seen(&weights);
         let mut order: Vec<usize> = (0..table.columns).collect();
         order.sort_by(|a, b| seen[*b].total_cmp(&seen[*a]));
@@ -285,7 +285,7 @@ mod tests {
         for (assessors, choices, columns) in [(7, 2, 5), (2, 2, 1), (13, 2, 3), (5, 3, 4), (8, 3, 2)] {
             let table = made_up(assessors, choices, columns, assessors as u64);
             let all = Patterns { all_up_to: 1 << 17, random: 0, seed: 0 };
-            let got = StepDownRun::start(&table, all).finish();
+            let got = StepDownRun::start(&table, 1.0, all).finish();
             assert!(got.exact && got.patterns == table.patterns().unwrap());
             for (one, other) in got.p.iter().zip(by_plain_loops(&table)) {
                 assert!((one - other).abs() < 1e-12, "{assessors} {choices}: {:?}", got.p);
@@ -299,14 +299,15 @@ mod tests {
         let all = Patterns { all_up_to: 1 << 17, random: 9_999, seed: 4 };
         let drawn = Patterns { all_up_to: 10, ..all };
         for patterns in [all, drawn] {
-            let whole = StepDownRun::start(&table, patterns).finish();
-            let mut sliced = StepDownRun::start(&table, patterns);
+            let whole = StepDownRun::start(&table, 1.0, patterns).finish();
+            let mut sliced = StepDownRun::start(&table, 1.0, patterns);
             while !sliced.is_done() {
                 sliced.advance(37);
             }
             assert_eq!(sliced.finish(), whole);
         }
-        let (exact, chance) = (StepDownRun::start(&table, all).finish(), StepDownRun::start(&table, drawn).finish());
+        let (exact, chance) =
+            (StepDownRun::start(&table, 1.0, all).finish(), StepDownRun::start(&table, 1.0, drawn).finish());
         assert!(!chance.exact && chance.patterns == 10_000);
         for (one, other) in exact.p.iter().zip(&chance.p) {
             // Four standard errors of a share out of 10,000.
