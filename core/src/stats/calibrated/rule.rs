@@ -124,20 +124,20 @@ pub(super) fn apply(evidence: &Evidence, options: &VerdictOptions) -> Calibrated
 fn attribute_verdict(evidence: &Evidence, attribute: usize, options: &VerdictOptions) -> AttributeVerdict {
     let (summary, margin_mm) = (&evidence.summaries[attribute], evidence.differences.margins_mm()[attribute]);
     let figures = figures(evidence, attribute, options.alpha);
-    let inside = figures.as_ref().is_ok_and(|figures| figures.reach_mm < margin_mm);
-    let off = figures.as_ref().is_ok_and(|figures| figures.p_off <= options.alpha) && !inside;
+    let holds = |of: &dyn Fn(&AttributeFigures) -> bool| figures.as_ref().is_ok_and(of);
+    let verdict = if holds(&|figures| figures.reach_mm < margin_mm) {
+        Verdict::Match
+    } else if holds(&|figures| figures.p_off <= options.alpha) {
+        Verdict::Off
+    } else {
+        Verdict::NotShown
+    };
     AttributeVerdict {
         n_assessors: summary.n_assessors,
         mean_mm: summary.mean,
         margin_mm,
-        verdict: if inside {
-            Verdict::Match
-        } else if off {
-            Verdict::Off
-        } else {
-            Verdict::NotShown
-        },
-        beyond: off && figures.as_ref().is_ok_and(|figures| figures.p_beyond <= options.alpha),
+        verdict,
+        beyond: verdict == Verdict::Off && holds(&|figures| figures.p_beyond <= options.alpha),
         figures,
     }
 }
@@ -198,20 +198,24 @@ fn bars(
     if !outside.is_empty() {
         bars.push(NotShownBecause::OutsideMargin { attributes: outside });
     }
-    match typical {
-        Err(reason) => bars.push(NotShownBecause::TypicalNotDefined { because: reason.because.clone() }),
-        Ok(typical) if typical.bound > options.profile_share => bars.push(NotShownBecause::TypicalTooLarge {
-            bound: typical.bound,
-            allowed: options.profile_share,
-            out_of_reach: typical.least_bound > options.profile_share,
-        }),
-        Ok(_) => {}
-    }
+    bars.extend(typical_bar(typical, options.profile_share));
     let far = which(&|attribute, figures| figures.reach_mm > options.guard * attribute.margin_mm);
     if !far.is_empty() {
         bars.push(NotShownBecause::BeyondGuard { attributes: far, guard: options.guard });
     }
     bars
+}
+
+fn typical_bar(typical: &Defined<TypicalDifference>, allowed: f64) -> Option<NotShownBecause> {
+    match typical {
+        Err(reason) => Some(NotShownBecause::TypicalNotDefined { because: reason.because.clone() }),
+        Ok(typical) if typical.bound > allowed => Some(NotShownBecause::TypicalTooLarge {
+            bound: typical.bound,
+            allowed,
+            out_of_reach: typical.least_bound > allowed,
+        }),
+        Ok(_) => None,
+    }
 }
 
 fn whole(attributes: &[AttributeVerdict], bars: &[NotShownBecause]) -> (Verdict, Option<MatchRule>) {

@@ -17,7 +17,7 @@ const ANEW_AFTER: u64 = 4096;
 
 /// How many patterns are gone through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Patterns {
+pub(super) struct Patterns {
     /// All patterns where there are at most so many.
     pub all_up_to: u64,
     /// Else so many drawn by chance, and the one seen besides.
@@ -41,7 +41,7 @@ pub(super) struct Alternatives {
 
 /// Patterns gone through slice by slice; any slicing gives the same result.
 #[derive(Clone, Debug)]
-pub struct StepDownRun {
+pub(super) struct StepDownRun {
     /// `[movable assessor][choice][column]`, weighted, columns from the smallest statistic to the largest.
     rows: Vec<f64>,
     /// What the assessor that stays put adds to each column.
@@ -61,7 +61,7 @@ pub struct StepDownRun {
 
 /// Adjusted p-values, in the order of the columns.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StepDownResult {
+pub(super) struct StepDownResult {
     /// Share of patterns whose largest statistic reaches the column's, made to rise from column to column.
     pub p: Vec<f64>,
     /// Steadied statistic seen, one a column.
@@ -113,7 +113,7 @@ impl Alternatives {
 }
 
 impl StepDownRun {
-    pub(super) fn start(alternatives: &Alternatives, steadying: f64, patterns: Patterns) -> Self {
+    pub fn start(alternatives: &Alternatives, steadying: f64, patterns: Patterns) -> Self {
         let weights = alternatives.weights(steadying);
         let statistic = alternatives.seen(&weights);
         let mut order: Vec<usize> = (0..alternatives.columns).collect();
@@ -142,20 +142,13 @@ impl StepDownRun {
     }
 
     /// Patterns gone through so far.
-    #[must_use]
     pub fn done(&self) -> u64 {
         self.done
     }
 
     /// Patterns to go through in all.
-    #[must_use]
     pub fn wanted(&self) -> u64 {
         self.wanted
-    }
-
-    #[must_use]
-    pub fn is_done(&self) -> bool {
-        self.done >= self.wanted
     }
 
     /// Goes through up to `patterns` more patterns.
@@ -169,7 +162,6 @@ impl StepDownRun {
     }
 
     /// Runs to the end and sums up.
-    #[must_use]
     pub fn finish(mut self) -> StepDownResult {
         self.advance(u64::MAX);
         let mut p = vec![1.0; self.order.len()];
@@ -301,7 +293,7 @@ mod tests {
         for patterns in [all, drawn] {
             let whole = StepDownRun::start(&table, 1.0, patterns).finish();
             let mut sliced = StepDownRun::start(&table, 1.0, patterns);
-            while !sliced.is_done() {
+            while sliced.done() < sliced.wanted() {
                 sliced.advance(37);
             }
             assert_eq!(sliced.finish(), whole);
