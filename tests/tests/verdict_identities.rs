@@ -138,6 +138,41 @@ fn several_candidates_side_by_side_and_one_by_one() {
 }
 
 #[test]
+fn taken_together_everything_is_adjusted_over_all_candidates() {
+    // Nine assessors at 14 to 16 mm: p of lying beyond 10 mm is tiny, and Holm's factor is how many tests there are.
+    let far: Rows = (0..9).map(|i| vec![Some(14.0 + f64::from(i) / 4.0), Some(f64::from(i))]).collect();
+    let tables = [table(&far), table(&made_up(9, 3, 0.0, 0.0, 2))];
+    let p_beyond = |together: bool| {
+        let options = VerdictOptions { together, ..VerdictOptions::default() };
+        let verdicts = VerdictRun::start(&tables, &options).unwrap().finish();
+        verdicts[0].attributes[0].figures.as_ref().unwrap().p_beyond
+    };
+    close(p_beyond(true) / p_beyond(false), 5.0 / 2.0, 1e-9, "five tests instead of two");
+    let cups = [served(&three_servings(6, 2, 9.0, 60)), served(&three_servings(6, 2, 0.0, 70))];
+    let by_serving = |together: bool| {
+        let options = VerdictOptions { together, ..VerdictOptions::default() };
+        VerdictRun::start_served_twice(&cups, &options).unwrap().finish()
+    };
+    let (alone, both) = (by_serving(false), by_serving(true));
+    for (one, two) in alone.iter().zip(&both) {
+        let doubled: Vec<f64> = p_off(one).iter().map(|p| (2.0 * p).min(1.0)).collect();
+        close_each(&p_off(two), &doubled, 1e-12);
+        assert_eq!((one.test.n_tests, two.test.n_tests, two.test.n_candidates), (2, 4, 2));
+    }
+}
+
+#[test]
+fn beyond_the_margin_is_said_of_what_is_off_only() {
+    // Six assessors, one of them the other way: Student's t alone would show 25 mm to lie beyond 10 mm, but 2 of the 32
+    // patterns reach the mean seen, p = .0625, and the attribute is not off.
+    let rows: Rows = [30.0, 30.5, 29.5, 30.0, 30.0, -0.5].iter().map(|d| vec![Some(*d)]).collect();
+    let verdict = judged(&rows);
+    let figures = verdict.attributes[0].figures.as_ref().unwrap();
+    close(figures.p_off, 2.0 / 32.0, 1e-12, "p");
+    assert!(figures.p_beyond < 0.05 && !verdict.attributes[0].beyond && verdict.verdict == Verdict::NotShown);
+}
+
+#[test]
 fn any_slicing_gives_the_same_verdicts() {
     let tables = [table(&made_up(12, 4, 0.0, 8.0, 1)), table(&made_up(12, 3, 0.0, 0.0, 2))];
     for exact_up_to in [18, 5] {
@@ -217,6 +252,7 @@ fn what_is_not_shown_says_why() {
         VerdictOptions { alpha: 0.5, ..VerdictOptions::default() },
         VerdictOptions { profile_share: 0.0, ..VerdictOptions::default() },
         VerdictOptions { guard: f64::NAN, ..VerdictOptions::default() },
+        VerdictOptions { steadying: -1.0, ..VerdictOptions::default() },
     ] {
         assert!(judge(&table(&rows), &options).is_err());
     }
@@ -327,7 +363,7 @@ fn chances_are_those_of_the_verdict() {
         verdict: VerdictOptions { seed: 5, ..VerdictOptions::default() },
     };
     let scatter = Scatter::from_sd(&[12.0; 8], 0.3).unwrap();
-    let truths = [Truth::Duplicate, Truth::OneOff { mm: 15.0 }, Truth::AllOff { mm: 3.0 }];
+    let truths = Truth::USUAL;
     let run = |n, studies| ChancesRun::start(scatter.clone(), &truths, options(n, studies)).unwrap();
     let got = run(12, 300).finish().unwrap();
     for one in &got {

@@ -25,6 +25,11 @@ pub enum Truth {
     AllOff { mm: f64 },
 }
 
+impl Truth {
+    /// What a panel is told its chances for.
+    pub const USUAL: [Truth; 3] = [Truth::Duplicate, Truth::OneOff { mm: 15.0 }, Truth::AllOff { mm: 3.0 }];
+}
+
 /// What is simulated, beside the scatter.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChancesOptions {

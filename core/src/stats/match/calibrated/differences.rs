@@ -43,19 +43,7 @@ impl Differences {
     /// # Errors
     /// No attribute, no assessor, rows of unequal length, a number that is none, or a margin that is not above zero.
     pub fn from_rows(rows: &[Vec<Option<f64>>], margins_mm: &[f64]) -> Defined<Self> {
-        let width = margins_mm.len();
-        if width == 0 || rows.is_empty() {
-            return Err(NotDefined::because("there is no attribute or no assessor to judge by"));
-        }
-        if rows.iter().any(|row| row.len() != width) {
-            return Err(NotDefined::because("the assessors' rows and the margins are not of one length"));
-        }
-        if rows.iter().flatten().flatten().any(|value| !value.is_finite()) {
-            return Err(NotDefined::because("a difference is no finite number"));
-        }
-        if margins_mm.iter().any(|margin| !(margin.is_finite() && *margin > 0.0)) {
-            return Err(NotDefined::because("a margin is not above zero"));
-        }
+        check(rows, margins_mm)?;
         Ok(Differences {
             n_rows: rows.len(),
             values_mm: rows.iter().flatten().map(|value| value.unwrap_or(0.0)).collect(),
@@ -176,6 +164,23 @@ impl Differences {
         };
         self.values_mm.iter().enumerate().map(residual).collect()
     }
+}
+
+fn check(rows: &[Vec<Option<f64>>], margins_mm: &[f64]) -> Defined<()> {
+    let width = margins_mm.len();
+    if width == 0 || rows.is_empty() {
+        return Err(NotDefined::because("there is no attribute or no assessor to judge by"));
+    }
+    if rows.iter().any(|row| row.len() != width) {
+        return Err(NotDefined::because("the assessors' rows and the margins are not of one length"));
+    }
+    if rows.iter().flatten().flatten().any(|value| !value.is_finite()) {
+        return Err(NotDefined::because("a difference is no finite number"));
+    }
+    if margins_mm.iter().any(|margin| !(margin.is_finite() && *margin > 0.0)) {
+        return Err(NotDefined::because("a margin is not above zero"));
+    }
+    Ok(())
 }
 
 #[cfg(test)]

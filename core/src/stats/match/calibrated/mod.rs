@@ -34,7 +34,6 @@ pub use outcome::{AttributeFigures, AttributeVerdict, CalibratedVerdict, Caution
 pub use rule::VerdictOptions;
 pub use scatter::Scatter;
 pub use served_twice::{ServedTwice, TargetAlarm, target_alarm};
-pub use step_down::{Patterns, StepDownResult, StepDownRun};
 pub use typical::{TypicalDifference, typical_difference};
 pub use typical_parts::BoundParts;
 pub use verdict_run::{VerdictRun, judge};

@@ -108,7 +108,7 @@ impl OffRun {
             n_candidates: summaries.len(),
         };
         let work = if smallest_possible_p <= options.alpha {
-            Work::Rearranging(StepDownRun::start(alternatives, patterns))
+            Work::Rearranging(StepDownRun::start(alternatives, options.steadying, patterns))
         } else {
             test.by = OffTestBy::HolmOnT;
             Work::Known(holm_on_t(&columns, summaries))

@@ -49,12 +49,10 @@ impl ServedTwice {
     ) -> Defined<Self> {
         let duplicate = Differences::between(second_cup, first_cup, margins_mm)?;
         let against_first = Differences::between(candidate, first_cup, margins_mm)?;
-        let mean = |(one, other): (&Option<f64>, &Option<f64>)| match (one, other) {
-            (Some(one), Some(other)) => Some(0.5 * (one + other)),
-            (one, other) => one.or(*other),
-        };
         let cups = first_cup.iter().zip(second_cup);
-        let both: Vec<Vec<Option<f64>>> = cups.map(|(one, other)| one.iter().zip(other).map(mean).collect()).collect();
+        let both: Vec<Vec<Option<f64>>> = cups
+            .map(|(one, other)| one.iter().zip(other).map(|(one, other)| mean_of_cups(*one, *other)).collect())
+            .collect();
         let three = |row: usize, at: usize| Some([candidate[row][at]?, first_cup[row][at]?, second_cup[row][at]?]);
         let rows = 0..candidate.len();
         Ok(ServedTwice {
@@ -112,6 +110,14 @@ impl ServedTwice {
             first_stays: false,
         };
         OffRun::rearranging(OffTestBy::WhichServing, &alternatives, columns, &[summaries], options)
+    }
+}
+
+/// The mean of both cups, or the one there is.
+fn mean_of_cups(one: Option<f64>, other: Option<f64>) -> Option<f64> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(0.5 * (one + other)),
+        (one, other) => one.or(other),
     }
 }
 

@@ -17,7 +17,7 @@ const ANEW_AFTER: u64 = 4096;
 
 /// How many patterns are gone through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Patterns {
+pub(super) struct Patterns {
     /// All patterns where there are at most so many.
     pub all_up_to: u64,
     /// Else so many drawn by chance, and the one seen besides.
@@ -41,7 +41,7 @@ pub(super) struct Alternatives {
 
 /// Patterns gone through slice by slice; any slicing gives the same result.
 #[derive(Clone, Debug)]
-pub struct StepDownRun {
+pub(super) struct StepDownRun {
     /// `[movable assessor][choice][column]`, weighted, columns from the smallest statistic to the largest.
     rows: Vec<f64>,
     /// What the assessor that stays put adds to each column.
@@ -61,7 +61,7 @@ pub struct StepDownRun {
 
 /// Adjusted p-values, in the order of the columns.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StepDownResult {
+pub(super) struct StepDownResult {
     /// Share of patterns whose largest statistic reaches the column's, made to rise from column to column.
     pub p: Vec<f64>,
     /// Steadied statistic seen, one a column.
@@ -86,8 +86,8 @@ impl Alternatives {
         (self.choices as u64).checked_pow(self.movable() as u32)
     }
 
-    /// Factor that makes the size of a column's sum its steadied statistic.
-    fn weights(&self) -> Vec<f64> {
+    /// Factor that makes the size of a column's sum its statistic, steadied by so many median mean squares.
+    fn weights(&self, steadying: f64) -> Vec<f64> {
         let mut squares = vec![0.0; self.columns];
         for row in self.values.chunks_exact(self.columns) {
             squares.iter_mut().zip(row).for_each(|(sum, value)| *sum += value * value);
@@ -96,10 +96,21 @@ impl Alternatives {
         let mean_squares: Vec<f64> = each.map(|(sum, count)| sum / (self.choices as f64 * count.max(1.0))).collect();
         let typical = median(&mean_squares);
         let weight = |(mean_square, count): (&f64, &f64)| {
-            let steadied = mean_square + typical;
+            let steadied = mean_square + steadying * typical;
             if steadied > 0.0 { 1.0 / (count.max(1.0) * steadied).sqrt() } else { 0.0 }
         };
         mean_squares.iter().zip(&self.counts).map(weight).collect()
+    }
+
+    /// What the assessor that stays put adds, and the rows of the others; weighted, the columns in this order.
+    fn weighted_rows(&self, order: &[usize], weights: &[f64]) -> (Vec<f64>, Vec<f64>) {
+        let rows = self.values.chunks_exact(self.columns.max(1));
+        let mut fixed: Vec<f64> =
+            rows.flat_map(|row| order.iter().map(|column| row[*column] * weights[*column])).collect();
+        let stays = if self.first_stays { self.choices * self.columns } else { 0 };
+        let rows = fixed.split_off(stays.min(fixed.len()));
+        fixed.resize(self.columns, 0.0);
+        (fixed, rows)
     }
 
     /// Statistic of every column as the rows came.
@@ -113,21 +124,16 @@ impl Alternatives {
 }
 
 impl StepDownRun {
-    pub(super) fn start(alternatives: &Alternatives, patterns: Patterns) -> Self {
-        let weights = alternatives.weights();
+    pub fn start(alternatives: &Alternatives, steadying: f64, patterns: Patterns) -> Self {
+        let weights = alternatives.weights(steadying);
         let statistic = alternatives.seen(&weights);
         let mut order: Vec<usize> = (0..alternatives.columns).collect();
         order.sort_by(|a, b| statistic[*a].total_cmp(&statistic[*b]).then(b.cmp(a)));
-        let rows = alternatives.values.chunks_exact(alternatives.columns.max(1));
-        let mut rows: Vec<f64> =
-            rows.flat_map(|row| order.iter().map(|column| row[*column] * weights[*column])).collect();
-        let stays = if alternatives.first_stays { alternatives.choices * alternatives.columns } else { 0 };
-        let movable = rows.split_off(stays.min(rows.len()));
-        rows.resize(alternatives.columns, 0.0);
+        let (fixed, rows) = alternatives.weighted_rows(&order, &weights);
         let all = alternatives.patterns().filter(|all| *all <= patterns.all_up_to);
         StepDownRun {
-            rows: movable,
-            fixed: rows,
+            rows,
+            fixed,
             choices: alternatives.choices,
             thresholds: order.iter().map(|column| statistic[*column] * (1.0 - TIE)).collect(),
             reached: vec![0; order.len()],
@@ -142,20 +148,13 @@ impl StepDownRun {
     }
 
     /// Patterns gone through so far.
-    #[must_use]
     pub fn done(&self) -> u64 {
         self.done
     }
 
     /// Patterns to go through in all.
-    #[must_use]
     pub fn wanted(&self) -> u64 {
         self.wanted
-    }
-
-    #[must_use]
-    pub fn is_done(&self) -> bool {
-        self.done >= self.wanted
     }
 
     /// Goes through up to `patterns` more patterns.
@@ -169,7 +168,6 @@ impl StepDownRun {
     }
 
     /// Runs to the end and sums up.
-    #[must_use]
     pub fn finish(mut self) -> StepDownResult {
         self.advance(u64::MAX);
         let mut p = vec![1.0; self.order.len()];
@@ -237,7 +235,7 @@ mod tests {
 
     /// Every pattern by counting in the base of the choices, added up from nothing: no code shared with the run.
     fn by_plain_loops(table: &Alternatives) -> Vec<f64> {
-        let (weights, movable, stays) = (table.weights(), table.movable(), usize::from(table.first_stays));
+        let (weights, movable, stays) = (table.weights(1.0), table.movable(), usize::from(table.first_stays));
         let seen = table.seen(&weights);
         let mut order: Vec<usize> = (0..table.columns).collect();
         order.sort_by(|a, b| seen[*b].total_cmp(&seen[*a]));
@@ -285,7 +283,7 @@ mod tests {
         for (assessors, choices, columns) in [(7, 2, 5), (2, 2, 1), (13, 2, 3), (5, 3, 4), (8, 3, 2)] {
             let table = made_up(assessors, choices, columns, assessors as u64);
             let all = Patterns { all_up_to: 1 << 17, random: 0, seed: 0 };
-            let got = StepDownRun::start(&table, all).finish();
+            let got = StepDownRun::start(&table, 1.0, all).finish();
             assert!(got.exact && got.patterns == table.patterns().unwrap());
             for (one, other) in got.p.iter().zip(by_plain_loops(&table)) {
                 assert!((one - other).abs() < 1e-12, "{assessors} {choices}: {:?}", got.p);
@@ -299,14 +297,15 @@ mod tests {
         let all = Patterns { all_up_to: 1 << 17, random: 9_999, seed: 4 };
         let drawn = Patterns { all_up_to: 10, ..all };
         for patterns in [all, drawn] {
-            let whole = StepDownRun::start(&table, patterns).finish();
-            let mut sliced = StepDownRun::start(&table, patterns);
-            while !sliced.is_done() {
+            let whole = StepDownRun::start(&table, 1.0, patterns).finish();
+            let mut sliced = StepDownRun::start(&table, 1.0, patterns);
+            while sliced.done() < sliced.wanted() {
                 sliced.advance(37);
             }
             assert_eq!(sliced.finish(), whole);
         }
-        let (exact, chance) = (StepDownRun::start(&table, all).finish(), StepDownRun::start(&table, drawn).finish());
+        let (exact, chance) =
+            (StepDownRun::start(&table, 1.0, all).finish(), StepDownRun::start(&table, 1.0, drawn).finish());
         assert!(!chance.exact && chance.patterns == 10_000);
         for (one, other) in exact.p.iter().zip(&chance.p) {
             // Four standard errors of a share out of 10,000.

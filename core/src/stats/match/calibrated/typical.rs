@@ -72,21 +72,18 @@ pub(super) fn typical_from(
     let squared_length = dot(&means, &means);
     let z = standardised_residuals(differences, summaries, &usable);
     let Some(noise) = noise_of(&z, &means, mean_count - 1.0)? else {
-        let raw = (squared_length / k).sqrt();
-        let n_attributes = usable.len();
-        return Ok(TypicalDifference {
-            bound: raw,
-            estimate: raw,
-            raw,
-            noise: 0.0,
-            least_bound: 0.0,
-            n_attributes,
-            parts: None,
-        });
+        return Ok(without_scatter((squared_length / k).sqrt(), usable.len()));
     };
-    let parts =
-        noise.bound(squared_length, alpha).ok_or_else(|| NotDefined::because("the numbers are out of range"))?;
+    let parts = noise.bound(squared_length, alpha).ok_or_else(out_of_range)?;
     Ok(summed_up(parts, k))
+}
+
+fn out_of_range() -> NotDefined {
+    NotDefined::because("the numbers are out of range")
+}
+
+fn without_scatter(raw: f64, n_attributes: usize) -> TypicalDifference {
+    TypicalDifference { bound: raw, estimate: raw, raw, noise: 0.0, least_bound: 0.0, n_attributes, parts: None }
 }
 
 fn summed_up(parts: BoundParts, k: f64) -> TypicalDifference {
@@ -119,14 +116,7 @@ fn standardised_residuals(
 
 /// Size and directions of the noise; `None` where there is none.
 fn noise_of(z: &[Vec<f64>], means: &[f64], df: f64) -> Defined<Option<Noise>> {
-    let mut products = SquareMatrix::zeros(z.len());
-    for row in 0..z.len() {
-        for column in 0..=row {
-            let product = dot(&z[row], &z[column]);
-            products[(row, column)] = product;
-            products[(column, row)] = product;
-        }
-    }
+    let products = products_of_rows(z);
     let total: f64 = (0..z.len()).map(|row| products[(row, row)]).sum();
     if total <= 0.0 {
         return Ok(None);
@@ -135,7 +125,7 @@ fn noise_of(z: &[Vec<f64>], means: &[f64], df: f64) -> Defined<Option<Noise>> {
         return Err(NotDefined::because("two assessors don't tell how their noise is shared between attributes"));
     }
     let squares = products.trace_of_product(&products);
-    let eigen = products.symmetric_eigen().ok_or_else(|| NotDefined::because("the numbers are out of range"))?;
+    let eigen = products.symmetric_eigen().ok_or_else(out_of_range)?;
     let along: f64 = eigen.vectors[0].iter().zip(z).map(|(weight, row)| weight * dot(row, means)).sum();
     Ok(Some(Noise {
         attributes: means.len() as f64,
@@ -146,6 +136,19 @@ fn noise_of(z: &[Vec<f64>], means: &[f64], df: f64) -> Defined<Option<Noise>> {
         second: eigen.values.get(1).map_or(0.0, |second| second.max(0.0)),
         along_first: along.abs() / eigen.values[0].sqrt(),
     }))
+}
+
+/// Products of every two rows; its eigenvalues are those of the noise over attributes.
+fn products_of_rows(z: &[Vec<f64>]) -> SquareMatrix {
+    let mut products = SquareMatrix::zeros(z.len());
+    for row in 0..z.len() {
+        for column in 0..=row {
+            let product = dot(&z[row], &z[column]);
+            products[(row, column)] = product;
+            products[(column, row)] = product;
+        }
+    }
+    products
 }
 
 #[cfg(test)]

@@ -171,3 +171,20 @@ fn joined(one: f64, one_bound: f64, other: f64, other_bound: f64) -> f64 {
     let excess = (one_bound * one_bound - one * one).hypot(other_bound * other_bound - other * other);
     (one * one + other * other + excess).sqrt()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn noise_that_is_the_same_in_all_directions_has_a_largest_one_of_its_mean_size() {
+        // Four directions of size 1 each: reduced, the first would come out at 1 - 3 / 19; the floor holds it at 1.
+        let noise =
+            Noise { attributes: 4.0, df: 20.0, total: 4.0, squares: 4.0, first: 1.0, second: 1.0, along_first: 0.0 };
+        let parts = noise.bound(0.0, 0.05).unwrap();
+        assert!((parts.largest - 1.0).abs() < 1e-15 && (parts.noise_squares_reduced - 4.0).abs() < 1e-15);
+        assert!((parts.rest_df - 3.0).abs() < 1e-15 && (parts.other.largest - 1.0).abs() < 1e-15);
+        // No means at all: the bound is what the largest direction alone could hide.
+        assert!((parts.whole - parts.t).abs() < 1e-15, "{parts:?}");
+    }
+}
