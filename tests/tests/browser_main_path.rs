@@ -1,8 +1,8 @@
 //! The main job in the shipped page, as a new user does it: open a file, check it, name the target, read the verdict.
 //! What the page shows is compared with what the shell program prints for the same file.
 
-use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::catalogue::Results;
+use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::stats::{Analysis, analyse};
 use likeness_core::tables::r#match::sentences::candidate_sentence;
 use likeness_core::write::json::results_json;

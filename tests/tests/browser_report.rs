@@ -1,7 +1,7 @@
 //! The report in the page: the same bytes as the engine makes, fields that are kept and undone, printed on A4 and Letter.
 
-use likeness_core::read::study_file::study_in;
 use likeness_core::catalogue::Results;
+use likeness_core::read::study_file::study_in;
 use likeness_core::write::report_html::report_html;
 use likeness_core::write::tidy::tidy_csv;
 use likeness_core::write::workbook::workbook_bytes;
