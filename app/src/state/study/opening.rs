@@ -7,7 +7,7 @@ use crate::state::derived::Derived;
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::read::{Answer, ColumnRole, ReadOptions, SheetUse};
-use likeness_core::study::Study;
+use likeness_core::study::{LogKind, Study};
 use likeness_core::write::study_file::study_file_text;
 use std::sync::Arc;
 
@@ -113,7 +113,7 @@ pub fn use_scores(app: AppState, derived: Derived) {
 pub fn restore(app: AppState, study: Study) {
     let when = app.now();
     let mut study = study;
-    study.note_in_log(&when, words::LOG_RESTORED);
+    study.note_in_log(&when, LogKind::Opened, words::LOG_RESTORED);
     app.study.set(Some(study));
     app.view.set(View::Match);
 }
@@ -173,14 +173,14 @@ pub(super) fn put_scores_in_place(app: AppState, mut study: Study, file_name: &s
     if let Some(target) = study.settings.target.clone() {
         let settings = &study.settings;
         let said = words::matching::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
-        study.note_in_log(&app.now(), said);
+        study.note_in_log(&app.now(), LogKind::Settled, said);
     }
     let loaded = words::log_loaded(file_name, study.score_count());
     put_in_place(app, study, loaded);
 }
 
 pub(in crate::state) fn put_in_place(app: AppState, mut study: Study, said: String) {
-    study.note_in_log(&app.now(), said.clone());
+    study.note_in_log(&app.now(), LogKind::Opened, said.clone());
     let before = app.study.get_untracked();
     app.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));
     app.candidate.set(None);

@@ -9,7 +9,7 @@ use crate::figures::{
 };
 use crate::stats::study_bootstrap::StudyBootstrap;
 use crate::stats::{Analysis, CandidateAnalysis, StudyResults, Verdict};
-use crate::study::{ReportField, Study};
+use crate::study::{LogKind, ReportField, Study};
 use crate::tables;
 use crate::write::sentences::candidate_sentence;
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
@@ -192,7 +192,7 @@ fn margin_line(study: &Study) -> String {
             .collect();
         line.push_str(&format!(" Margins of their own: {}.", own.join(", ")));
     }
-    let changed = late_decisions(study).iter().any(|entry| entry.what.to_lowercase().contains("margin"));
+    let changed = late_decisions(study).iter().any(|entry| entry.kind == LogKind::MarginDecided);
     line.push_str(if changed {
         " It was changed, or its origin stated, when the scores were loaded or the verdict was seen."
     } else {
