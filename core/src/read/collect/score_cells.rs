@@ -43,7 +43,7 @@ impl Gatherer<'_> {
 
 /// Whether two numbers of a file are the same code.
 pub(in crate::read) fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() < 1e-9
+    crate::numeric::tolerance::is_same_number(a, b)
 }
 
 /// The decimal mark that a cell shows by itself, in columns where both occur.

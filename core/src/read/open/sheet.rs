@@ -7,11 +7,12 @@ use super::separator;
 use super::workbook;
 use super::workbook::{CellKind, Grid, Merged, WorkbookFault};
 use crate::notice::Place;
+use crate::numeric::hash::fingerprint;
+use crate::read::Reader;
 use crate::read::columns::numbers::looks_like_number;
 use crate::read::grid::table::{Stored, StoredCell, Table};
 use crate::read::messages::notes::Source;
 use crate::read::messages::sentences as say;
-use crate::read::{Reader, fingerprint};
 use crate::study::SourceFile;
 use std::borrow::Cow;
 

@@ -3,6 +3,8 @@
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference};
 use crate::tables::{ColumnKind, ResultCell, ResultColumn, ResultTable};
 
+pub use crate::text::numbers::percent;
+
 const INTERVAL_95: &str = "95 % interval";
 const INTERVAL_90: &str = "90 % interval";
 const P_AGAINST: &str = "p against";
@@ -83,11 +85,6 @@ pub fn differences(analysis: &Analysis, only: Option<&str>) -> ResultTable {
     }
 }
 
-/// "95 %".
-pub fn percent(share: f64) -> String {
-    format!("{} %", crate::tables::statistic(100.0 * share, 1))
-}
-
 fn verdict_row(candidate: &CandidateAnalysis) -> Vec<ResultCell> {
     let distance = |pick: fn(&crate::stats::ProfileDistance) -> f64| ResultCell::of(&candidate.distance, pick);
     let shape = match candidate.distance.as_ref().map(|found| found.shape_correlation) {
@@ -154,5 +151,5 @@ fn difference_row(
 
 /// Whether the verdict stands on other intervals than the 95 % and 90 % ones that are always shown.
 fn uses_own_alpha(analysis: &Analysis) -> bool {
-    (analysis.alpha - 0.05).abs() > 1e-12
+    !crate::numeric::tolerance::is_same_number(analysis.alpha, 0.05)
 }

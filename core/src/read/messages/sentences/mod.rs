@@ -141,21 +141,7 @@ impl Kind {
     }
 }
 
-/// "1 row", "12 rows".
-pub(in crate::read) fn count(number: usize, one: &str, many: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { many })
-}
-
-/// "3, 5 and 9"; long lists end with how many more there are.
-pub(in crate::read) fn listed(items: &[String], at_most: usize) -> String {
-    let (told, rest) = items.split_at(items.len().min(at_most));
-    match (told, rest.len()) {
-        ([], _) => String::new(),
-        ([one], 0) => one.clone(),
-        ([head @ .., last], 0) => format!("{} and {last}", head.join(", ")),
-        (told, more) => format!("{} and {more} more", told.join(", ")),
-    }
-}
+pub(in crate::read) use crate::text::lists::{counted as count, listed_at_most as listed};
 
 fn refused(kind: Kind, what: impl Into<String>, hint: &str) -> Note {
     Note { kind, severity: Severity::Refused, what: what.into(), hint: hint.to_owned() }
