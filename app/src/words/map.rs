@@ -1,6 +1,6 @@
 //! The words of the Map view.
 
-use likeness_core::text::numbers::fixed;
+use likeness_core::text::numbers::percent_fixed;
 
 pub const AXES: &str = "How much does each axis show?";
 pub const AXIS: &str = "axis";
@@ -15,7 +15,7 @@ pub fn axis(number: usize) -> String {
 }
 
 pub fn percent(share: f64) -> String {
-    format!("{} %", fixed(100.0 * share, 1))
+    percent_fixed(share, 1)
 }
 
 pub fn correlation_with(axis: usize) -> String {

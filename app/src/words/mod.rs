@@ -24,6 +24,10 @@ use crate::state::View;
 use likeness_core::notice::Severity;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+use likeness_core::text::lists::plural;
+
+pub use likeness_core::text::lists::listed;
+pub use likeness_core::text::numbers::{grouped, typed as number};
 
 // The page as a whole.
 pub const NAME: &str = "Likeness";
@@ -130,31 +134,9 @@ pub fn origin(origin: &MarginOrigin) -> String {
     likeness_core::write::study_words::margin_origin(origin)
 }
 
-/// "12 assessors": a count with its word.
+/// "12 assessors": a count with its word, long counts with their digits in groups.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{} {}", grouped(count), if count == 1 { one } else { many })
-}
-
-/// 12 000 with a thin space, as ISO 80000-1 groups digits.
-pub fn grouped(count: usize) -> String {
-    let digits = count.to_string();
-    let mut out = String::new();
-    for (index, digit) in digits.chars().enumerate() {
-        if index > 0 && (digits.len() - index).is_multiple_of(3) && digits.len() > 4 {
-            out.push('\u{202f}');
-        }
-        out.push(digit);
-    }
-    out
-}
-
-/// "A, B and C".
-pub fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+    format!("{} {}", grouped(count), plural(count, one, many))
 }
 
 /// The verdict on all candidates in one line.
@@ -239,11 +221,6 @@ pub fn refused_margin_no_number(typed: &str) -> String {
 
 pub fn refused_scale(typed: &str) -> String {
     format!("\u{201c}{}\u{201d} can't be the end of a scale: a number above 0 is needed.", typed.trim())
-}
-
-/// A number as a person would type it.
-pub fn number(value: f64) -> String {
-    likeness_core::write::study_words::typed_number(value)
 }
 
 pub fn and_more(count: usize) -> String {

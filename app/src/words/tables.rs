@@ -1,6 +1,6 @@
 //! The words of tables and of what stands under them.
 
-use likeness_core::text::numbers::statistic;
+use likeness_core::text::numbers::percent;
 
 pub const ATTRIBUTE: &str = "attribute";
 pub const FROM: &str = "from";
@@ -67,10 +67,6 @@ pub fn verdict_rule(alpha: f64) -> String {
         percent(1.0 - 2.0 * alpha),
         percent(1.0 - alpha)
     )
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", statistic(100.0 * share, 1))
 }
 
 pub fn in_a_hundred(count: &str) -> String {
