@@ -3,7 +3,7 @@
 
 use crate::defined::Defined;
 use crate::stats::Verdict;
-use crate::text::numbers::{fixed, p_value, score, signed_score, statistic, typed_number};
+use crate::text::numbers::{fixed, p_value, score, signed_score, statistic, typed};
 
 /// A table with a name for its file, a caption, and notes that belong under it.
 #[derive(Clone, Debug, PartialEq)]
@@ -312,7 +312,7 @@ fn shown_number(value: f64, format: Format, scale_maximum: f64) -> String {
         Format::Fixed(decimals) => fixed(value, decimals),
         Format::OfHundred => format!("{} of 100", statistic(100.0 * value, 0)),
         Format::Percent(decimals) => format!("{} %", fixed(100.0 * value, decimals)),
-        Format::Typed => typed_number(value),
+        Format::Typed => typed(value),
         Format::AsGiven => value.to_string(),
         Format::Count | Format::Words => statistic(value, 3),
     }

@@ -7,7 +7,7 @@ use likeness_core::read::study_file::study_in;
 use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::run::{Run, to_the_end};
 use likeness_core::stats::{NotDefined, analyse};
-use likeness_core::study::{Exclusion, ExclusionScope, MarginOrigin, ReportField, Study};
+use likeness_core::study::{Exclusion, ExclusionScope, LogKind, MarginOrigin, ReportField, Study};
 use likeness_core::tables::r#match::sentences::candidate_sentence;
 use likeness_core::write::report_html::{ReportRun, report_html, report_of as report_from};
 use likeness_core::write::study_file::study_file_text;
@@ -74,7 +74,7 @@ fn hostile() -> Study {
         reason: "\"><script>reason</script>".to_owned(),
         when: "2026-03-14 <s>09:26</s>".to_owned(),
     });
-    study.note_in_log("<a href='javascript:1'>", "<iframe src=x>");
+    study.note_in_log("<a href='javascript:1'>", LogKind::Stated, "<iframe src=x>");
     for field in ReportField::ALL {
         study.report.state(field, "line one\n<script>field</script> & \"more\"");
     }
@@ -242,7 +242,7 @@ fn assessors_by_number_leave_no_name_behind() {
     let names: Vec<String> = study.assessors.iter().map(|assessor| assessor.name.clone()).collect();
     let scope = ExclusionScope::Assessor(3);
     study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
-    study.note_in_log("", format!("Left out assessor {}: had a cold.", names[3]));
+    study.note_in_log("", LogKind::Excluded, format!("Left out assessor {}: had a cold.", names[3]));
     study.report.state(ReportField::Deviations, &format!("{} came late.", names[5]));
     study.title = format!("Panel of {}", names[0]);
     assert!(names.iter().all(|name| report_of(&study).contains(name)));
@@ -265,7 +265,11 @@ fn exclusions_repairs_and_late_decisions_are_told() {
         reason: "slipped by a line".to_owned(),
         when: "2026-03-14 09:26".to_owned(),
     });
-    study.note_in_log("2026-03-14 09:30", "Margin changed after the scores were loaded: 10 to 12 mm.");
+    study.note_in_log(
+        "2026-03-14 09:30",
+        LogKind::MarginDecided,
+        "Margin changed after the scores were loaded: 10 to 12 mm.",
+    );
     let html = report_of(&study);
     let mark = format!("the mark for {} of {}", study.attributes[0].name, study.assessors[0].name);
     assert!(html.contains(&mark) && html.contains("slipped by a line"));

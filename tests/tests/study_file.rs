@@ -2,8 +2,9 @@
 
 use likeness_core::read::study_file::{StudyFileError, study_in};
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::study::{ReportField, STUDY_FILE_VERSION, Study};
+use likeness_core::study::{LogEntry, LogKind, ReportField, STUDY_FILE_VERSION, Study};
 use likeness_core::write::study_file::study_file_text;
+use likeness_core::write::study_words::late_decisions;
 
 const CSV: &str =
     "assessor,sample,replicate,ripe,green\nAnna,target,1,60,20\nAnna,A,1,61,41\nBen,target,1,70,25\nBen,A,1,69,\n";
@@ -20,7 +21,7 @@ fn everything_comes_back() {
     study.report.state(ReportField::Purpose, "to choose");
     study.report.assessors_as_numbers = true;
     study.settings.seed = 7;
-    study.note_in_log("2026-03-14 09:26", "something was done");
+    study.note_in_log("2026-03-14 09:26", LogKind::Corrected, "something was done");
     assert_eq!(study_in(&study_file_text(&study)), Ok(study));
 }
 
@@ -33,6 +34,40 @@ fn a_file_of_the_first_form_opens() {
     assert_eq!(opened.settings.target.as_deref(), Some("target"));
     assert!(opened.report.texts.is_empty());
     // Saved again it is of the form of today, and the same study.
+    assert_eq!(study_in(&study_file_text(&opened)), Ok(opened));
+}
+
+#[test]
+fn late_decisions_are_told_by_their_kind_and_not_by_their_words() {
+    let mut study = study();
+    study.note_in_log("", LogKind::Decided, "Ziel genannt: target.");
+    study.decided_at = Some("2026-03-14 09:26".to_owned());
+    study.note_in_log("", LogKind::MarginDecided, "Spanne geändert: 10 auf 6 mm.");
+    study.note_in_log("", LogKind::Stated, "Title changed after the verdict was seen.");
+    let opened = study_in(&study_file_text(&study)).expect("a sound file");
+    let late: Vec<&str> = late_decisions(&opened).into_iter().map(|entry| entry.what.as_str()).collect();
+    assert_eq!(late, ["Spanne geändert: 10 auf 6 mm."]);
+}
+
+#[test]
+fn a_file_without_kinds_of_lines_keeps_its_late_decisions() {
+    let lines = [
+        "Target named before the verdict was seen: target.",
+        "Margin changed after the verdict was seen: 10 to 6 mm.",
+        "ripe taken from the deciding attributes after the verdict was seen.",
+        "Settings changed after the scores were loaded, by options of the shell program.",
+    ];
+    let mut study = study();
+    study.log = lines.map(|what| LogEntry::new("", LogKind::Unknown, what)).to_vec();
+    let mut file: serde_json::Value = serde_json::from_str(&study_file_text(&study)).expect("sound JSON");
+    for line in file["study"]["log"].as_array_mut().expect("a list") {
+        let line = line.as_object_mut().expect("fields");
+        assert!(line.remove("kind").is_some() && line.remove("late").is_some());
+    }
+    let opened = study_in(&file.to_string()).expect("an older file opens");
+    let kinds: Vec<LogKind> = late_decisions(&opened).into_iter().map(|entry| entry.kind).collect();
+    assert_eq!(kinds, [LogKind::MarginDecided, LogKind::Decided, LogKind::Decided]);
+    // Saved and opened again, nothing is told anew.
     assert_eq!(study_in(&study_file_text(&opened)), Ok(opened));
 }
 

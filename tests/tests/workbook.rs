@@ -5,7 +5,7 @@ use likeness_core::catalogue::Results;
 use likeness_core::catalogue::r#match::Closeness;
 use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::stats::{Verdict, analyse};
-use likeness_core::study::{Exclusion, ExclusionScope, Study};
+use likeness_core::study::{Exclusion, ExclusionScope, LogKind, Study};
 use likeness_core::write::people::as_shown;
 use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
@@ -144,7 +144,7 @@ fn no_name_becomes_a_formula() {
     study.settings.target = Some("+T".to_owned());
     study.decided_at = Some(String::new());
     study.title = "=HYPERLINK(\"x\")".to_owned();
-    study.note_in_log("", "=1+2");
+    study.note_in_log("", LogKind::Stated, "=1+2");
     let mut workbook = opened(&study);
     for name in SHEETS {
         let formulas = workbook.worksheet_formula(name).expect("the sheet is there");

@@ -78,7 +78,7 @@ pub fn FigureView(
         <figure class="figure" data-test=format!("{name}-figure")>
             <h2>{title}</h2>
             <div node_ref=place class="figure-place">
-                <StudyBootstrap scene screen drawing=drawing.clone() width chosen/>
+                <OnCanvas scene screen drawing=drawing.clone() width chosen/>
             </div>
             <figcaption>
                 <p class="figure-summary">{summary}</p>
@@ -94,7 +94,7 @@ pub fn FigureView(
 
 /// The canvas with what lies over it: the ring around the region being read, and its words.
 #[component]
-fn StudyBootstrap(
+fn OnCanvas(
     scene: FoundScene,
     screen: Screen,
     drawing: Drawing,

@@ -4,22 +4,34 @@ use super::app_state::AppState;
 use super::page::{Message, View};
 use super::study::history::{Decisions, Snapshot};
 use leptos::prelude::*;
-use likeness_core::study::Study;
+use likeness_core::study::{LogKind, Study};
 
 /// Takes the last step back, and says so in the log of the study.
 pub fn undo(app: AppState) {
     let mut history = app.history.get_untracked();
+    let mut kind = LogKind::Undone;
     let mut undone = None;
-    app.study.update(|study| undone = history.undo(|side| side.swapped_with(study)));
-    finish_step(app, history, undone, crate::words::log_undone);
+    app.study.update(|study| {
+        undone = history.undo(|side| {
+            kind = side.kind_of_change(study.as_ref());
+            side.swapped_with(study)
+        });
+    });
+    finish_step(app, history, undone.map(|what| (kind, crate::words::log_undone(&what))));
 }
 
 /// Does again what was undone last, and says so in the log of the study.
 pub fn redo(app: AppState) {
     let mut history = app.history.get_untracked();
+    let mut kind = LogKind::Undone;
     let mut redone = None;
-    app.study.update(|study| redone = history.redo(|side| side.swapped_with(study)));
-    finish_step(app, history, redone, crate::words::log_redone);
+    app.study.update(|study| {
+        redone = history.redo(|side| {
+            kind = side.kind_of_change(study.as_ref());
+            side.swapped_with(study)
+        });
+    });
+    finish_step(app, history, redone.map(|what| (kind, crate::words::log_redone(&what))));
 }
 
 pub fn look_at(app: AppState, view: View) {
@@ -83,24 +95,24 @@ pub fn put_message_away(app: AppState) {
     app.message.set(None);
 }
 
-/// Changes what is decided about the study, as one step that can be undone and stands in the log.
+/// Changes what is decided about the study, as one step of a kind that can be undone and stands in the log.
 /// `change` gives what was done in words, or `None` where nothing changed.
-pub(super) fn decide(app: AppState, change: impl FnOnce(&mut Study) -> Option<String>) {
-    take_step(app, |study| {
+pub(super) fn decide(app: AppState, kind: LogKind, change: impl FnOnce(&mut Study) -> Option<String>) {
+    take_step(app, kind, |study| {
         let before = Decisions::of(study);
         Some((change(study)?, Snapshot::Decisions(Box::new(before))))
     });
 }
 
-/// Changes the study, as one step that can be undone and stands in the log. `change` gives what was done in words and
+/// Changes the study, as one step of a kind that can be undone and stands in the log. `change` gives what was done in words and
 /// the way back, or `None` where nothing changed.
-pub(super) fn take_step(app: AppState, change: impl FnOnce(&mut Study) -> Option<(String, Snapshot)>) {
+pub(super) fn take_step(app: AppState, kind: LogKind, change: impl FnOnce(&mut Study) -> Option<(String, Snapshot)>) {
     let when = app.now();
     let mut recorded = None;
     app.study.maybe_update(|study| {
         let Some(study) = study else { return false };
         let Some((what, before)) = change(study) else { return false };
-        study.note_in_log(&when, what.clone());
+        study.note_in_log(&when, kind, what.clone());
         recorded = Some((what, before));
         true
     });
@@ -109,18 +121,14 @@ pub(super) fn take_step(app: AppState, change: impl FnOnce(&mut Study) -> Option
     }
 }
 
-fn finish_step(
-    app: AppState,
-    history: crate::state::study::history::History,
-    what: Option<String>,
-    say: fn(&str) -> String,
-) {
-    let Some(what) = what else { return };
+/// Keeps the piles of steps after one was taken back or done again, and writes it into the log of the study.
+fn finish_step(app: AppState, history: crate::state::study::history::History, done: Option<(LogKind, String)>) {
+    let Some((kind, what)) = done else { return };
     app.history.set(history);
     let when = app.now();
     app.study.update(|study| {
         if let Some(study) = study {
-            study.note_in_log(&when, say(&what));
+            study.note_in_log(&when, kind, what);
         }
     });
 }

@@ -18,8 +18,6 @@ pub const TO_DECISIONS: &str = "Settle target and margin";
 // Beside the verdict.
 pub const CHANGE: &str = "change";
 pub const LATE_HEADING: &str = "Changed after the verdict was seen";
-/// Every log line about a decision that came late holds these words, and so did those of earlier versions.
-pub const LATE_MARKS: [&str; 2] = [AFTER_VERDICT, "after the scores were loaded"];
 const AFTER_VERDICT: &str = "after the verdict was seen";
 const BEFORE_VERDICT: &str = "before the verdict was seen";
 pub const TARGET_AGAIN: &str = "The target again is";
@@ -32,11 +30,6 @@ pub const BRIEF_COPY_REFUSED: &str = "The browser refused the clipboard: the bri
 
 pub fn brief_heading(sample: &str) -> String {
     format!("What to tell the flavourist about {sample}")
-}
-
-/// Whether a line of the log tells of a decision that came late.
-pub fn is_late(what: &str) -> bool {
-    LATE_MARKS.iter().any(|mark| what.contains(mark))
 }
 
 /// What is judged, in one line.

@@ -22,8 +22,10 @@ pub mod views;
 use likeness_core::notice::Severity;
 use likeness_core::stats::Verdict;
 use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+use likeness_core::text::lists::plural;
 
-pub use likeness_core::tables::words::{grouped, listed};
+pub use likeness_core::text::lists::listed;
+pub use likeness_core::text::numbers::{grouped, typed as number};
 
 // The page as a whole.
 pub const NAME: &str = "Likeness";
@@ -130,9 +132,9 @@ pub fn origin(origin: &MarginOrigin) -> String {
     likeness_core::write::study_words::margin_origin(origin)
 }
 
-/// "12 assessors": a count with its word.
+/// "12 assessors": a count with its word, long counts with their digits in groups.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
-    format!("{} {}", grouped(count), if count == 1 { one } else { many })
+    format!("{} {}", grouped(count), plural(count, one, many))
 }
 
 /// The verdict on all candidates in one line.
@@ -222,11 +224,6 @@ pub fn refused_margin_no_number(typed: &str) -> String {
 
 pub fn refused_scale(typed: &str) -> String {
     format!("\u{201c}{}\u{201d} can't be the end of a scale: a number above 0 is needed.", typed.trim())
-}
-
-/// A number as a person would type it.
-pub fn number(value: f64) -> String {
-    likeness_core::write::study_words::typed_number(value)
 }
 
 pub fn and_more(count: usize) -> String {

@@ -20,7 +20,7 @@ pub use map::sample_map::{SampleMapOptions, sample_map};
 pub use r#match::differences::{DifferenceOrder, DifferencesOptions, differences};
 pub use r#match::verdict_strip::{VerdictStripOptions, verdict_strip};
 pub use panel::overview::{PanelGridOptions, panel_grid};
-pub use panel::raw_scores::{RawScoresOptions, marks};
+pub use panel::raw_scores::{RawScoresOptions, raw_score_plot};
 pub use samples::difference_grid::{DifferenceGridOptions, difference_grid};
 pub use samples::means::{MeansOptions, MeansOrder, means};
 pub use samples::spider::{SpiderOptions, spider};
@@ -29,6 +29,6 @@ pub use scene::primitives::{
     Align, Dash, FigureColumn, FigureTable, Label, Marker, Point, Primitive, Rectangle, Rotation, Scene, Stroke,
 };
 pub use scene::regions::{HitRegion, ReadingDirection, RegionShape};
-pub use scene::svg::{escape, to_svg};
+pub use scene::svg::{PX_PER_MM, to_svg, to_svg_at_true_size};
 pub use scene::text::wrap;
 pub use scene::theme::{Color, SampleStyle, Theme, ThemeKind};

@@ -1,12 +1,13 @@
-//! What several figures share: width, heading, notes, legend, the mark of a verdict, an empty figure.
+//! What several figures share: width, heading, notes, legend, the icon of a verdict, an empty figure.
 //!
-//! Parts place marks in a scene; they know results only through what they are handed.
+//! Parts place things in a scene; they know results only through what they are handed.
 
 use super::scene::layout::flow;
 use super::scene::primitives::{Label, Marker, Point, Primitive, Scene, Stroke};
 use super::scene::text::{shorten, text_width_px, wrap};
 use super::scene::theme::{Color, SampleStyle, Theme};
-use crate::stats::{Analysis, Verdict};
+use crate::stats::{Analysis, Interval, Verdict};
+use crate::text::numbers;
 
 /// Free room at the edges of every figure.
 pub const EDGE_PX: f64 = 10.0;
@@ -23,7 +24,9 @@ const WIDTH_RANGE_PX: (f64, f64) = (280.0, 4000.0);
 
 /// One entry of a legend.
 pub struct LegendEntry {
+    /// How the sample is drawn.
     pub style: SampleStyle,
+    /// How the sample is called.
     pub name: String,
 }
 
@@ -96,9 +99,9 @@ pub fn sample_marker(scene: &mut Scene, theme: &Theme, center: Point, radius: f6
     scene.marker(center, radius, style.marker, style.color, Some(rim));
 }
 
-/// The mark of a verdict, told apart by shape: a ring around a dot for a match, an arrowhead towards more or less for
+/// The icon of a verdict, told apart by shape: a ring around a dot for a match, an arrowhead towards more or less for
 /// off, a bar with open ends for not shown. Takes 12 px in width.
-pub fn verdict_mark(scene: &mut Scene, theme: &Theme, center: Point, verdict: Verdict, is_more: bool) {
+pub fn verdict_icon(scene: &mut Scene, theme: &Theme, center: Point, verdict: Verdict, is_more: bool) {
     match verdict {
         Verdict::Match => {
             let stroke = Stroke::solid(theme.ink, 1.3);
@@ -119,7 +122,7 @@ pub fn verdict_mark(scene: &mut Scene, theme: &Theme, center: Point, verdict: Ve
     }
 }
 
-/// The marks of the three verdicts with their words. Returns where the figure may go on.
+/// The icons of the three verdicts with their words. Returns where the figure may go on.
 pub fn verdict_key(scene: &mut Scene, theme: &Theme, top: f64) -> f64 {
     let entries = [(Verdict::Off, "off: less or more"), (Verdict::Match, "match"), (Verdict::NotShown, "not shown")];
     let before_words = |verdict: Verdict| if verdict == Verdict::Off { 30.0 } else { 16.0 };
@@ -129,9 +132,9 @@ pub fn verdict_key(scene: &mut Scene, theme: &Theme, top: f64) -> f64 {
         let (x, y) = (EDGE_PX + left, top + LEGEND_LINE_PX * (line as f64 + 0.5));
         let words_x = x + before_words(verdict);
         if verdict == Verdict::Off {
-            verdict_mark(scene, theme, Point::new(x + 6.0, y), verdict, false);
+            verdict_icon(scene, theme, Point::new(x + 6.0, y), verdict, false);
         }
-        verdict_mark(scene, theme, Point::new(words_x - 10.0, y), verdict, true);
+        verdict_icon(scene, theme, Point::new(words_x - 10.0, y), verdict, true);
         scene.text(Label::new(Point::new(words_x, y), words, NOTE_SIZE_PX, theme.quiet_ink));
     }
     top + LEGEND_LINE_PX * placed.last().map_or(0.0, |&(line, _)| line as f64 + 1.0)
@@ -160,6 +163,11 @@ pub fn chosen_candidates(analysis: &Analysis, asked: Option<&[String]>) -> Vec<S
     let is_target = |name: &String| analysis.target.as_ref() == Some(name);
     let is_asked = |name: &String| asked.is_none_or(|asked| asked.contains(name));
     analysis.samples.iter().filter(|name| !is_target(name) && is_asked(name)).cloned().collect()
+}
+
+/// An interval in words: "9 to 19".
+pub fn span(interval: Interval, decimals: usize) -> String {
+    numbers::shown_span(interval.lower, interval.upper, decimals)
 }
 
 /// The unit to print: the one asked for, or the analysis' own.

@@ -164,7 +164,7 @@ fn raw_marks_lie_inside_with_their_labels_apart_and_can_each_be_pointed_at() {
         study.correct_score(0, 1, Some(chance.between(0.0, 120.0).round()), "test", "");
         let width_px = chance.between(280.0, 1400.0);
         let found = raw_scores(&study, chance.below(assessors), 1).expect("both are in the study");
-        let scene = marks(&found, &RawScoresOptions { width_px, ..Default::default() });
+        let scene = raw_score_plot(&found, &RawScoresOptions { width_px, ..Default::default() });
         check(&scene, &format!("marks, {samples} x {assessors} of seed {round} at {width_px:.1}"));
         let drawn = found.samples.iter().flat_map(|sample| &sample.own).filter(|mark| mark.score.is_some()).count();
         let bars = found.samples.iter().filter(|sample| sample.others_mean.is_some()).count();

@@ -6,7 +6,9 @@
 /// A share estimated from counts, with its exact interval.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShareInterval {
+    /// Lower end, a share of one.
     pub lower: f64,
+    /// Upper end, a share of one.
     pub upper: f64,
 }
 

@@ -7,7 +7,9 @@ use super::portable;
 /// An interval read off sorted replicates, with the two corrections that moved it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BcaInterval {
+    /// In units of the estimate.
     pub lower: f64,
+    /// In units of the estimate.
     pub upper: f64,
     /// Median bias in standard normal units; 0 is none.
     pub bias_correction: f64,
@@ -43,11 +45,7 @@ pub fn bca_interval(
     if first >= last {
         return Err(NoInterval::Constant);
     }
-    // Replicates equal to the estimate count half to each side: with few units there are many ties.
-    let below = sorted.partition_point(|value| *value < estimate);
-    let not_above = sorted.partition_point(|value| *value <= estimate);
-    let share = 0.5 * (below + not_above) as f64 / sorted.len() as f64;
-    let bias_correction = portable::normal_quantile(share).ok_or(NoInterval::OneSided)?;
+    let bias_correction = portable::normal_quantile(share_below(estimate, sorted)).ok_or(NoInterval::OneSided)?;
     let acceleration = acceleration(leave_one_out);
     let side = 0.5 * (1.0 - level);
     let z = portable::normal_quantile(side).ok_or(NoInterval::TooFew)?;
@@ -61,6 +59,14 @@ pub fn bca_interval(
         bias_correction,
         acceleration,
     })
+}
+
+/// Which share of the replicates lies below the estimate. Those equal to it count half to each side: with few units
+/// there are many ties.
+fn share_below(estimate: f64, sorted: &[f64]) -> f64 {
+    let below = sorted.partition_point(|value| *value < estimate);
+    let not_above = sorted.partition_point(|value| *value <= estimate);
+    0.5 * (below + not_above) as f64 / sorted.len() as f64
 }
 
 /// The value below which the share `lower` of the sorted replicates lies: the (B + 1) p-th, interpolated.

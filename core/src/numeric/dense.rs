@@ -2,6 +2,7 @@
 
 use super::eigen;
 use super::eigen::Eigen;
+use super::tolerance::NOTHING_LEFT;
 use std::ops::{Index, IndexMut};
 
 /// A square matrix, row by row.
@@ -14,23 +15,29 @@ pub struct SquareMatrix {
 /// Inverse of a positive definite matrix and the logarithm of its determinant (of the matrix, not of the inverse).
 #[derive(Clone, Debug, PartialEq)]
 pub struct PositiveInverse {
+    /// The inverse, symmetric.
     pub inverse: SquareMatrix,
+    /// Natural logarithm of the determinant of the matrix itself.
     pub log_determinant: f64,
 }
 
 impl SquareMatrix {
+    /// A square matrix of zeros.
     pub fn zeros(size: usize) -> Self {
         SquareMatrix { size, entries: vec![0.0; size * size] }
     }
 
+    /// Number of rows.
     pub fn size(&self) -> usize {
         self.size
     }
 
+    /// One row, from 0.
     pub fn row(&self, row: usize) -> &[f64] {
         &self.entries[row * self.size..(row + 1) * self.size]
     }
 
+    /// One row to write to, from 0.
     pub fn row_mut(&mut self, row: usize) -> &mut [f64] {
         &mut self.entries[row * self.size..(row + 1) * self.size]
     }
@@ -104,7 +111,7 @@ impl SquareMatrix {
                 let sum = self[(row, column)] - dot(&lower.row(row)[..column], &lower.row(column)[..column]);
                 if row > column {
                     lower[(row, column)] = sum / lower[(column, column)];
-                } else if sum > 1e-13 * self[(row, row)] && sum.is_finite() {
+                } else if sum > NOTHING_LEFT * self[(row, row)] && sum.is_finite() {
                     lower[(row, row)] = sum.sqrt();
                 } else {
                     return None;

@@ -1,5 +1,7 @@
 //! Means, sums of squares, correlations and ranks of plain lists, centred before squaring.
 
+use super::tolerance::ROUNDING;
+
 /// Mean with the first value taken off before summing, so that large levels cost no digits. `None` for no values.
 pub fn mean(values: &[f64]) -> Option<f64> {
     let first = values.first()?;
@@ -20,7 +22,7 @@ pub fn standard_deviation(values: &[f64]) -> Option<f64> {
 pub fn is_constant(values: &[f64]) -> bool {
     let largest = values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
     let (low, high) = extremes(values).unwrap_or((0.0, 0.0));
-    high - low <= 1e-12 * largest
+    high - low <= ROUNDING * largest
 }
 
 /// Smallest and largest value; `None` for no values.
@@ -55,7 +57,7 @@ pub fn midranks(values: &[f64]) -> Vec<f64> {
     let mut order: Vec<usize> = (0..values.len()).collect();
     order.sort_by(|a, b| values[*a].total_cmp(&values[*b]));
     let mut ranks = vec![0.0; values.len()];
-    let rounding = 1e-12 * values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
+    let rounding = ROUNDING * values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
     let mut start = 0;
     while start < order.len() {
         let mut end = start + 1;

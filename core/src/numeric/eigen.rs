@@ -5,6 +5,7 @@
 /// Eigenvalues from large to small, each with its vector.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Eigen {
+    /// From large to small.
     pub values: Vec<f64>,
     /// `vectors[axis][row]`: unit length, sign arbitrary.
     pub vectors: Vec<Vec<f64>>,

@@ -50,6 +50,15 @@ impl GaussLegendre {
         half * terms.map(|(node, weight)| weight * function(middle + half * node)).sum::<f64>()
     }
 
+    /// Integral of a function from `lower` to `upper`, by the rule on each of so many equal parts: for functions too
+    /// peaked for one rule over the whole.
+    pub fn integrate_in_parts(&self, lower: f64, upper: f64, parts: usize, function: impl Fn(f64) -> f64) -> f64 {
+        let parts = parts.max(1);
+        let width = (upper - lower) / parts as f64;
+        let edge = |part: usize| lower + width * part as f64;
+        (0..parts).map(|part| self.integrate(edge(part), edge(part + 1), &function)).sum()
+    }
+
     /// Integral from -`reach` to `reach`, given the sum of the function at x and at -x. The number of nodes is even.
     pub fn integrate_pairs(&self, reach: f64, mut sum_at: impl FnMut(f64) -> f64) -> f64 {
         let terms = self.nodes.iter().zip(&self.weights).take(self.nodes.len() / 2);

@@ -4,6 +4,7 @@
 //! integer arithmetic alone; normal deviates use only operations that IEEE 754 fixes to the last bit and the logarithm
 //! of the libm crate, which is the same code on every machine. Not for secrets.
 
+use super::hash::fnv_1a;
 use super::portable;
 
 /// A stream of random numbers. Two streams with the same seed and purpose are equal.
@@ -27,11 +28,7 @@ impl Random {
 
     /// The stream of this seed for one purpose, so that two methods with one seed do not share their draws.
     pub fn seeded_for(seed: u64, purpose: &str) -> Self {
-        // FNV-1a of the purpose, 64 bits.
-        let hash = purpose
-            .bytes()
-            .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
-        Random::seeded(seed ^ hash)
+        Random::seeded(seed ^ fnv_1a(purpose.as_bytes()))
     }
 
     /// The next 64 bits.

@@ -3,8 +3,11 @@
 /// A value with its gradient and Hessian in `N` variables.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SecondOrder<const N: usize> {
+    /// The value.
     pub value: f64,
+    /// First derivatives.
     pub first: [f64; N],
+    /// Second derivatives, symmetric.
     pub second: [[f64; N]; N],
 }
 

@@ -1,6 +1,6 @@
 //! What can be wrong with a request for a plan, with the facts in fields; sentences are made here only.
 
-use super::counts_in_words::counted;
+use crate::text::lists::counted_regular as counted;
 use std::fmt;
 
 /// Why a plan can't be made as asked.

@@ -6,6 +6,7 @@
 //! was only laid out anew still opens. It tells damage, and is no seal against forgery.
 
 use super::PlanError;
+use crate::numeric::hash::{fnv_1a, in_hexadecimal};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -80,11 +81,7 @@ pub(in crate::plan) fn refused(what: String, hint: &str) -> PlanError {
 }
 
 fn check_of(value: &Value) -> String {
-    let hash = value
-        .to_string()
-        .bytes()
-        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
-    format!("{hash:016x}")
+    in_hexadecimal(fnv_1a(value.to_string().as_bytes()))
 }
 
 #[cfg(test)]

@@ -5,7 +5,6 @@
 
 pub mod ballot;
 pub mod brief;
-mod counts_in_words;
 pub mod data_entry;
 mod error;
 pub mod file_envelope;

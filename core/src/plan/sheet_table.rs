@@ -6,11 +6,13 @@ pub use crate::text::csv::{csv_text, harmless_cell, plain_cell};
 /// A sheet to be printed or saved: a title, notes above it, and cells as text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetTable {
+    /// What stands above it.
     pub title: String,
     /// True where assessors and servers must not see it.
     pub confidential: bool,
     /// Sentences that belong above the table.
     pub notes: Vec<String>,
+    /// Heads, in order.
     pub columns: Vec<String>,
     /// Each row has one cell a column.
     pub rows: Vec<Vec<String>>,

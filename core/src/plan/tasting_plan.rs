@@ -14,7 +14,8 @@ use super::brief::study_brief::Brief;
 use super::orders::order_plan::{Coverage, LateChange, OrderPlan, OrderRequest, OrderRow, SessionKey};
 use super::orders::serving_orders::plan_orders;
 use super::session::session_record::RecordEntry;
-use crate::study::{LogEntry, Scale};
+use crate::numeric::hash::fnv_1a;
+use crate::study::{LogEntry, LogKind, Scale};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
@@ -102,7 +103,7 @@ pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
         assessors: request.assessors,
         scale: request.scale,
         sessions: orders.keys.iter().map(session).collect(),
-        log: vec![LogEntry { when: request.made_at.clone(), what: format!("Planned with seed {}.", request.seed) }],
+        log: vec![LogEntry::new(&request.made_at, LogKind::Planned, format!("Planned with seed {}.", request.seed))],
         orders,
         made_at: request.made_at,
         record: Vec::new(),
@@ -149,9 +150,7 @@ impl TastingPlan {
     /// A short name that tells this plan's ballots from those of any other: letters and digits only.
     pub fn study_id(&self) -> String {
         let text = format!("{}\n{}\n{}", self.brief.title, self.made_at, self.orders.request.seed);
-        let hash = text
-            .bytes()
-            .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
+        let hash = fnv_1a(text.as_bytes());
         format!("{:06X}", (hash >> 40) ^ (hash & 0x00ff_ffff))
     }
 
@@ -162,7 +161,7 @@ impl TastingPlan {
     pub fn with_absent(&self, name: &str, from_session: u32, seed: u64, when: &str) -> Result<TastingPlan, PlanError> {
         let assessor = self.assessor_index(name).ok_or_else(|| PlanError::NoSuchAssessor { name: name.to_owned() })?;
         let what = format!("{name} is absent from session {from_session} on; the rest was laid out anew, seed {seed}.");
-        self.changed(&LateChange::Absent { assessor, from_session }, seed, LogEntry { when: when.to_owned(), what })
+        self.changed(&LateChange::Absent { assessor, from_session }, seed, LogEntry::new(when, LogKind::Planned, what))
     }
 
     /// The plan with a new assessor, or one who comes back, from a session on; what was served stays.
@@ -180,7 +179,7 @@ impl TastingPlan {
         });
         let what =
             format!("{name} takes part from session {from_session} on; the rest was laid out anew, seed {seed}.");
-        plan.changed(&LateChange::Added { assessor, from_session }, seed, LogEntry { when: when.to_owned(), what })
+        plan.changed(&LateChange::Added { assessor, from_session }, seed, LogEntry::new(when, LogKind::Planned, what))
     }
 
     /// The plan as the text of a plan file, the same bytes for the same plan.

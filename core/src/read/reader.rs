@@ -3,7 +3,7 @@
 
 use super::messages::notes::{Notes, Source};
 use super::options::{ReadOptions, Reading};
-use crate::study::SourceFile;
+use crate::study::{LogKind, SourceFile};
 
 pub(in crate::read) struct Reader<'r> {
     pub options: &'r ReadOptions,
@@ -40,7 +40,7 @@ impl<'r> Reader<'r> {
         reading.notices = notes.into_notices();
         if let Some(study) = &mut reading.study {
             study.notices = reading.notices.clone();
-            log.into_iter().for_each(|line| study.note_in_log("", line));
+            log.into_iter().for_each(|line| study.note_in_log("", LogKind::Read, line));
         }
         reading
     }

@@ -3,7 +3,7 @@
 //! A file of an older form opens; one of a newer form is refused, because what this program doesn't know would be lost
 //! on saving; a damaged one says where.
 
-use crate::study::{STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
+use crate::study::{LogEntry, LogKind, STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
 use serde::Deserialize;
 use std::fmt;
 
@@ -53,10 +53,25 @@ pub fn study_in(text: &str) -> Result<Study, StudyFileError> {
     if head.version > u64::from(STUDY_FILE_VERSION) {
         return Err(StudyFileError::Newer { version: head.version, known: STUDY_FILE_VERSION });
     }
-    let whole: Whole = serde_json::from_str(text).map_err(|why| damaged(&why))?;
-    match whole.study.faults().as_slice() {
-        [] => Ok(whole.study),
+    let Whole { mut study } = serde_json::from_str(text).map_err(|why| damaged(&why))?;
+    study.log.iter_mut().for_each(tell_late_by_words);
+    match study.faults().as_slice() {
+        [] => Ok(study),
         [first, ..] => Err(StudyFileError::Incomplete { what: first.clone() }),
+    }
+}
+
+/// What lines about late decisions said, in English, in every program that kept no kinds of lines.
+const LATE_IN_OLDER_FILES: [&str; 2] = ["after the scores were loaded", "after the verdict was seen"];
+
+/// Gives a line of an older file the kind it would have today, so that its late decisions stay on record. This is the
+/// only place that reads the words of a record, and only where no kind was kept.
+fn tell_late_by_words(entry: &mut LogEntry) {
+    let is_late = LATE_IN_OLDER_FILES.iter().any(|words| entry.what.contains(words));
+    if entry.kind == LogKind::Unknown && is_late {
+        let about_margin = entry.what.to_lowercase().contains("margin");
+        entry.kind = if about_margin { LogKind::MarginDecided } else { LogKind::Decided };
+        entry.late = true;
     }
 }
 

@@ -7,6 +7,7 @@ mod builder;
 mod consistency;
 mod edits;
 mod exclusions;
+mod log;
 mod record;
 mod report_details;
 mod settings;
@@ -15,12 +16,14 @@ mod view;
 pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
+pub use log::{LogEntry, LogKind};
 pub use record::{RecordedEvent, recorded_line};
 pub use report_details::{ReportDetails, ReportField};
 pub use settings::{Margin, MarginOrigin, Settings};
 pub use view::{AttributeScores, Observation};
 
 use crate::notice::{Notice, Place};
+use crate::numeric::tolerance::is_same_number;
 use serde::{Deserialize, Serialize};
 
 /// One person of the panel.
@@ -112,7 +115,7 @@ pub struct SourceFile {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub sheet: Option<String>,
     pub length_bytes: u64,
-    /// What `read::fingerprint` makes of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no
+    /// What `numeric::hash::fingerprint` makes of the bytes, 64 bits in hexadecimal: tells two versions of a file apart, no
     /// seal against forgery.
     pub fingerprint: String,
 }
@@ -123,14 +126,6 @@ impl SourceFile {
         let is_file = place.file.as_ref().is_none_or(|name| *name == self.name);
         is_file && place.sheet.as_ref().is_none_or(|name| Some(name) == self.sheet.as_ref())
     }
-}
-
-/// One line of the record of what was done.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct LogEntry {
-    /// Local date and time as given by the caller; empty where no clock was given.
-    pub when: String,
-    pub what: String,
 }
 
 /// Everything the user gave. All that is shown is computed from this.
@@ -197,7 +192,7 @@ impl Default for Scale {
 impl Scale {
     /// A scale from 0 to `maximum`; in mm where that is the 100 mm line, else in points.
     pub fn up_to(maximum: f64) -> Self {
-        let unit = if (maximum - 100.0).abs() < 1e-9 { "mm" } else { "points" };
+        let unit = if is_same_number(maximum, 100.0) { "mm" } else { "points" };
         Scale { minimum: 0.0, maximum, unit: unit.to_owned() }
     }
 
@@ -264,9 +259,5 @@ impl Study {
 
     pub fn attribute_index(&self, name: &str) -> Option<usize> {
         self.attributes.iter().position(|attribute| attribute.name == name)
-    }
-
-    pub fn note_in_log(&mut self, when: &str, what: impl Into<String>) {
-        self.log.push(LogEntry { when: when.to_owned(), what: what.into() });
     }
 }

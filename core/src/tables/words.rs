@@ -1,6 +1,7 @@
 //! Words that tables of several topics share, and small phrases made of numbers. It knows no result.
 
-use crate::text::numbers::statistic;
+pub use crate::text::lists::listed;
+pub use crate::text::numbers::{grouped, percent};
 
 pub const ATTRIBUTE: &str = "attribute";
 pub const ASSESSOR: &str = "assessor";
@@ -21,11 +22,6 @@ pub const NO_SCORES: &str = "there are no scores";
 /// What marks the target under another code.
 pub const TARGET_AGAIN: &str = "the target again";
 
-/// "95 %".
-pub fn percent(share: f64) -> String {
-    format!("{} %", statistic(100.0 * share, 1))
-}
-
 /// "9.0 to 19.0".
 pub fn span(lower: &str, upper: &str) -> String {
     format!("{lower} to {upper}")
@@ -34,28 +30,6 @@ pub fn span(lower: &str, upper: &str) -> String {
 /// "3 of 8".
 pub fn count_of(count: usize, all: usize) -> String {
     format!("{count} of {all}")
-}
-
-/// 12 000 with a thin space, as ISO 80000-1 groups digits.
-pub fn grouped(count: usize) -> String {
-    let digits = count.to_string();
-    let mut out = String::new();
-    for (index, digit) in digits.chars().enumerate() {
-        if index > 0 && (digits.len() - index).is_multiple_of(3) && digits.len() > 4 {
-            out.push('\u{202f}');
-        }
-        out.push(digit);
-    }
-    out
-}
-
-/// "A, B and C".
-pub fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 /// All names where they are few, else the first two and how many more.

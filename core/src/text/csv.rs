@@ -1,15 +1,47 @@
-//! Cells of CSV text that any program reads and no spreadsheet runs: quoted where needed, formulas made harmless.
+//! Rows of text cells for files and for the clipboard, on the `csv` crate. The rule that makes cells harmless to
+//! spreadsheets stands here and nowhere else.
 
-/// CSV with every cell quoted where needed, header first, lines ended by LF. A cell that a spreadsheet would take for a
-/// formula gets an apostrophe in front, which `plain_cell` takes away again.
+/// How lines end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LineEnd {
+    Lf,
+    CrLf,
+}
+
+/// Rows of cells that are written as they are, with a separator between them: words come through `words_cell` or
+/// `clipboard_cell` first, numbers need neither.
+pub fn joined_rows(rows: impl IntoIterator<Item = Vec<String>>, separator: u8, line_end: LineEnd) -> String {
+    let terminator = match line_end {
+        LineEnd::Lf => csv::Terminator::Any(b'\n'),
+        LineEnd::CrLf => csv::Terminator::CRLF,
+    };
+    // The crate would quote for its own separator only. Cells come quoted for every separator, because a spreadsheet
+    // that splits at another one would run the formula in `a;=1`.
+    let style = csv::QuoteStyle::Never;
+    let mut builder = csv::WriterBuilder::new();
+    builder.delimiter(separator).terminator(terminator).quote_style(style).flexible(true);
+    let mut writer = builder.from_writer(Vec::new());
+    // Writing into memory doesn't fail, and rows of any length are taken.
+    rows.into_iter().for_each(|row| _ = writer.write_record(row));
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// CSV of words, header first, lines ended by LF. A cell that a spreadsheet would take for a formula gets an apostrophe
+/// in front, which `plain_cell` takes away again.
 pub fn csv_text(columns: &[String], rows: &[Vec<String>]) -> String {
-    let mut text = String::new();
-    for row in std::iter::once(columns).chain(rows.iter().map(Vec::as_slice)) {
-        let cells: Vec<String> = row.iter().map(|cell| quoted(&harmless_cell(cell))).collect();
-        text.push_str(&cells.join(","));
-        text.push('\n');
-    }
-    text
+    let rows = std::iter::once(columns).chain(rows.iter().map(Vec::as_slice));
+    joined_rows(rows.map(|row| row.iter().map(|cell| words_cell(cell)).collect()), b',', LineEnd::Lf)
+}
+
+/// Words as a cell of a CSV file: harmless, and in quotation marks where needed.
+pub fn words_cell(text: &str) -> String {
+    quoted(&harmless_cell(text))
+}
+
+/// Words as a cell of tab-separated text for the clipboard: harmless, and in one line.
+pub fn clipboard_cell(text: &str) -> String {
+    harmless_cell(text).replace(['\t', '\n'], " ")
 }
 
 /// The cell with an apostrophe in front where it would start a formula (OWASP, "CSV injection"), or where it has one
@@ -49,6 +81,10 @@ fn starts_formula(cell: &str) -> bool {
 mod tests {
     use super::*;
 
+    fn owned(cells: &[&str]) -> Vec<String> {
+        cells.iter().map(|cell| (*cell).to_owned()).collect()
+    }
+
     #[test]
     fn a_formula_is_made_harmless_and_comes_back() {
         for cell in ["=1+2", "+cmd", "-3", "@sum", "'=x", "''=x", "\t=x", " =1", "plain", "it's", "'quoted'", ""] {
@@ -60,7 +96,26 @@ mod tests {
 
     #[test]
     fn cells_that_need_it_are_quoted() {
-        let text = csv_text(&["a".to_owned(), "b, c".to_owned()], &[vec!["say \"x\"".to_owned(), "=1".to_owned()]]);
+        let text = csv_text(&owned(&["a", "b, c"]), &[owned(&["say \"x\"", "=1"])]);
         assert_eq!(text, "a,\"b, c\"\n\"say \"\"x\"\"\",'=1\n");
+        assert_eq!(words_cell("a;=1"), "\"a;=1\"");
+        assert_eq!(words_cell(" a"), "\" a\"");
+    }
+
+    #[test]
+    fn rows_of_any_length_have_the_separator_and_line_end_asked_for() {
+        let rows = || [owned(&["-1.5", "", "x"]), owned(&["", ""]), owned(&["\"a\tb\""])];
+        assert_eq!(joined_rows(rows(), b',', LineEnd::Lf), "-1.5,,x\n,\n\"a\tb\"\n");
+        assert_eq!(joined_rows(rows(), b'\t', LineEnd::CrLf), "-1.5\t\tx\r\n\t\r\n\"a\tb\"\r\n");
+        assert_eq!(clipboard_cell("=a\tb\nc"), "'=a b c");
+    }
+
+    #[test]
+    fn what_is_written_is_read_back_by_the_crate() {
+        let cells = ["a;b", "say \"x\"", " blank ", "two\nlines", "tab\there", "plain", ""];
+        let text = csv_text(&owned(&["one", "two", "three", "four", "five", "six", "seven"]), &[owned(&cells)]);
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let record = reader.records().next().expect("a row").expect("sound");
+        assert_eq!(record.iter().collect::<Vec<_>>(), cells);
     }
 }

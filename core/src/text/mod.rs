@@ -1,5 +1,7 @@
-//! Numbers, lists and cells as text: one place each. It knows no results.
+//! Numbers, lists, table cells and markup as text: one place each. It knows no results.
 
 pub mod csv;
+pub mod lists;
+pub mod markup;
 pub mod numbers;
 pub mod plain_json;

@@ -5,7 +5,8 @@
 
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, TargetDifference, Verdict};
 use crate::tables::r#match::sentences::direction_phrase;
-use crate::text::numbers::{score_in_words, statistic};
+use crate::text::lists::listed_at_most;
+use crate::text::numbers::{percent, score_in_words};
 use serde::Serialize;
 
 /// No brief is longer.
@@ -61,7 +62,7 @@ fn off_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
         .iter()
         .map(|(attribute, difference)| direction_phrase(analysis, &attribute.attribute, difference))
         .collect();
-    (!phrases.is_empty()).then(|| format!("It has {}.", listed(&phrases, OFF_NAMED_AT_MOST)))
+    (!phrases.is_empty()).then(|| format!("It has {}.", listed_at_most(&phrases, OFF_NAMED_AT_MOST)))
 }
 
 fn fine_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
@@ -72,7 +73,7 @@ fn fine_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
     let names: Vec<String> =
         analysis.attributes.iter().filter(fits).map(|attribute| attribute.attribute.clone()).collect();
     (!names.is_empty()).then(|| {
-        format!("Fine, so leave as it is (shown inside the margin): {}.", listed(&names, OTHERS_NAMED_AT_MOST))
+        format!("Fine, so leave as it is (shown inside the margin): {}.", listed_at_most(&names, OTHERS_NAMED_AT_MOST))
     })
 }
 
@@ -83,7 +84,7 @@ fn not_shown_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
     (!phrases.is_empty()).then(|| {
         format!(
             "Not shown either way, so no reason to change anything yet: {}.",
-            listed(&phrases, OTHERS_NAMED_AT_MOST)
+            listed_at_most(&phrases, OTHERS_NAMED_AT_MOST)
         )
     })
 }
@@ -103,8 +104,8 @@ fn span_phrase(analysis: &Analysis, attribute: &AttributeAnalysis, difference: &
     let name = &attribute.attribute;
     match &difference.test {
         Ok(test) => format!(
-            "{name} ({} % interval {} to {} {})",
-            statistic(100.0 * (1.0 - analysis.alpha), 1),
+            "{name} ({} interval {} to {} {})",
+            percent(1.0 - analysis.alpha),
             score_in_words(test.difference_interval.lower, analysis.scale_maximum),
             score_in_words(test.difference_interval.upper, analysis.scale_maximum),
             analysis.unit
@@ -122,19 +123,6 @@ fn largest_first<'a>(
     let mut found = analysis.differences_of(sample);
     found.retain(|(attribute, difference)| attribute.deciding && difference.verdict == verdict);
     found
-}
-
-/// "a, b and c", or "a, b and 4 more".
-fn listed(phrases: &[String], at_most: usize) -> String {
-    let mut shown: Vec<String> = phrases.iter().take(at_most).cloned().collect();
-    if phrases.len() > at_most {
-        shown.push(format!("{} more", phrases.len() - at_most));
-    }
-    match shown.as_slice() {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }
 
 #[cfg(test)]

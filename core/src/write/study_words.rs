@@ -1,11 +1,7 @@
 //! What stands in a study, in words: where a margin comes from, what an exclusion hides, which decisions came late.
 
 use crate::study::{AttributeKind, Edit, ExclusionScope, LogEntry, MarginOrigin, Study};
-
-pub use crate::text::numbers::typed_number;
-
-/// Every line of the log about a decision that came late holds one of these.
-pub const LATE: [&str; 2] = ["after the scores were loaded", "after the verdict was seen"];
+pub use crate::text::numbers::typed as typed_number;
 
 /// Where a margin comes from.
 pub fn margin_origin(origin: &MarginOrigin) -> String {
@@ -51,9 +47,9 @@ pub fn edit_in_words(study: &Study, edit: &Edit) -> [String; 5] {
     [mark, score(edit.before), score(edit.after), edit.reason.clone(), edit.when.clone()]
 }
 
-/// Lines of the log about decisions made when the scores were already loaded or the verdict was seen.
+/// Lines of the log about decisions made when the verdict had been seen.
 pub fn late_decisions(study: &Study) -> Vec<&LogEntry> {
-    study.log.iter().filter(|entry| LATE.iter().any(|late| entry.what.contains(late))).collect()
+    study.log.iter().filter(|entry| entry.is_late_decision()).collect()
 }
 
 fn serving(study: &Study, index: usize) -> String {

@@ -7,11 +7,12 @@ use crate::state::page::{Message, PlanPart, View};
 use crate::words::plan as say;
 use leptos::prelude::*;
 use likeness_core::notice::Severity;
+use likeness_core::numeric::hash::fnv_1a;
 use likeness_core::plan::PlanError;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::brief::study_brief::{PlannedSample, SampleRole};
 use likeness_core::plan::tasting_plan::{PLAN_FILE_FORMAT, TastingPlan};
-use likeness_core::study::LogEntry;
+use likeness_core::study::{LogEntry, LogKind};
 
 /// Goes to the plan; a first draft gets its seed from the clock.
 pub fn start(app: AppState) {
@@ -58,7 +59,7 @@ pub fn make(app: AppState) -> Result<(), PlanError> {
     }
     let mut plan = draft.make(&now)?;
     if let Some(old) = &before.plan {
-        let entry = LogEntry { when: now.clone(), what: say::log_made_anew(&old.made_at) };
+        let entry = LogEntry::new(&now, LogKind::Planned, say::log_made_anew(&old.made_at));
         plan.log.splice(0..0, old.log.iter().cloned().chain([entry]));
     }
     draft.brief.written_at = now;
@@ -81,7 +82,7 @@ pub fn change_plan(app: AppState, what: &str, change: impl FnOnce(&mut TastingPl
     if Some(&plan) == before.plan.as_ref() {
         return;
     }
-    plan.log.push(LogEntry { when: app.now(), what: what.to_owned() });
+    plan.log.push(LogEntry::new(&app.now(), LogKind::Planned, what));
     app.plan_steps.update(|steps| steps.record(what, before));
     app.plan.set(Some(plan));
 }
@@ -192,10 +193,7 @@ pub fn draft_text(draft: &PlanDraft) -> String {
 
 /// A seed of six digits at most from the time, so that it can be read out and typed.
 pub fn seed_from(text: &str) -> u64 {
-    let hash = text
-        .bytes()
-        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3));
-    1 + hash % 999_999
+    1 + fnv_1a(text.as_bytes()) % 999_999
 }
 
 /// A target and a candidate without names, where there is no sample yet.
@@ -227,7 +225,7 @@ fn finish_step(
     let log = app.plan.with_untracked(|plan| plan.as_ref().map(|plan| plan.log.clone()));
     if let Some(plan) = &mut there.plan {
         plan.log = log.unwrap_or_else(|| plan.log.clone());
-        plan.log.push(LogEntry { when: app.now(), what: say_so(&what) });
+        plan.log.push(LogEntry::new(&app.now(), LogKind::Undone, say_so(&what)));
     }
     app.plan_steps.set(steps);
     app.plan_draft.set(there.draft);

@@ -7,7 +7,7 @@ use crate::state::actions::take_step;
 use crate::state::app_state::AppState;
 use crate::words::scores as say;
 use leptos::prelude::*;
-use likeness_core::study::{ExclusionScope, Scale};
+use likeness_core::study::{ExclusionScope, LogKind, Scale};
 
 /// Corrects a score to what was typed; nothing typed means that there is no score. A decimal comma is understood.
 ///
@@ -19,7 +19,7 @@ pub fn correct(app: AppState, serving: usize, attribute: usize, typed: &str, rea
     let after = score_from(typed, &scale)?;
     let when = app.now();
     let mut is_same = false;
-    take_step(app, |study| {
+    take_step(app, LogKind::Corrected, |study| {
         let what = scope_in_words(study, ExclusionScope::Score { serving, attribute });
         let Some(edit) = study.correct_score(serving, attribute, after, &reason, &when) else {
             is_same = true;

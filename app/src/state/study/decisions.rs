@@ -6,7 +6,7 @@ use crate::state::app_state::AppState;
 use crate::words;
 use crate::words::matching;
 use leptos::prelude::Update;
-use likeness_core::study::{AttributeKind, MarginOrigin, Study};
+use likeness_core::study::{AttributeKind, LogKind, MarginOrigin, Study};
 
 /// Why a number was not taken as a margin or a level.
 pub type Refusal = String;
@@ -25,14 +25,14 @@ pub fn show_verdict(app: AppState) -> Result<(), Refusal> {
         }
         let said = matching::log_shown(&study.settings, &study.scale.unit);
         study.decided_at = Some(when.clone());
-        study.note_in_log(&when, said);
+        study.note_in_log(&when, LogKind::Settled, said);
     });
     result
 }
 
 /// Names the target, or none.
 pub fn set_target(app: AppState, name: Option<&str>) {
-    decide(app, |study| {
+    decide(app, LogKind::Decided, |study| {
         let target = name.filter(|name| study.sample_index(name).is_some()).map(str::to_owned);
         if study.settings.target == target {
             return None;
@@ -47,7 +47,7 @@ pub fn set_target(app: AppState, name: Option<&str>) {
 
 /// Says which sample is the target again under another code, or that none is.
 pub fn set_blind_duplicate(app: AppState, name: Option<&str>) {
-    decide(app, |study| {
+    decide(app, LogKind::Decided, |study| {
         let known =
             name.filter(|name| study.sample_index(name).is_some() && study.settings.target.as_deref() != Some(name));
         if study.settings.blind_duplicate.as_deref() == known {
@@ -61,7 +61,7 @@ pub fn set_blind_duplicate(app: AppState, name: Option<&str>) {
 /// Sets the margin for all attributes without one of their own, from what was typed.
 pub fn set_margin(app: AppState, typed: &str, scale_maximum: f64) -> Result<(), Refusal> {
     let width = margin_from(typed, scale_maximum)?;
-    decide(app, |study| {
+    decide(app, LogKind::MarginDecided, |study| {
         let before = study.settings.margin.width_mm;
         if (before - width).abs() < f64::EPSILON {
             return None;
@@ -75,7 +75,7 @@ pub fn set_margin(app: AppState, typed: &str, scale_maximum: f64) -> Result<(), 
 /// Gives one attribute a margin of its own, or takes it away where nothing is typed.
 pub fn set_attribute_margin(app: AppState, attribute: &str, typed: &str, scale_maximum: f64) -> Result<(), Refusal> {
     let width = if typed.trim().is_empty() { None } else { Some(margin_from(typed, scale_maximum)?) };
-    decide(app, |study| {
+    decide(app, LogKind::MarginDecided, |study| {
         let margins = &mut study.settings.margin.by_attribute;
         let before = match width {
             Some(width) => margins.insert(attribute.to_owned(), width),
@@ -91,7 +91,7 @@ pub fn set_attribute_margin(app: AppState, attribute: &str, typed: &str, scale_m
 
 /// Says where the margin comes from.
 pub fn set_margin_origin(app: AppState, origin: MarginOrigin) {
-    decide(app, |study| {
+    decide(app, LogKind::MarginDecided, |study| {
         if study.settings.margin.origin == origin {
             return None;
         }
@@ -103,7 +103,7 @@ pub fn set_margin_origin(app: AppState, origin: MarginOrigin) {
 /// Adds an attribute to the deciding ones or takes it off. The last one stays: a verdict needs at least one.
 pub fn set_deciding(app: AppState, attribute: &str, decides: bool) -> Result<(), Refusal> {
     let mut refusal = None;
-    decide(app, |study| {
+    decide(app, LogKind::Decided, |study| {
         let Some(deciding) = deciding_with(study, attribute, decides) else {
             refusal = Some(words::REFUSED_NO_DECIDING.to_owned());
             return None;
@@ -134,7 +134,7 @@ fn deciding_with(study: &Study, attribute: &str, decides: bool) -> Option<Vec<St
 
 /// Sets the chance of a wrong claim.
 pub fn set_alpha(app: AppState, alpha: f64) {
-    decide(app, |study| {
+    decide(app, LogKind::Decided, |study| {
         let before = study.settings.alpha;
         if !(alpha > 0.0 && alpha < 0.5) || (before - alpha).abs() < f64::EPSILON {
             return None;
@@ -146,7 +146,7 @@ pub fn set_alpha(app: AppState, alpha: f64) {
 
 /// Says whether an attribute describes one character or sums up several.
 pub fn set_kind(app: AppState, attribute: &str, kind: AttributeKind) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         let index = study.attribute_index(attribute)?;
         if study.attributes[index].kind == kind {
             return None;

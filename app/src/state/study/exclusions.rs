@@ -5,7 +5,7 @@ use crate::state::actions::decide;
 use crate::state::app_state::AppState;
 use crate::words;
 use likeness_core::stats::panel::form_faults::Suspicion;
-use likeness_core::study::{Exclusion, ExclusionScope, Study};
+use likeness_core::study::{Exclusion, ExclusionScope, LogKind, Study};
 
 /// Leaves something out. A reason is needed: it stands in the log and prints with the report.
 ///
@@ -20,7 +20,7 @@ pub fn exclude(app: AppState, scope: ExclusionScope, reason: &str) -> Result<(),
 pub fn exclude_together(app: AppState, scopes: &[ExclusionScope], reason: &str) -> Result<(), Refusal> {
     let reason = stated_reason(reason)?;
     let when = app.now();
-    decide(app, |study| {
+    decide(app, LogKind::Excluded, |study| {
         let is_new = |scope: &ExclusionScope| study.exclusions.iter().all(|exclusion| exclusion.scope != *scope);
         let new: Vec<ExclusionScope> = scopes.iter().copied().filter(is_new).collect();
         let named = likeness_core::tables::words::first_of(
@@ -58,7 +58,7 @@ pub fn stated_reason(typed: &str) -> Result<String, Refusal> {
 
 /// Takes back in what was left out.
 pub fn include(app: AppState, scope: ExclusionScope) {
-    decide(app, |study| {
+    decide(app, LogKind::TakenBack, |study| {
         let before = study.exclusions.len();
         study.exclusions.retain(|exclusion| exclusion.scope != scope);
         (study.exclusions.len() < before).then(|| words::log_included(&scope_in_words(study, scope)))

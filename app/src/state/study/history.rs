@@ -2,7 +2,7 @@
 //! a step replaced the study.
 
 use crate::state::steps::Steps;
-use likeness_core::study::{Attribute, Edit, Exclusion, ReportDetails, Settings, Study};
+use likeness_core::study::{Attribute, Edit, Exclusion, LogKind, ReportDetails, Settings, Study};
 
 /// More steps than this are forgotten, oldest first.
 const MOST_STEPS: usize = 200;
@@ -34,6 +34,15 @@ pub struct Decisions {
 }
 
 impl Snapshot {
+    /// What putting this side in place would change about the study: the kind of the line that tells of it.
+    pub fn kind_of_change(&self, study: Option<&Study>) -> LogKind {
+        match (self, study) {
+            (Snapshot::Decisions(other), Some(study)) => other.kind_of_change(study),
+            (Snapshot::BeforeCorrection | Snapshot::AfterCorrection(_), _) => LogKind::Corrected,
+            (Snapshot::Whole(_) | Snapshot::Decisions(_), _) => LogKind::Undone,
+        }
+    }
+
     /// Puts this side in place and gives the one that was there.
     pub fn swapped_with(self, study: &mut Option<Study>) -> Snapshot {
         match self {
@@ -66,6 +75,21 @@ impl Decisions {
             exclusions: study.exclusions.clone(),
             settings: study.settings.clone(),
             report: study.report.clone(),
+        }
+    }
+
+    /// The weightiest thing that would change: margin, other settings, what is left out, words.
+    fn kind_of_change(&self, study: &Study) -> LogKind {
+        if self.settings.margin != study.settings.margin {
+            LogKind::MarginDecided
+        } else if self.settings != study.settings {
+            LogKind::Decided
+        } else if self.exclusions.len() > study.exclusions.len() {
+            LogKind::Excluded
+        } else if self.exclusions.len() < study.exclusions.len() {
+            LogKind::TakenBack
+        } else {
+            LogKind::Stated
         }
     }
 

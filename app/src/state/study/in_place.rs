@@ -6,7 +6,7 @@ use crate::state::app_state::{AppState, DecidedBefore};
 use crate::state::page::View;
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::study::Study;
+use likeness_core::study::{LogKind, Study};
 
 /// The margin starts as a tenth of the scale where none was stated, as on the 100 mm line.
 pub(super) fn apply_before(study: &mut Study, before: &DecidedBefore) {
@@ -22,7 +22,7 @@ pub(super) fn put_scores_in_place(app: AppState, mut study: Study, file_name: &s
     if let Some(target) = study.settings.target.clone() {
         let settings = &study.settings;
         let said = words::matching::log_decided_before(&target, settings.margin.width_mm, &study.scale.unit);
-        study.note_in_log(&app.now(), said);
+        study.note_in_log(&app.now(), LogKind::Settled, said);
     }
     let loaded = words::log_loaded(file_name, study.score_count());
     put_in_place(app, study, loaded);
@@ -30,7 +30,7 @@ pub(super) fn put_scores_in_place(app: AppState, mut study: Study, file_name: &s
 
 /// Makes a study the open one, as one step that can be undone, and shows its verdict. `said` stands in its log.
 pub(in crate::state) fn put_in_place(app: AppState, mut study: Study, said: String) {
-    study.note_in_log(&app.now(), said.clone());
+    study.note_in_log(&app.now(), LogKind::Opened, said.clone());
     let before = app.study.get_untracked();
     app.history.update(|history| history.record(said, Snapshot::Whole(Box::new(before))));
     app.candidate.set(None);

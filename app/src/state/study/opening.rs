@@ -10,7 +10,7 @@ use crate::state::page::{Message, View};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::read::{Answer, ColumnRole, ReadOptions, SheetUse};
-use likeness_core::study::Study;
+use likeness_core::study::{LogKind, Study};
 use likeness_core::write::study_file::study_file_text;
 use std::sync::Arc;
 
@@ -126,7 +126,7 @@ pub fn use_scores(app: AppState, derived: Derived) {
 pub fn restore(app: AppState, study: Study) {
     let when = app.now();
     let mut study = study;
-    study.note_in_log(&when, words::LOG_RESTORED);
+    study.note_in_log(&when, LogKind::Opened, words::LOG_RESTORED);
     app.study.set(Some(study));
     app.view.set(View::Match);
 }

@@ -6,11 +6,11 @@ pub use crate::words::report::AttributeText;
 use crate::state::actions::decide;
 use crate::state::app_state::AppState;
 use crate::words::report as words;
-use likeness_core::study::{Attribute, ReportField};
+use likeness_core::study::{Attribute, LogKind, ReportField};
 
 /// States something in words; an empty text takes it back.
 pub fn state_text(app: AppState, field: ReportField, typed: &str) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         let before = study.report.text(field).unwrap_or_default().to_owned();
         study.report.state(field, typed);
         let after = study.report.text(field).unwrap_or_default();
@@ -20,7 +20,7 @@ pub fn state_text(app: AppState, field: ReportField, typed: &str) {
 
 /// States the lot of a sample.
 pub fn state_lot(app: AppState, sample: &str, typed: &str) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         let before = study.report.state_lot(sample, typed);
         let after = study.report.lots.get(sample);
         (before.as_ref() != after).then(|| words::log_stated(&words::lot_of(sample), after.map_or("", |text| text)))
@@ -29,7 +29,7 @@ pub fn state_lot(app: AppState, sample: &str, typed: &str) {
 
 /// States the definition, the reference or an end word of an attribute.
 pub fn state_attribute(app: AppState, attribute: &str, which: AttributeText, typed: &str) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         let index = study.attribute_index(attribute)?;
         let changed = match place_of(&mut study.attributes[index], which) {
             Some(place) => {
@@ -49,7 +49,7 @@ pub fn state_attribute(app: AppState, attribute: &str, which: AttributeText, typ
 
 /// Whether the report names assessors by number instead of by name.
 pub fn number_assessors(app: AppState, by_number: bool) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         if study.report.assessors_as_numbers == by_number {
             return None;
         }
@@ -60,7 +60,7 @@ pub fn number_assessors(app: AppState, by_number: bool) {
 
 /// Gives the study another name.
 pub fn rename_study(app: AppState, typed: &str) {
-    decide(app, |study| {
+    decide(app, LogKind::Stated, |study| {
         let after = typed.trim();
         if after.is_empty() || study.title == after {
             return None;

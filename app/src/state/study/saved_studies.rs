@@ -4,7 +4,7 @@ use super::study_file::study_in;
 use crate::state::app_state::AppState;
 use crate::words::saved_studies as say;
 use leptos::prelude::*;
-use likeness_core::study::Study;
+use likeness_core::study::{LogKind, Study};
 use likeness_core::write::study_file::study_file_text;
 use serde::{Deserialize, Serialize};
 
@@ -102,7 +102,7 @@ pub fn sort(list: &mut [SavedStudy]) {
 pub fn renamed(text: &str, key: &str, title: &str, when: &str) -> Result<(SavedStudy, String), String> {
     let mut study = study_in(text)?;
     let before = std::mem::replace(&mut study.title, title.trim().to_owned());
-    study.note_in_log(when, crate::words::report::log_renamed(&before, title.trim()));
+    study.note_in_log(when, LogKind::Stated, crate::words::report::log_renamed(&before, title.trim()));
     let text = study_file_text(&study);
     Ok((SavedStudy::of(&study, key, when, text.len()), text))
 }

@@ -317,7 +317,7 @@ pub fn LateChanges() -> impl IntoView {
     let late = Memo::new(move |_| {
         context.app.study.with(|study| {
             let log = study.as_ref().map(|study| study.log.as_slice()).unwrap_or_default();
-            log.iter().rev().filter(|entry| say::is_late(&entry.what)).cloned().collect::<Vec<_>>()
+            log.iter().rev().filter(|entry| entry.is_late_decision()).cloned().collect::<Vec<_>>()
         })
     });
     let line = |entry: LogEntry| view! { <li><span class="when">{entry.when}</span>" "{entry.what}</li> };

@@ -7,7 +7,7 @@ use crate::state::actions;
 use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
 use crate::words::panel as say;
 use leptos::prelude::*;
-use likeness_core::figures::{RawScoresOptions, marks};
+use likeness_core::figures::{RawScoresOptions, raw_score_plot};
 use likeness_core::stats::panel::raw_scores::raw_scores;
 use std::sync::Arc;
 
@@ -124,7 +124,7 @@ fn drawing(context: AppContext, close: Close) -> Drawing {
             let study = study.as_ref()?;
             let assessor = study.assessors.iter().position(|one| one.name == who)?;
             let found = raw_scores(study, assessor, study.attribute_index(&what)?).ok()?;
-            Some(marks(&found, &options))
+            Some(raw_score_plot(&found, &options))
         })
     })
 }

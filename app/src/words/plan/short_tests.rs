@@ -4,7 +4,7 @@ use crate::words::{counted, number};
 use likeness_core::plan::tests::test_designs::TestKind;
 use likeness_core::plan::tests::test_results::TestTally;
 use likeness_core::stats::tests::discrimination::{DiscriminationResult, DiscriminationTest};
-use likeness_core::text::numbers::p_value;
+use likeness_core::text::numbers::{p_value, whole_percent};
 
 pub const HEADING: &str = "Short tests";
 pub const INTRO: &str = "Tests with one question a set of cups: balanced orders, a sheet to serve from, answers ticked in here, and the result by the test that fits.";
@@ -114,9 +114,9 @@ pub fn result(result: &DiscriminationResult, character: &str, samples: &[String]
     if let Ok(tell) = &result.distinguishers {
         lines.push(format!(
             "Share of people who really tell the difference, guessing taken off: {} (95 % interval {} to {}).",
-            percent(tell.share.max(0.0)),
-            percent(tell.exact_interval95.lower.max(0.0)),
-            percent(tell.exact_interval95.upper)
+            whole_percent(tell.share.max(0.0)),
+            whole_percent(tell.exact_interval95.lower.max(0.0)),
+            whole_percent(tell.exact_interval95.upper)
         ));
     }
     lines
@@ -158,10 +158,6 @@ fn in_character(character: &str) -> String {
 fn p_in_words(p: f64) -> String {
     let text = p_value(p);
     if text.starts_with('<') { format!("p {text}") } else { format!("p = {text}") }
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", number((share * 100.0).round()))
 }
 
 pub const SAVED_BROKEN: &str = "The short test that this browser had kept can't be read.";

@@ -3,7 +3,7 @@
 use super::reading::{ReadingArguments, study_of};
 use clap::Args;
 use likeness_core::read::study_file::{looks_like_study_file, study_in};
-use likeness_core::study::{AttributeKind, Study};
+use likeness_core::study::{AttributeKind, LogEntry, LogKind, Study};
 use std::path::{Path, PathBuf};
 
 /// What to open, how to read it, and what is decided.
@@ -46,7 +46,9 @@ pub fn open(arguments: &OpenArguments) -> Result<Study, String> {
             study.decided_at.get_or_insert_default();
         }
         if study.settings != before {
-            study.note_in_log("", "Settings changed after the scores were loaded, by options of the shell program.");
+            let what = "Settings changed after the scores were loaded, by options of the shell program.";
+            // Whoever saved the study may have seen anything of it.
+            study.log.push(LogEntry { late: true, ..LogEntry::new("", LogKind::Decided, what) });
         }
         return Ok(study);
     }
@@ -60,7 +62,11 @@ pub fn open(arguments: &OpenArguments) -> Result<Study, String> {
     if study.settings.target.is_some() {
         // Settled by the options, before anything was computed; this program has no clock.
         study.decided_at = Some(String::new());
-        study.note_in_log("", "Target, margin and deciding attributes settled by options of the shell program.");
+        study.note_in_log(
+            "",
+            LogKind::Settled,
+            "Target, margin and deciding attributes settled by options of the shell program.",
+        );
     }
     Ok(study)
 }

@@ -3,15 +3,16 @@
 //! Both axes have the same mm a pixel, so distances between samples can be read by eye. Attribute names stand at their
 //! correlation with the axes, on a scale of their own; the figure says so.
 
+mod names;
 mod words;
 
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
-use crate::figures::scene::layout::{Named, place_beside};
 use crate::figures::scene::primitives::{Align, Dash, Label, Marker, Point, Rectangle, Rotation, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
-use crate::figures::scene::text::{shorten, text_height_px, text_width_px};
+use crate::figures::scene::text::shorten;
 use crate::figures::scene::theme::{Theme, ThemeKind};
+use crate::numeric::tolerance::SMALLEST_LENGTH;
 use crate::stats::Analysis;
 use crate::stats::map::ellipses::{Ellipse, MapEllipses};
 use crate::stats::map::product_map::{MapAttribute, ProductMap};
@@ -20,19 +21,25 @@ use std::f64::consts::TAU;
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SampleMapOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
     /// Axes to draw, from 0.
     pub x_axis: usize,
+    /// The axis that runs upwards, from 0.
     pub y_axis: usize,
     /// Share of the draws that an ellipse holds.
     pub ellipse_level: f64,
+    /// Whether attributes are drawn as directions.
     pub attributes: bool,
     /// Whether each assessor's own position of each sample is drawn.
     pub assessors: bool,
+    /// A sample that is pointed at elsewhere: the others step back.
     pub highlight_sample: Option<String>,
+    /// An attribute that is pointed at elsewhere: its line is drawn bold.
     pub highlight_attribute: Option<String>,
 }
 
@@ -147,7 +154,7 @@ impl<'a> Drawing<'a> {
         };
         let (left, right) = (fold(|p| p.x, f64::min), fold(|p| p.x, f64::max));
         let (low, high) = (fold(|p| p.y, f64::min), fold(|p| p.y, f64::max));
-        Rectangle::new(left, low, (right - left).max(1e-9), (high - low).max(0.0))
+        Rectangle::new(left, low, (right - left).max(SMALLEST_LENGTH), (high - low).max(0.0))
     }
 
     fn lay_out(&mut self, width_px: f64, top: f64) {
@@ -155,7 +162,7 @@ impl<'a> Drawing<'a> {
         let room = 46.0;
         let width = width_px - 2.0 * EDGE_PX - LEFT_PX;
         let by_width = (width - 2.0 * room) / extent.width;
-        let by_height = (HEIGHT_RANGE_PX.1 - 2.0 * room) / extent.height.max(1e-9);
+        let by_height = (HEIGHT_RANGE_PX.1 - 2.0 * room) / extent.height.max(SMALLEST_LENGTH);
         self.px_per_unit = by_width.min(by_height);
         let height = (extent.height * self.px_per_unit + 2.0 * room).clamp(HEIGHT_RANGE_PX.0, HEIGHT_RANGE_PX.1);
         self.plot = Rectangle::new(EDGE_PX + LEFT_PX, top, width, height);
@@ -174,7 +181,7 @@ impl<'a> Drawing<'a> {
             let at = self.coordinates(&attribute.correlations);
             let across = if at.x > 0.0 { self.plot.right() - self.origin.x } else { self.origin.x - self.plot.left };
             let down = if at.y > 0.0 { self.origin.y - self.plot.top } else { self.plot.bottom() - self.origin.y };
-            [(across - room) / at.x.abs().max(1e-9), (down - room) / at.y.abs().max(1e-9)]
+            [(across - room) / at.x.abs().max(SMALLEST_LENGTH), (down - room) / at.y.abs().max(SMALLEST_LENGTH)]
         });
         limits.fold(f64::INFINITY, f64::min).clamp(1.0, 2000.0)
     }
@@ -277,27 +284,29 @@ impl<'a> Drawing<'a> {
         let is_target = |place: &usize| self.analysis.target.as_ref() == Some(&self.map.samples[*place].sample);
         let mut order: Vec<usize> = (0..self.map.samples.len()).collect();
         order.sort_by_key(is_target);
-        for column in order {
-            let (sample, ellipse) = (&self.map.samples[column], &self.ellipses[column]);
-            let mut style = self.theme.sample_style(self.analysis, &sample.sample);
-            if self.options.highlight_sample.as_ref().is_some_and(|name| *name != sample.sample) {
-                style.color = style.color.with_alpha(0.35);
-            }
-            if let Some(ellipse) = ellipse {
-                let points = outline(ellipse).into_iter().map(|point| self.place(point)).collect();
-                scene.polyline(points, Stroke::dashed(style.color, 1.2, style.dash));
-            }
-            let center = self.place(self.coordinates(&sample.position));
-            parts::sample_marker(scene, self.theme, center, 5.0, style);
-            scene.regions.push(HitRegion {
-                shape: RegionShape::Circle { center, radius: 7.0 },
-                sample: Some(sample.sample.clone()),
-                attribute: None,
-                lines: self.lines_of_sample(&sample.sample, &sample.position),
-                row: 0,
-                column,
-            });
+        order.into_iter().for_each(|place| self.sample(scene, place));
+    }
+
+    fn sample(&self, scene: &mut Scene, place: usize) {
+        let (sample, ellipse) = (&self.map.samples[place], &self.ellipses[place]);
+        let mut style = self.theme.sample_style(self.analysis, &sample.sample);
+        if self.options.highlight_sample.as_ref().is_some_and(|name| *name != sample.sample) {
+            style.color = style.color.with_alpha(0.35);
         }
+        if let Some(ellipse) = ellipse {
+            let points = outline(ellipse).into_iter().map(|point| self.place(point)).collect();
+            scene.polyline(points, Stroke::dashed(style.color, 1.2, style.dash));
+        }
+        let center = self.place(self.coordinates(&sample.position));
+        parts::sample_marker(scene, self.theme, center, 5.0, style);
+        scene.regions.push(HitRegion {
+            shape: RegionShape::Circle { center, radius: 7.0 },
+            sample: Some(sample.sample.clone()),
+            attribute: None,
+            lines: self.lines_of_sample(&sample.sample, &sample.position),
+            row: 0,
+            column: place,
+        });
     }
 
     /// Names of the axes at their ends, with what they show of all differences. Returns the room that they take.
@@ -317,52 +326,6 @@ impl<'a> Drawing<'a> {
         scene.text(across);
         scene.text(upwards);
         taken
-    }
-
-    /// Samples first, then attributes from the best shown on; what finds no free place stays without a name.
-    fn names(&mut self, scene: &mut Scene, taken: &[Rectangle]) {
-        let mut entries: Vec<(String, Point, f64, bool)> = Vec::new();
-        for sample in &self.map.samples {
-            entries.push((sample.sample.clone(), self.place(self.coordinates(&sample.position)), 6.5, true));
-        }
-        if self.options.attributes && self.map.axes.len() > 1 {
-            let mut named: Vec<&MapAttribute> =
-                self.map.attributes.iter().filter(|attribute| self.is_named(attribute)).collect();
-            let length = |attribute: &MapAttribute| {
-                let at = self.coordinates(&attribute.correlations);
-                at.x * at.x + at.y * at.y
-            };
-            named.sort_by(|a, b| length(b).total_cmp(&length(a)));
-            entries.extend(named.iter().map(|one| (one.attribute.clone(), self.end_of(one), 3.0, false)));
-        }
-        let widest = self.plot.width * 0.4;
-        let shown: Vec<String> =
-            entries.iter().map(|(name, _, _, bold)| shorten(name, widest, LABEL_SIZE_PX, *bold)).collect();
-        let named: Vec<Named> = entries
-            .iter()
-            .zip(&shown)
-            .map(|((_, at, reach_px, bold), name)| Named {
-                at: *at,
-                reach_px: *reach_px,
-                width_px: text_width_px(name, LABEL_SIZE_PX, *bold),
-                height_px: text_height_px(LABEL_SIZE_PX),
-                // An attribute's line comes from the origin, so its name stands on the far side.
-                away: if *bold { Point::new(0.0, 0.0) } else { self.offset_from_origin(*at) },
-            })
-            .collect();
-        let placed = place_beside(&named, taken, self.plot);
-        self.unnamed = placed.iter().filter(|area| area.is_none()).count();
-        for (((_, at, _, bold), name), area) in entries.iter().zip(&shown).zip(&placed) {
-            let Some(area) = area else { continue };
-            let middle = area.top + area.height / 2.0;
-            if area.distance_to(*at) > 14.0 {
-                let near = Point::new(at.x.clamp(area.left, area.right()), at.y.clamp(area.top, area.bottom()));
-                scene.line(*at, near, Stroke::solid(self.theme.axis, 0.8));
-            }
-            let color = if *bold { self.theme.ink } else { self.theme.quiet_ink };
-            scene.rectangle(*area, self.theme.background.with_alpha(0.7));
-            scene.text(Label::new(Point::new(area.left, middle), name, LABEL_SIZE_PX, color).bold(*bold));
-        }
     }
 }
 

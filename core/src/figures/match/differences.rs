@@ -5,70 +5,23 @@
 //! must leave out zero for a difference to be shown (1 - alpha): 90 % and 95 % at the usual alpha of 5 %.
 
 mod data;
+mod drawing;
 mod frame;
+mod options;
 mod rows;
 
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
 use crate::figures::scene::primitives::Scene;
 use crate::figures::scene::text::text_width_px;
-use crate::figures::scene::theme::{Theme, ThemeKind};
+use crate::figures::scene::theme::Theme;
 use crate::stats::Analysis;
 use data::Band;
 pub(in crate::figures) use data::DifferencesData;
+use drawing::{Drawing, NAME_SIZE_PX, PANEL_GAP_PX};
 use frame::BandFrame;
+pub use options::{DifferenceOrder, DifferencesOptions};
 use rows::RowLayout;
-
-/// Order of the rows.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum DifferenceOrder {
-    /// From the largest excess over the target down to the largest lack.
-    #[default]
-    ExcessFirst,
-    /// From the largest difference in either direction down to the smallest.
-    LargestFirst,
-    /// As on the ballot.
-    Ballot,
-}
-
-/// What to draw and how.
-#[derive(Clone, Debug, PartialEq)]
-pub struct DifferencesOptions {
-    pub width_px: f64,
-    pub theme: ThemeKind,
-    /// Whether the title stands in the figure.
-    pub heading: bool,
-    /// Candidates to draw, side by side where there is room; `None` for all.
-    pub candidates: Option<Vec<String>>,
-    pub order: DifferenceOrder,
-    /// The candidate whose differences order the rows; the first drawn one if `None`.
-    pub order_by: Option<String>,
-    /// Whether intervals are drawn.
-    pub intervals: bool,
-    /// A candidate that is pointed at elsewhere.
-    pub highlight_sample: Option<String>,
-    /// An attribute that is pointed at elsewhere: its row is underlaid.
-    pub highlight_attribute: Option<String>,
-    /// Unit to print instead of the analysis' own.
-    pub unit: Option<String>,
-}
-
-impl Default for DifferencesOptions {
-    fn default() -> Self {
-        DifferencesOptions {
-            width_px: 760.0,
-            theme: ThemeKind::Light,
-            heading: true,
-            candidates: None,
-            order: DifferenceOrder::ExcessFirst,
-            order_by: None,
-            intervals: true,
-            highlight_sample: None,
-            highlight_attribute: None,
-            unit: None,
-        }
-    }
-}
 
 /// The differences of candidates to the target. Without a target, candidates or attributes the figure says so.
 pub fn differences(analysis: &Analysis, options: &DifferencesOptions) -> Scene {
@@ -87,17 +40,6 @@ pub fn differences(analysis: &Analysis, options: &DifferencesOptions) -> Scene {
     scene
 }
 
-struct Drawing<'a> {
-    data: &'a DifferencesData,
-    options: &'a DifferencesOptions,
-    theme: &'a Theme,
-    analysis: &'a Analysis,
-}
-
-const NAME_SIZE_PX: f64 = 12.5;
-const AXIS_SIZE_PX: f64 = 11.0;
-/// Room between candidates that stand side by side.
-const PANEL_GAP_PX: f64 = 18.0;
 /// A panel narrower than this says too little; fewer then stand side by side.
 const NARROWEST_PANEL_PX: f64 = 170.0;
 /// Below this width a row's words stand above its axis instead of beside it.

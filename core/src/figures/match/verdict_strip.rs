@@ -1,4 +1,4 @@
-//! Verdict strip: one line a candidate, one mark an attribute in ballot order; the whole study at a glance.
+//! Verdict strip: one line a candidate, one icon an attribute in ballot order; the whole study at a glance.
 //!
 //! It says what was found, not how large: that is for `differences`.
 
@@ -14,7 +14,9 @@ use crate::stats::{Analysis, TargetDifference};
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct VerdictStripOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
@@ -22,7 +24,7 @@ pub struct VerdictStripOptions {
     pub candidates: Option<Vec<String>>,
     /// A candidate that is pointed at elsewhere: its line is underlaid.
     pub highlight_sample: Option<String>,
-    /// An attribute that is pointed at elsewhere: its marks are underlaid.
+    /// An attribute that is pointed at elsewhere: its icons are underlaid.
     pub highlight_attribute: Option<String>,
     /// Unit to print instead of the analysis' own.
     pub unit: Option<String>,
@@ -66,11 +68,11 @@ struct Strip<'a> {
     data: &'a DifferencesData,
     options: &'a VerdictStripOptions,
     theme: &'a Theme,
-    /// Left end of the marks and how far they stand apart.
+    /// Left end of the icons and how far they stand apart.
     left: f64,
     pitch_px: f64,
     per_line: usize,
-    /// Room that attribute names take above the marks; none where marks break into lines.
+    /// Room that attribute names take above the icons; none where icons break into lines.
     names_px: f64,
 }
 
@@ -79,6 +81,13 @@ const COUNTS_SIZE_PX: f64 = 11.0;
 const ATTRIBUTE_SIZE_PX: f64 = 11.0;
 const PITCH_RANGE_PX: (f64, f64) = (14.0, 30.0);
 const LINE_PX: f64 = 22.0;
+
+/// Width of the widest name or count of verdicts.
+fn words_px(analysis: &Analysis, data: &DifferencesData) -> f64 {
+    let names = data.candidates.iter().map(|name| text_width_px(name, NAME_SIZE_PX, true));
+    let counts = data.candidates.iter().filter_map(|name| parts::verdict_counts(analysis, name));
+    names.chain(counts.map(|words| text_width_px(&words, COUNTS_SIZE_PX, false))).fold(0.0, f64::max)
+}
 
 impl<'a> Strip<'a> {
     fn lay_out(
@@ -90,10 +99,7 @@ impl<'a> Strip<'a> {
     ) -> Self {
         let count = data.rows.len();
         let room = width_px - 2.0 * EDGE_PX;
-        let widest = data.candidates.iter().map(|name| text_width_px(name, NAME_SIZE_PX, true)).fold(0.0, f64::max);
-        let widest_counts = data.candidates.iter().filter_map(|name| parts::verdict_counts(analysis, name));
-        let counts_px = widest_counts.map(|words| text_width_px(&words, COUNTS_SIZE_PX, false)).fold(0.0, f64::max);
-        let beside = widest.max(counts_px).min(width_px * 0.34) + 28.0;
+        let beside = words_px(analysis, data).min(width_px * 0.34) + 28.0;
         let pitch_px = ((room - beside) / count as f64).min(PITCH_RANGE_PX.1);
         let mut strip =
             Strip { analysis, data, options, theme, left: EDGE_PX + beside, pitch_px, per_line: count, names_px: 0.0 };
@@ -176,36 +182,42 @@ impl<'a> Strip<'a> {
         let counts = parts::verdict_counts(self.analysis, name).unwrap_or_default();
         let y = top + 11.0;
         parts::sample_marker(scene, self.theme, Point::new(EDGE_PX + 6.0, y), 4.6, style);
-        let start = EDGE_PX + 17.0;
+        let start = Point::new(EDGE_PX + 17.0, y);
         if self.is_broken() {
-            let room = scene.width_px - EDGE_PX - start;
-            let counts = shorten(&counts, room * 0.62, COUNTS_SIZE_PX, false);
-            let counts_px = text_width_px(&counts, COUNTS_SIZE_PX, false);
-            let shown = shorten(name, room - counts_px - 8.0, NAME_SIZE_PX, true);
-            scene.text(Label::new(Point::new(start, y), shown, NAME_SIZE_PX, self.theme.ink).bold(true));
-            let at = Point::new(scene.width_px - EDGE_PX, y);
-            scene.text(Label::new(at, counts, COUNTS_SIZE_PX, self.theme.quiet_ink).align(Align::End));
+            self.name_and_counts_in_line(scene, name, &counts, start);
         } else {
-            let room = self.left - start - 8.0;
-            let shown = shorten(name, room, NAME_SIZE_PX, true);
-            scene.text(Label::new(Point::new(start, y), shown, NAME_SIZE_PX, self.theme.ink).bold(true));
-            let counts = shorten(&counts, room, COUNTS_SIZE_PX, false);
-            let at = Point::new(start, y + 15.0);
-            scene.text(Label::new(at, counts, COUNTS_SIZE_PX, self.theme.quiet_ink));
+            self.name_above_counts(scene, name, &counts, start);
         }
+    }
+
+    fn name_and_counts_in_line(&self, scene: &mut Scene, name: &str, counts: &str, at: Point) {
+        let room = scene.width_px - EDGE_PX - at.x;
+        let counts = shorten(counts, room * 0.62, COUNTS_SIZE_PX, false);
+        let counts_px = text_width_px(&counts, COUNTS_SIZE_PX, false);
+        let shown = shorten(name, room - counts_px - 8.0, NAME_SIZE_PX, true);
+        scene.text(Label::new(at, shown, NAME_SIZE_PX, self.theme.ink).bold(true));
+        let right = Point::new(scene.width_px - EDGE_PX, at.y);
+        scene.text(Label::new(right, counts, COUNTS_SIZE_PX, self.theme.quiet_ink).align(Align::End));
+    }
+
+    fn name_above_counts(&self, scene: &mut Scene, name: &str, counts: &str, at: Point) {
+        let room = self.left - at.x - 8.0;
+        let shown = shorten(name, room, NAME_SIZE_PX, true);
+        scene.text(Label::new(at, shown, NAME_SIZE_PX, self.theme.ink).bold(true));
+        let counts = shorten(counts, room, COUNTS_SIZE_PX, false);
+        scene.text(Label::new(Point::new(at.x, at.y + 15.0), counts, COUNTS_SIZE_PX, self.theme.quiet_ink));
     }
 
     fn verdict(&self, scene: &mut Scene, place: usize, column: usize, block: f64) {
         let row = &self.data.rows[column];
         let (line, across) = (column / self.per_line, column % self.per_line);
         let x = self.left + self.pitch_px * (across as f64 + 0.5);
-        let (y, height) = if self.is_broken() {
-            (block + LINE_PX * (line as f64 + 1.5) - 2.0, LINE_PX)
-        } else {
-            (block + self.block_px() / 2.0, self.block_px())
+        let (y, height) = match self.is_broken() {
+            true => (block + LINE_PX * (line as f64 + 1.5) - 2.0, LINE_PX),
+            false => (block + self.block_px() / 2.0, self.block_px()),
         };
         if let Some(TargetDifference { verdict, difference, .. }) = &row.differences[place] {
-            parts::verdict_mark(scene, self.theme, Point::new(x, y), *verdict, *difference > 0.0);
+            parts::verdict_icon(scene, self.theme, Point::new(x, y), *verdict, *difference > 0.0);
         }
         let area = Rectangle::new(x - self.pitch_px / 2.0, y - height / 2.0, self.pitch_px, height);
         scene.regions.push(HitRegion {

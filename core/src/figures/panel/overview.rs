@@ -5,19 +5,21 @@
 
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::{Align, FigureTable, Label, Marker, Point, Rectangle, Rotation, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
 use crate::figures::scene::text::{shorten, text_width_px};
 use crate::figures::scene::theme::{Theme, ThemeKind};
+use crate::stats::Defined;
 use crate::stats::panel::assessor::AssessorOnAttribute;
 use crate::stats::panel::performance::{AssessorSummary, FailureShare, PanelAttribute, PanelPerformance};
-use crate::stats::{Defined, NotDefined};
+use crate::text::{lists, numbers};
 
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PanelGridOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
@@ -54,8 +56,8 @@ pub fn panel_grid(performance: &PanelPerformance, options: &PanelGridOptions) ->
     }
     let title = format!(
         "The panel: {} on {}",
-        numbers::counted(performance.assessors.len(), "assessor", "assessors"),
-        numbers::counted(performance.attributes.len(), "attribute", "attributes")
+        lists::counted(performance.assessors.len(), "assessor", "assessors"),
+        lists::counted(performance.attributes.len(), "attribute", "attributes")
     );
     let mut scene = Scene::new(width_px, title, theme.background);
     scene.summary = summary(performance);
@@ -84,7 +86,7 @@ fn legend_words(alpha: f64) -> String {
     format!(
         "d: does not tell the samples apart. r: scatters more between replicates than the others. a: agreement with \
          the others is not shown. Dot: none of these; bar: not tested. Each test at alpha {}.",
-        numbers::percent(alpha)
+        numbers::shown_percent(alpha)
     )
 }
 
@@ -274,19 +276,11 @@ fn lines_of(one: &AssessorOnAttribute, attribute: &str, alpha: f64, unit: &str) 
         Some(false) => yes.to_owned(),
         None => "not tested".to_owned(),
     };
-    let undefined = |reason: &NotDefined| reason.to_string();
-    let f = match &one.discrimination {
-        Ok(test) => format!("F {:.2}, p {}", test.f, p_words(test.p)),
-        Err(reason) => undefined(reason),
-    };
-    let scatter = match &one.repeatability {
-        Ok(found) => format!("{} {unit}", numbers::plain(found.sd, 1)),
-        Err(reason) => undefined(reason),
-    };
-    let agreement = match &one.agreement {
-        Ok(found) => format!("correlation {}, p {}", numbers::plain(found.correlation, 2), p_words(found.p)),
-        Err(reason) => undefined(reason),
-    };
+    let f = said(&one.discrimination, |test| format!("F {:.2}, p {}", test.f, p_words(test.p)));
+    let scatter = said(&one.repeatability, |found| format!("{} {unit}", numbers::shown(found.sd, 1)));
+    let agreement = said(&one.agreement, |found| {
+        format!("correlation {}, p {}", numbers::shown(found.correlation, 2), p_words(found.p))
+    });
     let told = verdict(one.fails_to_discriminate(alpha), "shown", "not shown");
     let repeats =
         verdict(one.fails_to_repeat(alpha), "no more scatter than the others", "scatters more than the others");
@@ -299,31 +293,35 @@ fn lines_of(one: &AssessorOnAttribute, attribute: &str, alpha: f64, unit: &str) 
     ]
 }
 
+/// A quantity in words, or why it is not defined.
+fn said<T>(quantity: &Defined<T>, words: impl Fn(&T) -> String) -> String {
+    quantity.as_ref().map_or_else(ToString::to_string, words)
+}
+
 /// A p-value to three decimals.
 fn p_words(p: f64) -> String {
     if p < 0.001 { "below 0.001".to_owned() } else { format!("{p:.3}") }
 }
 
+/// Assessors who fail on more than half of the attributes on which they were tested.
+fn mostly_failing(performance: &PanelPerformance, share_of: ShareOf) -> Vec<String> {
+    let shares = performance.assessors.iter().filter_map(|one| Some((one, share_of(one).as_ref().ok()?)));
+    let failing = shares.filter(|(_, share)| 2 * share.failed > share.tested);
+    failing.map(|(one, _)| one.assessor.clone()).collect()
+}
+
 fn summary(performance: &PanelPerformance) -> String {
     let judged = performance.attributes.iter().filter(|attribute| attribute.panel_discriminates).count();
-    let worst = |share_of: ShareOf| {
-        let failing = performance.assessors.iter().filter_map(|one| Some((one, share_of(one).as_ref().ok()?)));
-        let failing = failing.filter(|(_, share)| 2 * share.failed > share.tested);
-        failing.map(|(one, _)| one.assessor.clone()).collect::<Vec<String>>()
-    };
     let kinds: [(&str, ShareOf); 3] = [
         ("discrimination", |one| &one.fails_to_discriminate),
         ("repeatability", |one| &one.fails_to_repeat),
         ("agreement", |one| &one.fails_to_agree),
     ];
-    let found: Vec<String> = kinds
-        .iter()
-        .map(|(word, share_of)| {
-            let names = worst(*share_of);
-            let names = if names.is_empty() { "nobody".to_owned() } else { numbers::listed(&names) };
-            format!("{word}: {names}")
-        })
-        .collect();
+    let found = kinds.map(|(word, share_of)| {
+        let names = mostly_failing(performance, share_of);
+        let names = if names.is_empty() { "nobody".to_owned() } else { lists::listed(&names) };
+        format!("{word}: {names}")
+    });
     format!(
         "The panel finds differences between samples on {judged} of {} attributes. Failing on more than half of \
          these: {}.",
@@ -362,5 +360,5 @@ fn not_judged(performance: &PanelPerformance) -> Vec<String> {
     if names.is_empty() {
         return Vec::new();
     }
-    vec![format!("Not judged, because the panel as a whole finds no difference: {}.", numbers::listed(&names))]
+    vec![format!("Not judged, because the panel as a whole finds no difference: {}.", lists::listed(&names))]
 }

@@ -3,17 +3,19 @@
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
 use crate::figures::scene::layout::round_values;
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::{Align, FigureTable, Label, Marker, Point, Primitive, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
 use crate::figures::scene::text::{shorten, text_width_px};
 use crate::figures::scene::theme::{Theme, ThemeKind};
 use crate::stats::panel::raw_scores::{Mark, RawScores, SampleRawScores};
+use crate::text::{lists, numbers};
 
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RawScoresOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
@@ -28,7 +30,7 @@ impl Default for RawScoresOptions {
 /// One assessor's marks against the others'. Without a mark the figure says so in words.
 ///
 /// A region's `sample` is the sample; its first line names assessor and sample.
-pub fn marks(found: &RawScores, options: &RawScoresOptions) -> Scene {
+pub fn raw_score_plot(found: &RawScores, options: &RawScoresOptions) -> Scene {
     let theme = Theme::of(options.theme);
     let width_px = parts::drawable_width(options.width_px);
     let title = format!("{} on {}: every mark", found.assessor, found.attribute);
@@ -80,7 +82,7 @@ impl<'a> Drawing<'a> {
         let ends = (found.scale_minimum, found.scale_maximum);
         let (lower, upper) = all.fold(ends, |(lower, upper), mark| (lower.min(mark), upper.max(mark)));
         let ticks = round_values(lower, upper, (((right - left) / 70.0) as usize).clamp(2, 10));
-        Drawing { found, theme, left, right, ticks, decimals: numbers::decimals_for(found.scale_maximum) }
+        Drawing { found, theme, left, right, ticks, decimals: numbers::decimals_in_words(found.scale_maximum) }
     }
 
     fn x(&self, score: f64) -> f64 {
@@ -93,7 +95,7 @@ impl<'a> Drawing<'a> {
         for tick in &self.ticks {
             let x = self.x(*tick);
             scene.line(Point::new(x, top), Point::new(x, bottom), Stroke::solid(self.theme.guide, 1.0));
-            let text = numbers::plain(*tick, numbers::decimals_of(&self.ticks));
+            let text = numbers::shown(*tick, numbers::axis_decimals(&self.ticks));
             let label = Label::new(Point::new(x, bottom + 10.0), text, TICK_SIZE_PX, self.theme.quiet_ink);
             scene.text(label.align(Align::Middle));
         }
@@ -115,8 +117,13 @@ impl<'a> Drawing<'a> {
             let stroke = Stroke::solid(self.theme.quiet_ink, 1.0);
             scene.primitives.push(Primitive::Circle { center, radius: 3.0, stroke });
         }
-        let Some(mean) = sample.others_mean else { return };
-        let x = self.x(mean);
+        if let Some(mean) = sample.others_mean {
+            self.others_mean(scene, row, sample, Point::new(self.x(mean), y), mean);
+        }
+    }
+
+    fn others_mean(&self, scene: &mut Scene, row: usize, sample: &SampleRawScores, at: Point, mean: f64) {
+        let (x, y) = (at.x, at.y);
         let stroke = Stroke::solid(self.theme.ink, 2.0);
         scene.line(Point::new(x, y - 3.0), Point::new(x, y + OTHERS_DROP_PX + 5.0), stroke);
         scene.regions.push(HitRegion {
@@ -126,7 +133,7 @@ impl<'a> Drawing<'a> {
             lines: vec![
                 format!("the others, {}", sample.sample),
                 format!("mean {}", self.with_unit(mean)),
-                numbers::counted(sample.others.len(), "assessor", "assessors"),
+                lists::counted(sample.others.len(), "assessor", "assessors"),
             ],
             row,
             column: 0,
@@ -168,8 +175,8 @@ impl<'a> Drawing<'a> {
     }
 
     fn with_unit(&self, score: f64) -> String {
-        let decimals = numbers::decimals_of(&[score]).min(self.decimals + 1);
-        format!("{} {}", numbers::plain(score, decimals), self.found.unit)
+        let decimals = numbers::axis_decimals(&[score]).min(self.decimals + 1);
+        format!("{} {}", numbers::shown(score, decimals), self.found.unit)
     }
 }
 
@@ -181,7 +188,7 @@ fn shape_of(mark: &Mark) -> (Marker, &'static str) {
 fn remarks(mark: &Mark, decimals: usize) -> Vec<String> {
     let mut remarks = Vec::new();
     if mark.is_corrected {
-        let before = mark.as_it_came.map_or("no mark".to_owned(), |score| numbers::plain(score, decimals));
+        let before = mark.as_it_came.map_or("no mark".to_owned(), |score| numbers::shown(score, decimals));
         remarks.push(format!("corrected from {before}"));
     }
     if mark.is_left_out {
@@ -205,14 +212,14 @@ fn note(found: &RawScores) -> String {
 }
 
 fn summary(found: &RawScores) -> String {
-    let decimals = numbers::decimals_for(found.scale_maximum);
+    let decimals = numbers::decimals_in_words(found.scale_maximum);
     let gaps = found.samples.iter().filter_map(|sample| Some((sample, sample.own_mean? - sample.others_mean?)));
     match gaps.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs())) {
         Some((sample, gap)) => format!(
             "Farthest from the others is {} on {}: {} {} against their mean.",
             found.assessor,
             sample.sample,
-            numbers::signed(gap, decimals),
+            numbers::shown_signed(gap, decimals),
             found.unit
         ),
         None => "There is nobody to compare with.".to_owned(),
@@ -220,7 +227,7 @@ fn summary(found: &RawScores) -> String {
 }
 
 fn table(found: &RawScores) -> FigureTable {
-    let decimals = numbers::decimals_for(found.scale_maximum);
+    let decimals = numbers::decimals_in_words(found.scale_maximum);
     let mut table = FigureTable::with_columns(&[
         ("Sample", false),
         ("Session", false),
@@ -233,25 +240,26 @@ fn table(found: &RawScores) -> FigureTable {
         ("Remark", false),
     ]);
     for sample in &found.samples {
-        for mark in &sample.own {
-            let number = |score: Option<f64>| {
-                score.map_or("–".to_owned(), |score| {
-                    numbers::plain(score, numbers::decimals_of(&[score]).min(decimals + 1))
-                })
-            };
-            let place = |number: u32| if number > 0 { number.to_string() } else { "typed".to_owned() };
-            table.rows.push(vec![
-                sample.sample.clone(),
-                mark.session.clone().unwrap_or_default(),
-                mark.replicate.to_string(),
-                number(mark.score),
-                number(sample.others_mean),
-                mark.file.clone(),
-                place(mark.origin.row),
-                place(u32::from(mark.origin.column)),
-                remarks(mark, decimals).join(", "),
-            ]);
-        }
+        table.rows.extend(sample.own.iter().map(|score| table_row(sample, score, decimals)));
     }
     table
+}
+
+fn table_row(sample: &SampleRawScores, own: &Mark, decimals: usize) -> Vec<String> {
+    let number = |score: Option<f64>| {
+        let shown = |score: f64| numbers::shown(score, numbers::axis_decimals(&[score]).min(decimals + 1));
+        score.map_or("–".to_owned(), shown)
+    };
+    let place = |number: u32| if number > 0 { number.to_string() } else { "typed".to_owned() };
+    vec![
+        sample.sample.clone(),
+        own.session.clone().unwrap_or_default(),
+        own.replicate.to_string(),
+        number(own.score),
+        number(sample.others_mean),
+        own.file.clone(),
+        place(own.origin.row),
+        place(u32::from(own.origin.column)),
+        remarks(own, decimals).join(", "),
+    ]
 }

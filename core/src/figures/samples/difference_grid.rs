@@ -1,21 +1,27 @@
 //! Differences at a glance: attributes down, samples across, one shaded cell a difference, the largest on top.
 //!
-//! The sign stands in the number and in the mark of the verdict as well as in the shade, so that nothing is lost in
+//! The sign stands in the number and in the icon of the verdict as well as in the shade, so that nothing is lost in
 //! grey. It shows sizes and no intervals: the figure that judges is `differences`.
+
+mod data;
 
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
-use crate::figures::scene::numbers;
-use crate::figures::scene::primitives::{Align, FigureTable, Label, Marker, Point, Rectangle, Scene, Stroke};
+use crate::figures::scene::primitives::{Align, Label, Marker, Point, Rectangle, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
 use crate::figures::scene::text::{shorten, text_width_px, wrap};
 use crate::figures::scene::theme::{Color, Theme, ThemeKind};
-use crate::stats::{Analysis, AttributeAnalysis, Verdict};
+use crate::stats::{Analysis, Verdict};
+use crate::text::numbers;
+use data::{Grid, GridCell, GridRow};
+use std::ops::Range;
 
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DifferenceGridOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
@@ -57,144 +63,6 @@ pub fn difference_grid(analysis: &Analysis, options: &DifferenceGridOptions) -> 
     scene
 }
 
-/// What is drawn, largest difference on top.
-struct Grid<'a> {
-    analysis: &'a Analysis,
-    samples: Vec<String>,
-    rows: Vec<GridRow<'a>>,
-    /// The largest size: the deepest shade.
-    largest: f64,
-    decimals: usize,
-}
-
-struct GridRow<'a> {
-    attribute: &'a AttributeAnalysis,
-    /// One a sample.
-    cells: Vec<Option<GridCell>>,
-}
-
-#[derive(Clone, Copy)]
-struct GridCell {
-    difference: f64,
-    /// Where a target is named.
-    verdict: Option<Verdict>,
-}
-
-impl GridRow<'_> {
-    fn largest(&self) -> f64 {
-        self.cells.iter().flatten().map(|cell| cell.difference.abs()).fold(0.0, f64::max)
-    }
-}
-
-impl<'a> Grid<'a> {
-    fn gather(analysis: &'a Analysis, asked: Option<&[String]>) -> Self {
-        let samples = parts::chosen_candidates(analysis, asked);
-        let row = |attribute: &'a AttributeAnalysis| GridRow {
-            attribute,
-            cells: samples.iter().map(|sample| cell(analysis, attribute, sample)).collect(),
-        };
-        let mut rows: Vec<GridRow> = analysis.attributes.iter().map(row).collect();
-        rows.sort_by(|a, b| b.largest().total_cmp(&a.largest()));
-        let largest = rows.first().map_or(0.0, GridRow::largest);
-        Grid { analysis, samples, rows, largest, decimals: numbers::decimals_for(analysis.scale_maximum) }
-    }
-
-    fn reference(&self) -> String {
-        self.analysis
-            .target
-            .as_ref()
-            .map_or_else(|| "the mean of all samples".to_owned(), |name| format!("the target {name}"))
-    }
-
-    fn title(&self) -> String {
-        format!("Differences to {}, attribute by attribute", self.reference())
-    }
-
-    fn summary(&self) -> String {
-        let cells = self.rows.first().map(|row| (row, row.cells.iter().zip(&self.samples)));
-        let largest = cells.and_then(|(row, cells)| {
-            let (cell, sample) = cells
-                .filter_map(|(cell, sample)| Some(((*cell)?, sample)))
-                .max_by(|a, b| a.0.difference.abs().total_cmp(&b.0.difference.abs()))?;
-            let size = numbers::signed(cell.difference, self.decimals);
-            Some(format!("; the largest is {sample} on {}, {size} {}", row.attribute.attribute, self.analysis.unit))
-        });
-        format!(
-            "Differences of {} to {} on {}{}.",
-            numbers::counted(self.samples.len(), "sample", "samples"),
-            self.reference(),
-            numbers::counted(self.rows.len(), "attribute", "attributes"),
-            largest.unwrap_or_default()
-        )
-    }
-
-    fn notes(&self) -> Vec<String> {
-        let more = if self.analysis.target.is_some() { "the target" } else { "the mean" };
-        vec![format!(
-            "Differences of means in {}, without intervals, largest on top. The deeper the shade, the larger; + and warm: \
-             more than {more}, \u{2212} and cool: less.",
-            self.analysis.unit
-        )]
-    }
-
-    fn table(&self) -> FigureTable {
-        let mut columns = vec![("attribute".to_owned(), false)];
-        for sample in &self.samples {
-            columns.push((format!("{sample}, {}", self.analysis.unit), true));
-            if self.analysis.target.is_some() {
-                columns.push((format!("{sample}, verdict"), false));
-            }
-        }
-        let mut table = FigureTable {
-            columns: columns
-                .into_iter()
-                .map(|(heading, is_number)| crate::figures::scene::primitives::FigureColumn { heading, is_number })
-                .collect(),
-            rows: Vec::new(),
-        };
-        for row in &self.rows {
-            let mut cells = vec![row.attribute.attribute.clone()];
-            for cell in &row.cells {
-                cells.push(cell.map(|cell| numbers::signed(cell.difference, self.decimals + 1)).unwrap_or_default());
-                if self.analysis.target.is_some() {
-                    let verdict = cell.and_then(|cell| cell.verdict);
-                    cells.push(verdict.map(|verdict| verdict.in_words().to_owned()).unwrap_or_default());
-                }
-            }
-            table.rows.push(cells);
-        }
-        table
-    }
-
-    fn lines(&self, attribute: &AttributeAnalysis, sample: &str, cell: Option<GridCell>) -> Vec<String> {
-        let head = format!("{sample}, {}", attribute.attribute);
-        let Some(cell) = cell else { return vec![head, "no scores to compare".to_owned()] };
-        let size = format!("{} {}", numbers::signed(cell.difference, self.decimals), self.analysis.unit);
-        let test = attribute.difference_of(sample).and_then(|difference| difference.test.as_ref().ok());
-        let size = match (cell.verdict, test) {
-            (Some(verdict), Some(test)) => format!(
-                "{size} ({} interval {}): {}",
-                numbers::percent(1.0 - self.analysis.alpha),
-                numbers::interval(test.difference_interval, self.decimals),
-                verdict.in_words()
-            ),
-            (Some(verdict), None) => format!("{size}: {}", verdict.in_words()),
-            (None, _) => size,
-        };
-        vec![head, size]
-    }
-}
-
-fn cell(analysis: &Analysis, attribute: &AttributeAnalysis, sample: &str) -> Option<GridCell> {
-    if analysis.target.is_some() {
-        let found = attribute.difference_of(sample).filter(|found| found.difference.is_finite())?;
-        return Some(GridCell { difference: found.difference, verdict: Some(found.verdict) });
-    }
-    let mean = attribute.mean_of(sample).filter(|mean| mean.is_finite())?;
-    let all: Vec<f64> = attribute.means.iter().map(|mean| mean.mean).filter(|mean| mean.is_finite()).collect();
-    Some(GridCell { difference: mean - all.iter().sum::<f64>() / all.len() as f64, verdict: None })
-}
-
 struct Drawing<'a> {
     grid: &'a Grid<'a>,
     options: &'a DifferenceGridOptions,
@@ -206,7 +74,7 @@ const CELL_SIZE_PX: f64 = 12.0;
 const HEAD_SIZE_PX: f64 = 11.5;
 const HEAD_LINE_PX: f64 = 15.0;
 const ROW_PX: f64 = 22.0;
-/// Room for the mark and a number of three digits with its sign and a decimal.
+/// Room for the icon and a number of three digits with its sign and a decimal.
 const NARROWEST_CELL_PX: f64 = 62.0;
 const WIDEST_CELL_PX: f64 = 130.0;
 const BAND_GAP_PX: f64 = 14.0;
@@ -233,26 +101,12 @@ impl Drawing<'_> {
     }
 
     /// Some of the samples with all attributes. Returns where the next may stand.
-    fn band(&self, scene: &mut Scene, samples: std::ops::Range<usize>, top: f64, names_px: f64, cell_px: f64) -> f64 {
+    fn band(&self, scene: &mut Scene, samples: Range<usize>, top: f64, names_px: f64, cell_px: f64) -> f64 {
         let left = EDGE_PX + names_px;
-        let heads: Vec<Vec<String>> = samples
-            .clone()
-            .map(|sample| wrap(&self.grid.samples[sample], cell_px - 6.0, HEAD_SIZE_PX, true, 2))
-            .collect();
-        let lines = heads.iter().map(Vec::len).max().unwrap_or(1).max(1);
-        let rows_top = top + HEAD_LINE_PX * lines as f64 + 3.0;
-        for (column, head) in heads.iter().enumerate() {
-            let x = left + cell_px * (column as f64 + 0.5);
-            for (line, text) in head.iter().rev().enumerate() {
-                let at = Point::new(x, rows_top - 3.0 - HEAD_LINE_PX * (line as f64 + 0.5));
-                scene.text(Label::new(at, text, HEAD_SIZE_PX, self.theme.ink).bold(true).align(Align::Middle));
-            }
-        }
+        let rows_top = self.heads(scene, samples.clone(), Point::new(left, top), cell_px);
         for (place, row) in self.grid.rows.iter().enumerate() {
             let y = rows_top + ROW_PX * place as f64;
-            let name = shorten(&row.attribute.attribute, names_px - 10.0, NAME_SIZE_PX, false);
-            let ink = if row.attribute.deciding { self.theme.ink } else { self.theme.quiet_ink };
-            scene.text(Label::new(Point::new(EDGE_PX, y + ROW_PX / 2.0), name, NAME_SIZE_PX, ink));
+            self.name(scene, row, y, names_px);
             for (column, sample) in samples.clone().enumerate() {
                 let area = Rectangle::new(left + cell_px * column as f64, y, cell_px, ROW_PX);
                 self.cell(scene, row, sample, area, place);
@@ -263,14 +117,36 @@ impl Drawing<'_> {
         bottom
     }
 
+    /// Names of samples over their columns, from the upper left corner `at`. Returns where the cells may start.
+    fn heads(&self, scene: &mut Scene, samples: Range<usize>, at: Point, cell_px: f64) -> f64 {
+        let wrapped = samples.map(|sample| wrap(&self.grid.samples[sample], cell_px - 6.0, HEAD_SIZE_PX, true, 2));
+        let heads: Vec<Vec<String>> = wrapped.collect();
+        let lines = heads.iter().map(Vec::len).max().unwrap_or(1).max(1);
+        let bottom = at.y + HEAD_LINE_PX * lines as f64 + 3.0;
+        for (column, head) in heads.iter().enumerate() {
+            let x = at.x + cell_px * (column as f64 + 0.5);
+            for (line, text) in head.iter().rev().enumerate() {
+                let place = Point::new(x, bottom - 3.0 - HEAD_LINE_PX * (line as f64 + 0.5));
+                scene.text(Label::new(place, text, HEAD_SIZE_PX, self.theme.ink).bold(true).align(Align::Middle));
+            }
+        }
+        bottom
+    }
+
+    fn name(&self, scene: &mut Scene, row: &GridRow, top: f64, names_px: f64) {
+        let name = shorten(&row.attribute.attribute, names_px - 10.0, NAME_SIZE_PX, false);
+        let ink = if row.attribute.deciding { self.theme.ink } else { self.theme.quiet_ink };
+        scene.text(Label::new(Point::new(EDGE_PX, top + ROW_PX / 2.0), name, NAME_SIZE_PX, ink));
+    }
+
     fn cell(&self, scene: &mut Scene, row: &GridRow, sample: usize, area: Rectangle, place: usize) {
         let inner = Rectangle::new(area.left + 1.0, area.top + 1.0, area.width - 2.0, area.height - 2.0);
         let cell = row.cells[sample];
         if let Some(cell) = cell {
             scene.rectangle(inner, shade(self.theme.kind, cell.difference, self.grid.largest));
             let middle = area.top + area.height / 2.0;
-            self.mark(scene, cell, Point::new(area.left + 12.0, middle));
-            let text = numbers::signed(cell.difference, self.grid.decimals);
+            self.icon(scene, cell, Point::new(area.left + 12.0, middle));
+            let text = numbers::shown_signed(cell.difference, self.grid.decimals);
             let at = Point::new(area.right() - 8.0, middle);
             let is_off = cell.verdict == Some(Verdict::Off);
             scene.text(Label::new(at, text, CELL_SIZE_PX, self.theme.ink).align(Align::End).bold(is_off));
@@ -287,10 +163,10 @@ impl Drawing<'_> {
     }
 
     /// The verdict where there is one, else which way it differs.
-    fn mark(&self, scene: &mut Scene, cell: GridCell, center: Point) {
+    fn icon(&self, scene: &mut Scene, cell: GridCell, center: Point) {
         let is_more = cell.difference > 0.0;
         match cell.verdict {
-            Some(verdict) => parts::verdict_mark(scene, self.theme, center, verdict, is_more),
+            Some(verdict) => parts::verdict_icon(scene, self.theme, center, verdict, is_more),
             None => {
                 let shape = if is_more { Marker::TriangleUp } else { Marker::TriangleDown };
                 scene.marker(center, 3.6, shape, self.theme.ink, None);
@@ -299,27 +175,27 @@ impl Drawing<'_> {
     }
 
     /// Lines around the column and the row that are pointed at elsewhere. `column` is the first column's place.
-    fn frames(&self, scene: &mut Scene, samples: std::ops::Range<usize>, column: Rectangle) {
-        let stroke = Stroke::solid(self.theme.ink, 2.0);
-        let mut frame = |area: Rectangle| {
-            let corners = [
-                Point::new(area.left, area.top),
-                Point::new(area.right(), area.top),
-                Point::new(area.right(), area.bottom()),
-                Point::new(area.left, area.bottom()),
-                Point::new(area.left, area.top),
-            ];
-            scene.polyline(corners.to_vec(), stroke);
-        };
-        let is_marked = |sample: &usize| self.options.highlight_sample.as_ref() == Some(&self.grid.samples[*sample]);
-        if let Some(place) = samples.clone().position(|sample| is_marked(&sample)) {
-            frame(Rectangle::new(column.left + column.width * place as f64, column.top, column.width, column.height));
+    fn frames(&self, scene: &mut Scene, samples: Range<usize>, column: Rectangle) {
+        let is_pointed_at =
+            |sample: &usize| self.options.highlight_sample.as_ref() == Some(&self.grid.samples[*sample]);
+        if let Some(place) = samples.clone().position(|sample| is_pointed_at(&sample)) {
+            self.frame(
+                scene,
+                Rectangle::new(column.left + column.width * place as f64, column.top, column.width, column.height),
+            );
         }
-        let marked = self.options.highlight_attribute.as_ref();
-        if let Some(place) = self.grid.rows.iter().position(|row| marked == Some(&row.attribute.attribute)) {
+        let pointed_at = self.options.highlight_attribute.as_ref();
+        if let Some(place) = self.grid.rows.iter().position(|row| pointed_at == Some(&row.attribute.attribute)) {
             let top = column.top + ROW_PX * place as f64;
-            frame(Rectangle::new(column.left, top, column.width * samples.len() as f64, ROW_PX));
+            self.frame(scene, Rectangle::new(column.left, top, column.width * samples.len() as f64, ROW_PX));
         }
+    }
+
+    fn frame(&self, scene: &mut Scene, area: Rectangle) {
+        let (left, right, top, bottom) = (area.left, area.right(), area.top, area.bottom());
+        let corners = [(left, top), (right, top), (right, bottom), (left, bottom), (left, top)];
+        let corners = corners.map(|(x, y)| Point::new(x, y));
+        scene.polyline(corners.to_vec(), Stroke::solid(self.theme.ink, 2.0));
     }
 }
 
@@ -373,7 +249,7 @@ mod tests {
         assert!(sizes.windows(2).all(|two| two[0] >= two[1]), "{sizes:?}");
         let differences = analysis.attributes.iter().flat_map(|attribute| &attribute.versus_target);
         for difference in differences.filter(|difference| difference.difference.abs() >= 0.5) {
-            let written = numbers::signed(difference.difference, 0);
+            let written = numbers::shown_signed(difference.difference, 0);
             assert!(scene.labels().any(|label| label.text == written), "{written}");
         }
     }

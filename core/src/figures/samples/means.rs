@@ -6,12 +6,12 @@
 use crate::figures::parts;
 use crate::figures::parts::{EDGE_PX, LegendEntry};
 use crate::figures::scene::layout::round_values;
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::{Align, Dash, FigureTable, Label, Point, Rectangle, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
 use crate::figures::scene::text::{shorten, text_width_px};
 use crate::figures::scene::theme::{Theme, ThemeKind};
 use crate::stats::{Analysis, AttributeAnalysis, SampleMean};
+use crate::text::{lists, numbers};
 
 /// Order of the attributes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -26,12 +26,15 @@ pub enum MeansOrder {
 /// What to draw and how.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MeansOptions {
+    /// Width of the whole figure, in CSS pixels.
     pub width_px: f64,
+    /// Colours for screen, dark screen or paper.
     pub theme: ThemeKind,
     /// Whether the title stands in the figure.
     pub heading: bool,
     /// Candidates to draw beside the target; `None` for all.
     pub candidates: Option<Vec<String>>,
+    /// Order of the attributes.
     pub order: MeansOrder,
     /// Whether the 95 % interval of each mean is drawn.
     pub intervals: bool,
@@ -117,26 +120,21 @@ impl<'a> Drawing<'a> {
         let room = width_px - 2.0 * EDGE_PX + COLUMN_GAP_PX;
         let columns = ((room / (SMALLEST_COLUMN_PX + COLUMN_GAP_PX)) as usize).clamp(1, analysis.attributes.len());
         let column_px = (room / columns as f64 - COLUMN_GAP_PX).min(420.0);
-        let mut drawing = Drawing {
-            analysis,
-            options,
-            theme,
-            samples,
-            unit,
-            decimals: numbers::decimals_for(analysis.scale_maximum),
-            attributes: analysis.attributes.iter().collect(),
-            columns,
-            column_px,
-            ticks: Vec::new(),
-        };
-        if options.order == MeansOrder::WidestFirst {
-            let spread = |entry: &&AttributeAnalysis| drawing.spread(entry);
-            let mut sorted = drawing.attributes.clone();
-            sorted.sort_by(|a, b| spread(b).total_cmp(&spread(a)));
-            drawing.attributes = sorted;
-        }
+        let decimals = numbers::decimals_in_words(analysis.scale_maximum);
+        let (attributes, ticks) = (analysis.attributes.iter().collect(), Vec::new());
+        let mut drawing =
+            Drawing { analysis, options, theme, samples, unit, decimals, attributes, columns, column_px, ticks };
+        drawing.attributes = drawing.in_order();
         drawing.ticks = drawing.axis_values();
         drawing
+    }
+
+    fn in_order(&self) -> Vec<&'a AttributeAnalysis> {
+        let mut attributes = self.attributes.clone();
+        if self.options.order == MeansOrder::WidestFirst {
+            attributes.sort_by(|a, b| self.spread(b).total_cmp(&self.spread(a)));
+        }
+        attributes
     }
 
     fn mean<'b>(&self, entry: &'b AttributeAnalysis, sample: &str) -> Option<&'b SampleMean> {
@@ -186,10 +184,7 @@ impl<'a> Drawing<'a> {
     }
 
     fn panel(&self, scene: &mut Scene, entry: &AttributeAnalysis, place: usize, area: Rectangle) {
-        if self.options.highlight_attribute.as_ref() == Some(&entry.attribute) {
-            let around = Rectangle::new(area.left - 5.0, area.top, area.width + 10.0, area.height);
-            scene.rectangle(around, self.theme.highlight);
-        }
+        self.underlay(scene, entry, area);
         let name = shorten(&entry.attribute, area.width, NAME_SIZE_PX, true);
         let at = Point::new(area.left, area.top + NAME_PX / 2.0);
         scene.text(Label::new(at, name, NAME_SIZE_PX, self.theme.ink).bold(true));
@@ -200,16 +195,21 @@ impl<'a> Drawing<'a> {
             let Some(mean) = self.mean(entry, sample) else { continue };
             let y = rows.top + SAMPLE_ROW_PX * (row as f64 + 0.5);
             self.point(scene, mean, rows, y);
-            let shape =
-                RegionShape::Rectangle(Rectangle::new(rows.left, y - SAMPLE_ROW_PX / 2.0, rows.width, SAMPLE_ROW_PX));
             scene.regions.push(HitRegion {
-                shape,
+                shape: row_shape(rows, y),
                 sample: Some(sample.clone()),
                 attribute: Some(entry.attribute.clone()),
                 lines: self.lines_of(entry, mean),
                 row: place * self.samples.len() + row,
                 column: 0,
             });
+        }
+    }
+
+    fn underlay(&self, scene: &mut Scene, entry: &AttributeAnalysis, area: Rectangle) {
+        if self.options.highlight_attribute.as_ref() == Some(&entry.attribute) {
+            let around = Rectangle::new(area.left - 5.0, area.top, area.width + 10.0, area.height);
+            scene.rectangle(around, self.theme.highlight);
         }
     }
 
@@ -226,10 +226,14 @@ impl<'a> Drawing<'a> {
         }
         let stroke = Stroke::solid(self.theme.axis, 1.0);
         scene.line(Point::new(rows.left, bottom), Point::new(rows.right(), bottom), stroke);
+        self.tick_values(scene, rows);
+    }
+
+    fn tick_values(&self, scene: &mut Scene, rows: Rectangle) {
         // From the right, so that the last value with its unit is always there and others give way.
         let mut free_until = f64::INFINITY;
         for (index, &tick) in self.ticks.iter().enumerate().rev() {
-            let number = numbers::plain(tick, numbers::decimals_of(&self.ticks));
+            let number = numbers::shown(tick, numbers::axis_decimals(&self.ticks));
             let is_last = index + 1 == self.ticks.len();
             let text = if is_last { format!("{number} {}", self.unit) } else { number };
             let half = text_width_px(&text, TICK_SIZE_PX, false) / 2.0;
@@ -238,7 +242,7 @@ impl<'a> Drawing<'a> {
                 continue;
             }
             free_until = x - half - 4.0;
-            let label = Label::new(Point::new(x, bottom + 8.0), text, TICK_SIZE_PX, self.theme.quiet_ink);
+            let label = Label::new(Point::new(x, rows.bottom() + 8.0), text, TICK_SIZE_PX, self.theme.quiet_ink);
             scene.text(label.align(Align::Middle));
         }
     }
@@ -272,18 +276,17 @@ impl<'a> Drawing<'a> {
     fn lines_of(&self, entry: &AttributeAnalysis, mean: &SampleMean) -> Vec<String> {
         let is_target = self.analysis.target.as_ref() == Some(&mean.sample);
         let role = if is_target { " (target)" } else { "" };
-        let value = format!("mean {} {}", numbers::plain(mean.mean, self.decimals), self.unit);
+        let value = format!("mean {} {}", numbers::shown(mean.mean, self.decimals), self.unit);
         let value = match &mean.spread {
-            Ok(spread) => format!(
-                "{value} (95\u{a0}% interval {} to {})",
-                numbers::plain(spread.lower, self.decimals),
-                numbers::plain(spread.upper, self.decimals)
-            ),
+            Ok(spread) => {
+                let span = numbers::shown_span(spread.lower, spread.upper, self.decimals);
+                format!("{value} (95\u{a0}% interval {span})")
+            }
             Err(reason) => format!("{value}, interval {reason}"),
         };
         let mut lines = vec![format!("{}{role}, {}", mean.sample, entry.attribute), value];
         if let Some(difference) = entry.versus_target.iter().find(|difference| difference.sample == mean.sample) {
-            let by = numbers::signed(difference.difference, self.decimals);
+            let by = numbers::shown_signed(difference.difference, self.decimals);
             lines.push(format!("{by} {} against the target: {}", self.unit, difference.verdict.in_words()));
         }
         lines
@@ -319,13 +322,13 @@ impl<'a> Drawing<'a> {
     fn summary(&self) -> String {
         let widest = self.attributes.iter().max_by(|a, b| self.spread(a).total_cmp(&self.spread(b)));
         let widest = widest.filter(|entry| self.spread(entry).is_finite()).map(|entry| {
-            let spread = numbers::plain(self.spread(entry), self.decimals);
+            let spread = numbers::shown(self.spread(entry), self.decimals);
             format!("; the samples lie farthest apart on {}, by {spread} {}", entry.attribute, self.unit)
         });
         format!(
             "Means of {} on {}{}.",
-            numbers::counted(self.samples.len(), "sample", "samples"),
-            numbers::counted(self.attributes.len(), "attribute", "attributes"),
+            lists::counted(self.samples.len(), "sample", "samples"),
+            lists::counted(self.attributes.len(), "attribute", "attributes"),
             widest.unwrap_or_default()
         )
     }
@@ -338,11 +341,16 @@ impl<'a> Drawing<'a> {
         for entry in &self.attributes {
             let cell = |sample: &String| {
                 let mean = self.mean(entry, sample);
-                mean.map_or("–".to_owned(), |mean| numbers::plain(mean.mean, self.decimals + 1))
+                mean.map_or("–".to_owned(), |mean| numbers::shown(mean.mean, self.decimals + 1))
             };
             let cells = self.samples.iter().map(cell);
             table.rows.push(std::iter::once(entry.attribute.clone()).chain(cells).collect());
         }
         table
     }
+}
+
+/// The row of one sample around its middle.
+fn row_shape(rows: Rectangle, y: f64) -> RegionShape {
+    RegionShape::Rectangle(Rectangle::new(rows.left, y - SAMPLE_ROW_PX / 2.0, rows.width, SAMPLE_ROW_PX))
 }

@@ -6,55 +6,20 @@
 
 mod data;
 mod labels;
+mod options;
 
 use crate::figures::parts;
 use crate::figures::parts::{EDGE_PX, LegendEntry};
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::{Align, Label, Point, Primitive, Rectangle, Scene, Stroke};
 use crate::figures::scene::regions::{HitRegion, RegionShape};
 use crate::figures::scene::text::text_width_px;
-use crate::figures::scene::theme::{Theme, ThemeKind};
+use crate::figures::scene::theme::Theme;
 use crate::stats::{Analysis, Verdict};
+use crate::text::numbers;
 use data::{Series, SpiderData};
 use labels::{LabelFrame, SpokeLabel, place_labels};
+pub use options::SpiderOptions;
 use std::f64::consts::TAU;
-
-/// What to draw and how.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SpiderOptions {
-    pub width_px: f64,
-    pub theme: ThemeKind,
-    /// Whether the title stands in the figure.
-    pub heading: bool,
-    /// Candidates to draw beside the target; `None` for all.
-    pub candidates: Option<Vec<String>>,
-    /// Whether the 95 % interval of each mean is drawn.
-    pub intervals: bool,
-    /// Whether the outer ring is the end of the scale, instead of the first round value above all that is drawn.
-    pub whole_scale: bool,
-    /// A sample that is pointed at elsewhere: the others step back.
-    pub highlight_sample: Option<String>,
-    /// An attribute that is pointed at elsewhere: its spoke is underlaid.
-    pub highlight_attribute: Option<String>,
-    /// Unit to print instead of the analysis' own.
-    pub unit: Option<String>,
-}
-
-impl Default for SpiderOptions {
-    fn default() -> Self {
-        SpiderOptions {
-            width_px: 720.0,
-            theme: ThemeKind::Light,
-            heading: true,
-            candidates: None,
-            intervals: true,
-            whole_scale: false,
-            highlight_sample: None,
-            highlight_attribute: None,
-            unit: None,
-        }
-    }
-}
 
 /// The spider plot of an analysis. Without attributes or samples the figure says so in words.
 pub fn spider(analysis: &Analysis, options: &SpiderOptions) -> Scene {
@@ -187,7 +152,7 @@ impl<'a> Drawing<'a> {
         let angle = (TAU / self.data.attributes.len() as f64 / 2.0).min(0.3);
         for (index, &value) in self.rings.iter().enumerate().skip(1) {
             let is_rim = index + 1 == self.rings.len();
-            let number = numbers::plain(value, numbers::decimals_of(&self.rings));
+            let number = numbers::shown(value, numbers::axis_decimals(&self.rings));
             let text = if is_rim { format!("{number} {}", self.data.unit) } else { number };
             let at = self.center.polar(self.radius_of(value) - 8.0, angle);
             let label = Label::new(at, text, 10.0, self.theme.quiet_ink).align(Align::Middle);

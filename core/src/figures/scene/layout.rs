@@ -3,13 +3,14 @@
 //! Knows lengths only, neither studies nor colours.
 
 use super::primitives::{Point, Rectangle};
+use crate::numeric::tolerance::{SAME_NUMBER, SMALLEST_LENGTH};
 
 /// Round values from at or below `lower` to at or above `upper`, with about `wanted` steps of 1, 2, 2.5 or 5 times a
 /// power of ten. The range is widened where it has no length.
 pub fn round_values(lower: f64, upper: f64, wanted: usize) -> Vec<f64> {
-    let span = (upper - lower).max(1e-9);
+    let span = (upper - lower).max(SMALLEST_LENGTH);
     let step = round_step(span / wanted.max(1) as f64);
-    let (first, last) = ((lower / step + 1e-9).floor() as i64, (upper / step - 1e-9).ceil() as i64);
+    let (first, last) = ((lower / step + SAME_NUMBER).floor() as i64, (upper / step - SAME_NUMBER).ceil() as i64);
     (first..=last.max(first + 1)).map(|index| index as f64 * step).collect()
 }
 
@@ -65,23 +66,26 @@ pub fn flow(widths: &[f64], room: f64, gap: f64) -> Vec<(usize, f64)> {
 
 /// Something that wants its name beside it.
 pub struct Named {
+    /// Middle of what is named.
     pub at: Point,
-    /// Radius that its mark takes.
+    /// Radius that what is drawn there takes.
     pub reach_px: f64,
+    /// Width of the name.
     pub width_px: f64,
+    /// Height of the name.
     pub height_px: f64,
     /// Direction in which the name had best stand, of any length; no length for no preference.
     pub away: Point,
 }
 
-/// Places names near their marks, clear of each other, of `taken` and of all marks, inside `bounds`; earlier ones
+/// Places names near what they name, clear of each other, of `taken` and of all that is named, inside `bounds`; earlier ones
 /// choose first. `None` where there is no free place within reach.
 pub fn place_beside(named: &[Named], taken: &[Rectangle], bounds: Rectangle) -> Vec<Option<Rectangle>> {
-    let mark = |one: &Named| {
+    let drawn = |one: &Named| {
         let reach = one.reach_px;
         Rectangle::new(one.at.x - reach, one.at.y - reach, 2.0 * reach, 2.0 * reach)
     };
-    let mut blocked: Vec<Rectangle> = taken.iter().copied().chain(named.iter().map(mark)).collect();
+    let mut blocked: Vec<Rectangle> = taken.iter().copied().chain(named.iter().map(drawn)).collect();
     let mut placed = Vec::with_capacity(named.len());
     for one in named {
         let is_free = |area: &Rectangle| {
@@ -100,32 +104,36 @@ pub fn place_beside(named: &[Named], taken: &[Rectangle], bounds: Rectangle) -> 
 
 /// Right, left, above, below and the corners; near before far, then towards the preferred side.
 fn places_around(one: &Named) -> Vec<Rectangle> {
-    let (width, height) = (one.width_px, one.height_px);
+    let towards = |area: &Rectangle| {
+        let (dx, dy) = (area.left + area.width / 2.0 - one.at.x, area.top + area.height / 2.0 - one.at.y);
+        (dx * one.away.x + dy * one.away.y) / libm::hypot(dx, dy).max(SMALLEST_LENGTH)
+    };
     let mut places = Vec::new();
     for gap in [2.0, 9.0, 18.0, 30.0] {
-        let away = one.reach_px + gap;
-        let (right, left) = (one.at.x + away, one.at.x - away - width);
-        let (above, below) = (one.at.y - away - height, one.at.y + away);
-        let (across, down) = (one.at.x - width / 2.0, one.at.y - height / 2.0);
-        let around = [
-            (right, down),
-            (left, down),
-            (across, above),
-            (across, below),
-            (right, above),
-            (right, below),
-            (left, above),
-            (left, below),
-        ];
-        let mut around = around.map(|(left, top)| Rectangle::new(left, top, width, height));
-        let towards = |area: &Rectangle| {
-            let (dx, dy) = (area.left + width / 2.0 - one.at.x, area.top + height / 2.0 - one.at.y);
-            (dx * one.away.x + dy * one.away.y) / libm::hypot(dx, dy).max(1e-9)
-        };
+        let mut around = places_at(one, one.reach_px + gap);
         around.sort_by(|a, b| towards(b).total_cmp(&towards(a)));
         places.extend(around);
     }
     places
+}
+
+/// The eight places at a distance from the middle of what is named.
+fn places_at(one: &Named, away: f64) -> [Rectangle; 8] {
+    let (width, height) = (one.width_px, one.height_px);
+    let (right, left) = (one.at.x + away, one.at.x - away - width);
+    let (above, below) = (one.at.y - away - height, one.at.y + away);
+    let (across, down) = (one.at.x - width / 2.0, one.at.y - height / 2.0);
+    let corners = [
+        (right, down),
+        (left, down),
+        (across, above),
+        (across, below),
+        (right, above),
+        (right, below),
+        (left, above),
+        (left, below),
+    ];
+    corners.map(|(left, top)| Rectangle::new(left, top, width, height))
 }
 
 #[cfg(test)]

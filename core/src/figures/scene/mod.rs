@@ -1,7 +1,6 @@
 //! A figure as a value and what every figure is made of: primitives, themes, text widths, regions, painting.
 
 pub(in crate::figures) mod layout;
-pub(in crate::figures) mod numbers;
 pub(in crate::figures) mod paint;
 pub(in crate::figures) mod primitives;
 #[cfg(test)]

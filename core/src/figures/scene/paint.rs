@@ -4,10 +4,10 @@
 
 use super::primitives::{Align, Dash, Label, Marker, Point, Primitive, Rectangle, Rotation, Scene, Stroke};
 use super::theme::Color;
+use plotters::backend::DrawingBackend;
 use plotters_backend::text_anchor::{HPos, Pos, VPos};
 use plotters_backend::{
-    BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind, FontFamily,
-    FontStyle, FontTransform,
+    BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingErrorKind, FontFamily, FontStyle, FontTransform,
 };
 use std::fmt;
 
@@ -19,10 +19,10 @@ pub const FONT_FAMILY: &str = "system-ui, -apple-system, 'Segoe UI', Roboto, 'He
 pub struct PaintSettings {
     /// Backend pixels a CSS pixel: the device pixel ratio.
     pub scale: f64,
-    /// What the backend divides font sizes by.
-    pub font_size_factor: f64,
     /// How much lower the text must be asked for, in font sizes, so that its capitals stand centred.
     pub text_drop_em: f64,
+    /// Whether lines along an axis are filled rectangles, which stay sharp on whole pixels.
+    pub sharp_axis_lines: bool,
     /// Whether the background is filled first.
     pub fill_background: bool,
 }
@@ -50,12 +50,13 @@ impl PaintSettings {
     /// For a canvas whose width and height in pixels are the scene's times the device pixel ratio.
     pub fn canvas(device_pixel_ratio: f64) -> Self {
         // A canvas centres the em box, whose middle lies a little above that of the capitals' box.
-        PaintSettings { scale: device_pixel_ratio, font_size_factor: 1.0, text_drop_em: 0.03, fill_background: true }
+        let scale = device_pixel_ratio;
+        PaintSettings { scale, text_drop_em: 0.03, sharp_axis_lines: true, fill_background: true }
     }
 
-    /// For plotters' SVG backend, which divides font sizes by 1.24 and centres on half the height of an x.
-    pub(in crate::figures) fn svg(scale: f64) -> Self {
-        PaintSettings { scale, font_size_factor: 1.24, text_drop_em: 0.09, fill_background: true }
+    /// For SVG, whose text stands on its baseline: capitals are about 0.7 of the font size high.
+    pub(in crate::figures) fn svg(scale: f64, fill_background: bool) -> Self {
+        PaintSettings { scale, text_drop_em: 0.35, sharp_axis_lines: false, fill_background }
     }
 }
 
@@ -109,13 +110,16 @@ impl<B: DrawingBackend> Painter<'_, B> {
         Ok(())
     }
 
-    /// One unbroken line. Lines along an axis are filled rectangles, which stay sharp at any ratio.
+    /// One unbroken line.
     fn stretch(&mut self, points: &[Point], stroke: Stroke) -> Painted<B> {
         let places: Vec<BackendCoord> = points.iter().map(|&point| self.place(point)).collect();
         if let [from, to] = places[..]
             && (from.0 == to.0 || from.1 == to.1)
         {
-            return self.axis_line(from, to, stroke);
+            return match self.settings.sharp_axis_lines {
+                true => self.axis_line(from, to, stroke),
+                false => self.backend.draw_line(from, to, &self.line_style(stroke)),
+            };
         }
         self.backend.draw_path(places, &self.line_style(stroke))
     }
@@ -146,15 +150,10 @@ impl<B: DrawingBackend> Painter<'_, B> {
         fill: Color,
         outline: Option<Stroke>,
     ) -> Painted<B> {
-        let at = self.place(center);
         if shape == Marker::Circle {
-            let radius = self.length(radius).max(1) as u32;
-            self.backend.draw_circle(at, radius, &backend_color(fill), true)?;
-            return match outline {
-                Some(stroke) => self.backend.draw_circle(at, radius, &self.line_style(stroke), false),
-                None => Ok(()),
-            };
+            return self.disc(center, radius, fill, outline);
         }
+        let at = self.place(center);
         // Offsets are rounded apart from the centre, so that a marker is as symmetric as its shape.
         let offset = |share: f64| self.length(share * radius);
         let corners = shape.corners().iter().map(|&(x, y)| (at.0 + offset(x), at.1 + offset(y)));
@@ -166,6 +165,15 @@ impl<B: DrawingBackend> Painter<'_, B> {
         self.backend.draw_path(corners, &self.line_style(stroke))
     }
 
+    fn disc(&mut self, center: Point, radius: f64, fill: Color, outline: Option<Stroke>) -> Painted<B> {
+        let (at, radius) = (self.place(center), self.length(radius).max(1) as u32);
+        self.backend.draw_circle(at, radius, &backend_color(fill), true)?;
+        match outline {
+            Some(stroke) => self.backend.draw_circle(at, radius, &self.line_style(stroke), false),
+            None => Ok(()),
+        }
+    }
+
     fn text(&mut self, label: &Label) -> Painted<B> {
         let drop = self.settings.text_drop_em * label.size_px;
         let (dx, dy) = match label.rotation {
@@ -174,7 +182,7 @@ impl<B: DrawingBackend> Painter<'_, B> {
             Rotation::CounterClockwise90 => (drop, 0.0),
         };
         let at = self.place(Point::new(label.at.x + dx, label.at.y + dy));
-        let size = label.size_px * self.settings.scale * self.settings.font_size_factor;
+        let size = label.size_px * self.settings.scale;
         self.backend.draw_text(&label.text, &TextStyle { label, size }, at)
     }
 
@@ -266,35 +274,57 @@ fn backend_color(color: Color) -> BackendColor {
     BackendColor { alpha: color.alpha, rgb: (color.red, color.green, color.blue) }
 }
 
-/// The drawn pieces of a dashed line; the pattern runs on around corners.
+/// The dashes of a line; the pattern runs on around corners.
 fn cut_into_dashes(points: &[Point], lengths_px: &[f64]) -> Vec<Vec<Point>> {
-    let mut pieces = Vec::new();
-    let mut piece: Vec<Point> = points.first().copied().into_iter().collect();
-    let (mut step, mut left) = (0, lengths_px[0]);
+    let Some(first) = points.first() else { return Vec::new() };
+    let mut pen = DashPen { lengths_px, step: 0, left: lengths_px[0], dash: vec![*first], dashes: Vec::new() };
     for pair in points.windows(2) {
-        let (mut from, to) = (pair[0], pair[1]);
+        pen.draw(pair[0], pair[1]);
+    }
+    pen.dashes.push(pen.dash);
+    pen.dashes.retain(|dash| dash.len() > 1);
+    pen.dashes
+}
+
+/// A pen that is lowered and lifted in turn along a line.
+struct DashPen<'a> {
+    /// Lengths of dashes and gaps in turn.
+    lengths_px: &'a [f64],
+    /// Place in these lengths; it is lowered at even ones.
+    step: usize,
+    /// What is left of the current length.
+    left: f64,
+    /// The dash under way.
+    dash: Vec<Point>,
+    dashes: Vec<Vec<Point>>,
+}
+
+impl DashPen<'_> {
+    fn draw(&mut self, mut from: Point, to: Point) {
         let mut remaining = from.distance_to(to);
-        while remaining > left {
-            let share = left / remaining;
+        while remaining > self.left {
+            let share = self.left / remaining;
             from = Point::new(from.x + share * (to.x - from.x), from.y + share * (to.y - from.y));
-            remaining -= left;
-            if step % 2 == 0 {
-                piece.push(from);
-                pieces.push(std::mem::take(&mut piece));
-            } else {
-                piece = vec![from];
-            }
-            step = (step + 1) % lengths_px.len();
-            left = lengths_px[step];
+            remaining -= self.left;
+            self.turn_over(from);
         }
-        left -= remaining;
-        if step % 2 == 0 {
-            piece.push(to);
+        self.left -= remaining;
+        if self.step.is_multiple_of(2) {
+            self.dash.push(to);
         }
     }
-    pieces.push(piece);
-    pieces.retain(|piece| piece.len() > 1);
-    pieces
+
+    /// Lifts the pen at the end of a dash, lowers it at the end of a gap.
+    fn turn_over(&mut self, at: Point) {
+        if self.step.is_multiple_of(2) {
+            self.dash.push(at);
+            self.dashes.push(std::mem::take(&mut self.dash));
+        } else {
+            self.dash = vec![at];
+        }
+        self.step = (self.step + 1) % self.lengths_px.len();
+        self.left = self.lengths_px[self.step];
+    }
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! A figure as a value: its size, every mark in its place, what lies under the pointer, and its numbers as a table.
+//! A figure as a value: its size, everything in its place, what lies under the pointer, and its numbers as a table.
 //!
 //! A scene knows no backend, no pixel ratio and no study. Coordinates are CSS pixels from the upper left corner.
 
@@ -9,12 +9,15 @@ use super::theme::Color;
 /// A finished figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scene {
+    /// In CSS pixels.
     pub width_px: f64,
+    /// In CSS pixels; settled when everything is placed.
     pub height_px: f64,
     /// What the figure is called; also its accessible name.
     pub title: String,
     /// What the figure shows, in one sentence for people who cannot see it.
     pub summary: String,
+    /// What lies under everything.
     pub background: Color,
     /// In drawing order: later ones lie on top.
     pub primitives: Vec<Primitive>,
@@ -27,6 +30,7 @@ pub struct Scene {
 /// The numbers behind a figure.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FigureTable {
+    /// In reading order.
     pub columns: Vec<FigureColumn>,
     /// Each row has one cell a column.
     pub rows: Vec<Vec<String>>,
@@ -44,24 +48,33 @@ pub struct FigureColumn {
 /// A place in a scene, in CSS pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
+    /// From the left, growing to the right.
     pub x: f64,
+    /// From the top, growing downwards.
     pub y: f64,
 }
 
 /// A rectangle with its sides along the axes, in CSS pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rectangle {
+    /// Its left side.
     pub left: f64,
+    /// Its upper side.
     pub top: f64,
+    /// Zero or more.
     pub width: f64,
+    /// Zero or more.
     pub height: f64,
 }
 
 /// How a line is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
+    /// Colour with its opacity.
     pub color: Color,
+    /// In CSS pixels.
     pub width_px: f64,
+    /// Whole or broken.
     pub dash: Dash,
 }
 
@@ -113,16 +126,23 @@ pub enum Rotation {
 /// One line of text; `at` is the middle of its height and its start, middle or end along the writing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Label {
+    /// Where it stands.
     pub at: Point,
+    /// One line.
     pub text: String,
+    /// Font size in CSS pixels.
     pub size_px: f64,
+    /// Whether it is set in bold.
     pub bold: bool,
+    /// Which end of the line stands at the point.
     pub align: Align,
+    /// Direction of writing.
     pub rotation: Rotation,
+    /// Colour with its opacity.
     pub color: Color,
 }
 
-/// One mark of a figure.
+/// One thing that is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Primitive {
     Line { from: Point, to: Point, stroke: Stroke },
@@ -135,7 +155,7 @@ pub enum Primitive {
 }
 
 impl Scene {
-    /// A blank figure; its height is settled when its marks are placed.
+    /// A blank figure; its height is settled when everything is placed.
     pub fn new(width_px: f64, title: impl Into<String>, background: Color) -> Self {
         Scene {
             width_px,
@@ -149,22 +169,27 @@ impl Scene {
         }
     }
 
+    /// Draws a straight line.
     pub fn line(&mut self, from: Point, to: Point, stroke: Stroke) {
         self.primitives.push(Primitive::Line { from, to, stroke });
     }
 
+    /// Draws a line through points.
     pub fn polyline(&mut self, points: Vec<Point>, stroke: Stroke) {
         self.primitives.push(Primitive::Polyline { points, stroke });
     }
 
+    /// Fills a rectangle.
     pub fn rectangle(&mut self, area: Rectangle, fill: Color) {
         self.primitives.push(Primitive::Rectangle { area, fill });
     }
 
+    /// Draws a marker.
     pub fn marker(&mut self, center: Point, radius: f64, shape: Marker, fill: Color, outline: Option<Stroke>) {
         self.primitives.push(Primitive::Marker { center, radius, shape, fill, outline });
     }
 
+    /// One line.
     pub fn text(&mut self, label: Label) {
         if !label.text.is_empty() {
             self.primitives.push(Primitive::Text(label));
@@ -194,7 +219,7 @@ impl Scene {
 }
 
 impl FigureTable {
-    /// A table without rows; `true` marks a column of numbers.
+    /// A table without rows; `true` says that a column holds numbers.
     pub fn with_columns(columns: &[(&str, bool)]) -> Self {
         let columns = columns
             .iter()
@@ -205,6 +230,7 @@ impl FigureTable {
 }
 
 impl Point {
+    /// By its coordinates.
     pub fn new(x: f64, y: f64) -> Self {
         Point { x, y }
     }
@@ -216,24 +242,29 @@ impl Point {
         Point { x: self.x + radius * libm::sin(angle), y: self.y - radius * libm::cos(angle) }
     }
 
+    /// Straight-line distance.
     pub fn distance_to(self, other: Point) -> f64 {
         libm::hypot(self.x - other.x, self.y - other.y)
     }
 }
 
 impl Rectangle {
+    /// By its upper left corner and its sides.
     pub fn new(left: f64, top: f64, width: f64, height: f64) -> Self {
         Rectangle { left, top, width, height }
     }
 
+    /// Its right side.
     pub fn right(&self) -> f64 {
         self.left + self.width
     }
 
+    /// Its lower side.
     pub fn bottom(&self) -> f64 {
         self.top + self.height
     }
 
+    /// Whether a point lies in it or on its sides.
     pub fn contains(&self, at: Point) -> bool {
         at.x >= self.left && at.x <= self.right() && at.y >= self.top && at.y <= self.bottom()
     }
@@ -254,10 +285,12 @@ impl Rectangle {
 }
 
 impl Stroke {
+    /// An unbroken line.
     pub fn solid(color: Color, width_px: f64) -> Self {
         Stroke { color, width_px, dash: Dash::Solid }
     }
 
+    /// A line with a pattern of dashes.
     pub fn dashed(color: Color, width_px: f64, dash: Dash) -> Self {
         Stroke { color, width_px, dash }
     }
@@ -314,16 +347,19 @@ impl Label {
         Label { at, text: text.into(), size_px, bold: false, align: Align::Start, rotation: Rotation::None, color }
     }
 
+    /// Whether it is set in bold.
     pub fn bold(mut self, bold: bool) -> Self {
         self.bold = bold;
         self
     }
 
+    /// Which end of the line stands at the point.
     pub fn align(mut self, align: Align) -> Self {
         self.align = align;
         self
     }
 
+    /// Direction of writing.
     pub fn rotation(mut self, rotation: Rotation) -> Self {
         self.rotation = rotation;
         self

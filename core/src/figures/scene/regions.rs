@@ -7,6 +7,7 @@ use super::primitives::{Point, Rectangle, Scene};
 /// The part of a scene that stands for one value.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HitRegion {
+    /// Where it can be pointed at.
     pub shape: RegionShape,
     /// The sample it belongs to, if to one.
     pub sample: Option<String>,
@@ -16,6 +17,7 @@ pub struct HitRegion {
     pub lines: Vec<String>,
     /// Place in the reading grid: the up and down keys change the row, left and right the column.
     pub row: usize,
+    /// Place in its row of the reading grid.
     pub column: usize,
 }
 

@@ -10,9 +10,13 @@ use crate::stats::Analysis;
 /// A colour with its cover: 1 hides what lies below, 0 is invisible.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Color {
+    /// 0 to 255.
     pub red: u8,
+    /// 0 to 255.
     pub green: u8,
+    /// 0 to 255.
     pub blue: u8,
+    /// Opacity, 0 to 1.
     pub alpha: f64,
 }
 
@@ -29,7 +33,9 @@ pub enum ThemeKind {
 /// All colours of a figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Theme {
+    /// Which theme it is.
     pub kind: ThemeKind,
+    /// What lies under everything.
     pub background: Color,
     /// Text and everything that must be read: 4.5:1 or more.
     pub ink: Color,
@@ -53,9 +59,13 @@ pub struct Theme {
 /// How one sample looks in every figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SampleStyle {
+    /// Of line and marker.
     pub color: Color,
+    /// Shape that stays apart without colour.
     pub marker: Marker,
+    /// Pattern that stays apart without colour.
     pub dash: Dash,
+    /// In CSS pixels.
     pub line_width_px: f64,
 }
 
@@ -74,10 +84,12 @@ const CANDIDATE_MARKERS: [Marker; 7] = [
 const CANDIDATE_DASHES: [Dash; 5] = [Dash::Long, Dash::Short, Dash::LongDot, Dash::Dots, Dash::LongShort];
 
 impl Color {
+    /// An opaque colour from 0xRRGGBB.
     pub const fn rgb(hex: u32) -> Self {
         Color { red: (hex >> 16) as u8, green: (hex >> 8) as u8, blue: hex as u8, alpha: 1.0 }
     }
 
+    /// The same colour with another opacity.
     pub const fn with_alpha(self, alpha: f64) -> Self {
         Color { alpha, ..self }
     }
@@ -103,6 +115,7 @@ impl Color {
 }
 
 impl Theme {
+    /// The theme of a kind.
     pub fn of(kind: ThemeKind) -> Self {
         match kind {
             ThemeKind::Light => Theme::light(),
@@ -111,6 +124,7 @@ impl Theme {
         }
     }
 
+    /// For a light screen.
     pub fn light() -> Self {
         Theme {
             kind: ThemeKind::Light,
@@ -127,6 +141,7 @@ impl Theme {
         }
     }
 
+    /// For a dark screen.
     pub fn dark() -> Self {
         Theme {
             kind: ThemeKind::Dark,
@@ -143,6 +158,7 @@ impl Theme {
         }
     }
 
+    /// For paper, also without colour.
     pub fn print() -> Self {
         Theme {
             kind: ThemeKind::Print,

@@ -11,8 +11,7 @@ use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use qrcode::{EcLevel, QrCode};
 
-/// CSS pixels in a millimetre: an inch is 96 px and 25.4 mm, both by definition.
-pub const PX_PER_MM: f64 = 96.0 / 25.4;
+pub use crate::figures::PX_PER_MM;
 
 /// One line of the ballot in words.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,9 +2,10 @@
 
 use super::entry::{DataEntry, Entry, Resolution};
 use crate::notice::{Notice, Place, Severity};
-use crate::plan::counts_in_words::counted;
+use crate::numeric::tolerance::SAME_NUMBER;
 use crate::plan::tasting_plan::TastingPlan;
-use crate::study::{LogEntry, Study};
+use crate::study::{LogKind, Study};
+use crate::text::lists::counted_regular as counted;
 
 /// Where the two entries of one mark differ.
 #[derive(Clone, Debug, PartialEq)]
@@ -82,7 +83,7 @@ impl DataEntry {
              and {undecided} of these were not decided.",
             differences.len()
         );
-        study.log.push(LogEntry { when: when.to_owned(), what });
+        study.note_in_log(when, LogKind::Opened, what);
         study.notices.extend(typing_notices(typed_once, not_typed, undecided));
         KeyedStudy { study, typed_once, not_typed, undecided }
     }
@@ -111,7 +112,7 @@ fn differ(left: Entry, right: Entry, tolerance: f64) -> bool {
     match (left, right) {
         (Entry::NotTyped, _) | (_, Entry::NotTyped) | (Entry::NoMark, Entry::NoMark) => false,
         // A hair's breadth is added, so that 47 and 48 don't differ by more than 1 in binary.
-        (Entry::Score(left), Entry::Score(right)) => (left - right).abs() > tolerance + 1e-9,
+        (Entry::Score(left), Entry::Score(right)) => (left - right).abs() > tolerance + SAME_NUMBER,
         _ => true,
     }
 }

@@ -3,9 +3,10 @@
 
 use super::results_file::OnScreenResults;
 use crate::notice::{Notice, Place, Severity};
-use crate::plan::counts_in_words::counted;
+use crate::numeric::tolerance::is_same_number;
 use crate::plan::tasting_plan::TastingPlan;
-use crate::study::Study;
+use crate::study::{LogKind, Study};
+use crate::text::lists::counted_regular as counted;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -110,7 +111,8 @@ impl Collected {
                 marks += 1;
             }
         }
-        study.note_in_log(when, format!("{marks} marks made on screen came from {}.", counted(used, "results file")));
+        let what = format!("{marks} marks made on screen came from {}.", counted(used, "results file"));
+        study.note_in_log(when, LogKind::Opened, what);
         study.notices.extend(self.notices.iter().cloned());
         if self.missing() > 0 {
             let what = format!("{} of {} sheets have no results file.", self.missing(), self.sheets.len());
@@ -154,7 +156,7 @@ fn attribute_of(plan: &TastingPlan, name: &str) -> Option<usize> {
 /// A mark as a score of the plan's scale; on the scale 0 to 100 it is the mark itself, without rounding.
 fn plan_score(plan: &TastingPlan, mark_mm: f64) -> f64 {
     let (low, high) = (plan.scale.minimum, plan.scale.maximum);
-    let is_the_line = low.abs() < 1e-12 && (high - 100.0).abs() < 1e-12;
+    let is_the_line = is_same_number(low, 0.0) && is_same_number(high, 100.0);
     if is_the_line { mark_mm } else { low + (high - low) * mark_mm / 100.0 }
 }
 

@@ -2,7 +2,7 @@
 
 use super::order_plan::{OrderPlan, OrderRequest};
 use super::williams::williams_rows;
-use crate::plan::counts_in_words::{counted, times};
+use crate::text::lists::{counted_regular as counted, times};
 
 /// What kind of design this is, one sentence a line.
 pub(in crate::plan) fn in_words(plan: &OrderPlan) -> Vec<String> {

@@ -3,7 +3,7 @@
 use super::session_record::RecordEntry;
 use crate::notice::{Notice, Place, Severity};
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan, session_name};
-use crate::study::{LogEntry, RecordedEvent, ScoreAddress, Study, StudyBuilder, recorded_line};
+use crate::study::{LogKind, RecordedEvent, ScoreAddress, Study, StudyBuilder, recorded_line};
 
 impl TastingPlan {
     /// The study that scores land in without any mapping: one serving a cup in the order of `servings`, no scores yet.
@@ -20,7 +20,7 @@ impl TastingPlan {
         study.record = self.study_record();
         study.notices = self.record_notices();
         let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
-        study.log.push(LogEntry { when: when.to_owned(), what });
+        study.note_in_log(when, LogKind::Opened, what);
         study
     }
 

@@ -4,7 +4,7 @@
 use super::test_designs::{TestCup, TestKind, TestPlan, TestRow, is_rated};
 use crate::plan::PlanError;
 use crate::plan::brief::attributes::AttributeList;
-use crate::study::{LogEntry, Scale, ScoreAddress, Study, StudyBuilder};
+use crate::study::{LogKind, Scale, ScoreAddress, Study, StudyBuilder};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -68,7 +68,7 @@ impl TestPlan {
         let mut study = builder.finish(title);
         study.attributes = attributes.study_attributes();
         study.settings.seed = self.request.seed;
-        study.log.push(LogEntry { when: when.to_owned(), what: format!("Opened from a plan. {}", self.analysis) });
+        study.note_in_log(when, LogKind::Opened, format!("Opened from a plan. {}", self.analysis));
         Ok(study)
     }
 

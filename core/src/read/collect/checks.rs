@@ -26,7 +26,7 @@ pub(in crate::read) fn counts_of(study: &Study, rows: usize) -> Counts {
 
 pub(in crate::read) fn tell_scale(found: &FoundScale, notes: &mut Notes) {
     let scale = &found.scale;
-    notes.of_file(if (scale.maximum - 100.0).abs() < 1e-9 {
+    notes.of_file(if crate::numeric::tolerance::is_same_number(scale.maximum, 100.0) {
         say::scale_hundred()
     } else {
         say::scale_guessed(found.highest, scale.minimum, scale.maximum)
@@ -100,7 +100,7 @@ const FEWEST_SCORES: usize = 6;
 
 /// Flags an assessor whose scores look as if given on a scale of their own. The person decides.
 pub(in crate::read) fn tell_scale_of_one(study: &Study, scale: &Scale, notes: &mut Notes) {
-    if study.assessors.len() < 2 || scale.minimum.abs() > 1e-9 {
+    if study.assessors.len() < 2 || !crate::numeric::tolerance::is_same_number(scale.minimum, 0.0) {
         return;
     }
     if scale.maximum <= LONGEST_SHORT_SCALE {

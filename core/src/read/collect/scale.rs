@@ -190,7 +190,7 @@ impl Tally {
         self.counted += 1;
         self.highest = self.highest.max(score);
         self.lowest = self.lowest.min(score);
-        self.whole = self.whole && score.fract().abs() < 1e-9;
+        self.whole = self.whole && score.fract().abs() < crate::numeric::tolerance::SAME_NUMBER;
         if score > FAR_ABOVE {
             self.far_above += 1;
             return;

@@ -102,7 +102,8 @@ impl ColumnMarks {
 /// scale to 100 may be 25.0. Nothing for scores just above the end: those are more likely marks beside the line.
 pub(in crate::read) fn without_lost_mark(score: f64, maximum: f64) -> Option<f64> {
     let meant = score / 10.0;
-    (score >= 1.2 * maximum && score.fract().abs() < 1e-9 && meant <= maximum).then_some(meant)
+    (score >= 1.2 * maximum && score.fract().abs() < crate::numeric::tolerance::SAME_NUMBER && meant <= maximum)
+        .then_some(meant)
 }
 
 /// The mark that most columns have, for those that have none of their own.

@@ -57,7 +57,7 @@ pub(in crate::read) fn is_word(cell: &[u8]) -> bool {
 /// A whole number, as for replicates and positions; "2.0" and "2,0" are 2.
 pub(in crate::read) fn whole_number(cell: &[u8]) -> Option<u32> {
     let number = number_by_either(cell)?;
-    let whole = number.fract().abs() < 1e-9 && (0.0..1e9).contains(&number);
+    let whole = number.fract().abs() < crate::numeric::tolerance::SAME_NUMBER && (0.0..1e9).contains(&number);
     whole.then_some(number as u32)
 }
 

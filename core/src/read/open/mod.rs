@@ -2,7 +2,6 @@
 
 pub(in crate::read) mod decode;
 pub(in crate::read) mod encodings;
-pub(in crate::read) mod fingerprint;
 pub(in crate::read) mod separator;
 pub(in crate::read) mod sheet;
 pub(in crate::read) mod workbook;

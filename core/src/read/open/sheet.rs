@@ -3,11 +3,11 @@
 
 use super::decode;
 use super::decode::{Decoded, FileKind, NotText};
-use super::fingerprint::fingerprint;
 use super::separator;
 use super::workbook;
 use super::workbook::{CellKind, Grid, Merged, WorkbookFault};
 use crate::notice::Place;
+use crate::numeric::hash::fingerprint;
 use crate::read::grid::cell_values::looks_like_number;
 use crate::read::grid::table::{Stored, StoredCell, Table};
 use crate::read::messages::notes::Source;

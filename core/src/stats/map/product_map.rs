@@ -217,7 +217,12 @@ fn components(rows: &[Vec<f64>]) -> Defined<(Vec<f64>, Vec<Vec<f64>>)> {
     let cross: Vec<Vec<f64>> = lists.iter().map(|x| lists.iter().map(|y| dot(x, y) / df).collect()).collect();
     let eigen = symmetric(&cross).ok_or_else(|| NotDefined::because("the means are out of range"))?;
     let most = eigen.values[0];
-    let kept = eigen.values.iter().take((samples - 1).min(attributes)).take_while(|v| **v > 1e-12 * most).count();
+    let kept = eigen
+        .values
+        .iter()
+        .take((samples - 1).min(attributes))
+        .take_while(|v| **v > crate::numeric::tolerance::ROUNDING * most)
+        .count();
     let loadings = eigen.vectors[..kept]
         .iter()
         .map(|vector| {
@@ -234,7 +239,7 @@ fn components(rows: &[Vec<f64>]) -> Defined<(Vec<f64>, Vec<Vec<f64>>)> {
 /// The sign rule: the attribute with the largest weight points to the positive side; the first of equals decides.
 fn sign_of(loading: &[f64]) -> f64 {
     let largest = loading.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
-    let first = loading.iter().find(|value| value.abs() >= largest * (1.0 - 1e-9));
+    let first = loading.iter().find(|value| value.abs() >= largest * (1.0 - crate::numeric::tolerance::TIE));
     first.map_or(1.0, |value| value.signum())
 }
 

@@ -67,7 +67,7 @@ pub fn difference_test(differences: &[f64], options: DifferenceOptions) -> Defin
     let df = n as f64 - 1.0;
     let se = (squares / df / n as f64).sqrt();
     let size = differences.iter().fold(mean.abs(), |largest, difference| largest.max(difference.abs()));
-    if se <= 1e-13 * size.max(options.margin) {
+    if se <= crate::numeric::tolerance::NOTHING_LEFT * size.max(options.margin) {
         return Err(NotDefined::because("all assessors differ by the very same amount, so nothing tells the noise"));
     }
     test_from_summary(mean, se, df, options).ok_or_else(|| NotDefined::because("the numbers are out of range"))

@@ -122,7 +122,7 @@ impl Products {
 
     fn correlation(self) -> Option<f64> {
         let size = self.xx.sqrt() * self.yy.sqrt();
-        (size > 1e-12).then(|| (self.xy / size).clamp(-1.0, 1.0))
+        (size > crate::numeric::tolerance::ROUNDING).then(|| (self.xy / size).clamp(-1.0, 1.0))
     }
 }
 

@@ -55,7 +55,7 @@ pub fn of_profiles(differences: &[Vec<Option<f64>>], seed: u64) -> Defined<SignF
         return Err(NotDefined::because("no assessor scored the two samples differently"));
     }
     // Sums are updated step by step; a hair of rounding must not turn a tie into a miss.
-    let reached = observed * (1.0 - 1e-9);
+    let reached = observed * (1.0 - crate::numeric::tolerance::TIE);
     let exact = n <= EXACT_UP_TO;
     let (p, arrangements) = if exact { flip.all(reached) } else { flip.some(reached, seed) };
     Ok(SignFlip {

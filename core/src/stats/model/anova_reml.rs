@@ -31,7 +31,7 @@ pub(in crate::stats) fn fit_unbalanced(table: &CellTable, scores: &AttributeScor
     if terms == Terms::NoError {
         blocks = blocks.one_score_a_cell();
     }
-    let rounding = 16.0 * f64::EPSILON * table.largest_score;
+    let rounding = crate::numeric::tolerance::reading_error(table.largest_score);
     let fitted = can_be_fitted(table, terms).and_then(|()| fit_reml(&blocks, terms == Terms::All, rounding * rounding));
     match fitted {
         Err(because) => Parts { anova: Err(because.clone()), model: Err(because.clone()), estimated: Err(because) },

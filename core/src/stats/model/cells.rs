@@ -103,7 +103,7 @@ impl CellTable {
 
     /// Whether a sum of squares over the scores is no more than the rounding error of reading them.
     pub fn is_rounding_noise(&self, squares: f64) -> bool {
-        let rounding = 16.0 * f64::EPSILON * self.largest_score;
+        let rounding = crate::numeric::tolerance::reading_error(self.largest_score);
         squares <= self.n as f64 * rounding * rounding
     }
 

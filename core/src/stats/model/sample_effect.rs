@@ -60,7 +60,7 @@ fn doolittle_contrasts(order: &[usize], counts: &[usize]) -> Vec<Vec<f64>> {
 fn joint_df(dfs: &[f64]) -> Defined<f64> {
     let count = dfs.len() as f64;
     let mean = dfs.iter().sum::<f64>() / count;
-    if dfs.iter().all(|df| (df - mean).abs() <= 1e-8) {
+    if dfs.iter().all(|df| (df - mean).abs() <= crate::numeric::tolerance::SAME_DF) {
         return Ok(mean);
     }
     if dfs.iter().any(|df| *df <= 2.0) {

@@ -169,7 +169,9 @@ pub(in crate::stats) fn turned(pages: &Pages, attribute: usize) -> Vec<Option<Tu
     let parts: Vec<Option<Levelled>> = pairs.iter().map(|pairs| split_level(pairs)).collect();
     // Robust scales over the panel: of levels between assessors, of deviations within them.
     let floor = 0.02 * (pages.scale_maximum - pages.scale_minimum).abs();
-    let spread = |values: Vec<f64>| (median(values).unwrap_or(0.0) / 0.7267).max(floor).max(1e-9);
+    let spread = |values: Vec<f64>| {
+        (median(values).unwrap_or(0.0) / 0.7267).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH)
+    };
     let levels = spread(parts.iter().flatten().map(|part| (part.own - part.others).abs()).collect());
     let within =
         spread(parts.iter().flatten().flat_map(|part| part.deviations.iter().map(|(y, x)| (y - x).abs())).collect());

@@ -138,7 +138,11 @@ impl Pages {
             }
         }
         let floor = 0.005 * (self.scale_maximum - self.scale_minimum).abs();
-        left.into_iter().map(|list| (median(list).unwrap_or(0.0) / 0.7267).max(floor).max(1e-9)).collect()
+        left.into_iter()
+            .map(|list| {
+                (median(list).unwrap_or(0.0) / 0.7267).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH)
+            })
+            .collect()
     }
 }
 

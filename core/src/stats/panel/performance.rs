@@ -197,7 +197,7 @@ fn additive(cells: &Cells) -> Additive {
     }
     let squares_by_assessor: Vec<f64> = (0..rows).map(|a| total(a, &levels, &effects)).collect();
     let weighted_ss: f64 = squares_by_assessor.iter().sum();
-    let floor = 1e-24 * size;
+    let floor = crate::numeric::tolerance::ROUNDING_OF_SQUARES * size;
     Additive {
         weighted_ss: if weighted_ss > floor { weighted_ss } else { 0.0 },
         df: interaction_df(cells),

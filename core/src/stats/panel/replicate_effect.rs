@@ -115,7 +115,7 @@ pub fn rounds_on(study: &Study, index: usize) -> Defined<ReplicateAnalysis> {
 pub fn replicate_check(scores: &AttributeScores, options: &ReplicateOptions) -> Defined<ReplicateAnalysis> {
     let cube = Cube::of(scores, options.round)?;
     let lines = cube.lines();
-    let rounding = 16.0 * f64::EPSILON * cube.largest_score;
+    let rounding = crate::numeric::tolerance::reading_error(cube.largest_score);
     if lines.rest.ss <= cube.values.len() as f64 * rounding * rounding {
         return Err(NotDefined::because("nothing is left to test against once all terms are taken off"));
     }

@@ -72,7 +72,7 @@ pub fn scale_use(scores: &AttributeScores, alpha: f64) -> Defined<ScaleUse> {
         df: assessors - 1.0,
     };
     let disagreement = Squares { ss: (interaction.ss - scaling.ss).max(0.0), df: (assessors - 1.0) * (samples - 2.0) };
-    if disagreement.ss <= 1e-12 * interaction.ss.max(panel_squares) {
+    if disagreement.ss <= crate::numeric::tolerance::ROUNDING * interaction.ss.max(panel_squares) {
         return Err(NotDefined::because("nothing of the interaction is left when stretching is taken out"));
     }
     let ms_sample = table.replicates * assessors * panel_squares / (samples - 1.0);
@@ -160,7 +160,9 @@ impl Table {
             .map(|s| deviations.iter().map(|row| row[s]).sum::<f64>() / present.len() as f64)
             .collect();
         let largest = deviations.iter().flatten().fold(0.0_f64, |largest, value| largest.max(value.abs()));
-        if panel.iter().map(|x| x * x).sum::<f64>() <= 1e-20 * largest * largest || largest <= 0.0 {
+        if panel.iter().map(|x| x * x).sum::<f64>() <= crate::numeric::tolerance::FLAT_SQUARES * largest * largest
+            || largest <= 0.0
+        {
             return Err(NotDefined::because("all samples have the same mean"));
         }
         Ok(Table {

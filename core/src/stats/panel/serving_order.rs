@@ -204,7 +204,7 @@ fn group(names: Vec<String>, estimates: &[JackknifeEstimate], model: &str) -> De
 
 fn effect(what: String, estimate: &JackknifeEstimate) -> Defined<Effect> {
     let out = || NotDefined::because("every assessor shows the very same effect, so nothing tells the noise");
-    if estimate.se <= 1e-12 * estimate.estimate.abs().max(1e-6) {
+    if estimate.se <= crate::numeric::tolerance::ROUNDING * estimate.estimate.abs().max(1e-6) {
         return Err(out());
     }
     let reach = t_quantile_upper(0.025, estimate.df).ok_or_else(out)? * estimate.se;

@@ -205,7 +205,7 @@ impl QuantileMemory {
 
     fn of(&self, df: f64) -> Option<f64> {
         if let Some((known, quantile)) = self.latest.get()
-            && (known - df).abs() <= 1e-9 * df
+            && (known - df).abs() <= crate::numeric::tolerance::TIE * df
         {
             return Some(quantile);
         }

@@ -4,7 +4,6 @@
 //! here by quadrature; the others have a closed form.
 
 use super::discrimination::DiscriminationTest;
-use crate::numeric::pieces;
 use crate::numeric::portable::{normal_density, normal_upper};
 use crate::numeric::quadrature::GaussLegendre;
 
@@ -55,7 +54,7 @@ pub fn d_prime_of(test: DiscriminationTest, share: f64) -> Option<f64> {
 fn triangle(rule: &GaussLegendre, d_prime: f64) -> f64 {
     let shift = d_prime * (2.0_f64 / 3.0).sqrt();
     let inner = |z: f64| (below(shift - z * 3.0_f64.sqrt()) + below(-shift - z * 3.0_f64.sqrt())) * normal_density(z);
-    2.0 * pieces::integrate(rule, 0.0, 9.0, 4, inner)
+    2.0 * rule.integrate_in_parts(0.0, 9.0, 4, inner)
 }
 
 fn duo_trio(d_prime: f64) -> f64 {

@@ -148,7 +148,7 @@ pub fn rank_sum_differences(n: usize, k: usize, alpha: f64) -> Defined<RankSumDi
     let range = studentized_range_quantile(alpha, k, f64::INFINITY);
     let all_pairs = range.ok_or_else(|| NotDefined::because("alpha is too small"))? * variance.sqrt();
     let one_pair = z * (2.0 * variance).sqrt();
-    let whole = |difference: f64| (difference - 1e-9).ceil() as u64;
+    let whole = |difference: f64| (difference - crate::numeric::tolerance::SAME_NUMBER).ceil() as u64;
     Ok(RankSumDifferences {
         alpha,
         all_pairs,

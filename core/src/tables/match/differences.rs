@@ -102,5 +102,5 @@ fn results(analysis: &Analysis, found: &TargetDifference) -> Vec<Cell> {
 
 /// Whether the verdict stands on other intervals than the 95 % and 90 % ones that are always shown.
 fn uses_own_alpha(analysis: &Analysis) -> bool {
-    (analysis.alpha - 0.05).abs() > 1e-12
+    !crate::numeric::tolerance::is_same_number(analysis.alpha, 0.05)
 }

@@ -2,7 +2,7 @@
 
 use crate::stats::r#match::power::PowerReached;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference, Verdict};
-use crate::text::numbers::score_in_words;
+use crate::text::numbers::{percent, score_in_words};
 
 /// How many off attributes a sentence names before it counts the rest.
 const NAMED_AT_MOST: usize = 5;
@@ -124,10 +124,6 @@ fn judged<'a>(analysis: &'a Analysis, sample: &str, verdict: Verdict) -> Vec<Jud
         .filter_map(|attribute| Some(Judged { attribute, difference: attribute.difference_of(sample)? }))
         .filter(|judged| judged.difference.verdict == verdict)
         .collect()
-}
-
-fn percent(share: f64) -> String {
-    format!("{} %", crate::text::numbers::statistic(100.0 * share, 1))
 }
 
 #[cfg(test)]

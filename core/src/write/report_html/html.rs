@@ -1,8 +1,9 @@
 //! The pieces of HTML that the report is made of. Every text is escaped here, and nowhere else is a tag written. It
 //! knows nothing of panels.
 
-use crate::figures::{Scene, escape, to_svg};
+use crate::figures::{Scene, to_svg};
 use crate::table::{Cell, Column, Format, Role, Table};
+use crate::text::markup::escape;
 
 /// Tables up to this many rows are kept on one page; longer ones break between rows and repeat their head.
 const ROWS_KEPT_TOGETHER: usize = 30;

@@ -6,7 +6,7 @@ use crate::catalogue::{AnyFinding, Entry, Frame, Given};
 use crate::defined::Defined;
 use crate::figures::ThemeKind;
 use crate::stats::{Analysis, CandidateAnalysis, Verdict};
-use crate::study::{ReportField, Study};
+use crate::study::{LogKind, ReportField, Study};
 use crate::tables::r#match::sentences::candidate_sentence;
 use crate::tables::words::{TARGET_AGAIN, percent};
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
@@ -133,7 +133,7 @@ fn margin_line(study: &Study) -> String {
             .collect();
         line.push_str(&format!(" Margins of their own: {}.", own.join(", ")));
     }
-    let changed = late_decisions(study).iter().any(|entry| entry.what.to_lowercase().contains("margin"));
+    let changed = late_decisions(study).iter().any(|entry| entry.kind == LogKind::MarginDecided);
     line.push_str(if changed {
         " It was changed, or its origin stated, when the scores were loaded or the verdict was seen."
     } else {

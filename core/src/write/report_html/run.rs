@@ -128,7 +128,7 @@ impl Report {
 
     /// The whole document.
     pub fn document(&self) -> String {
-        let (title, body) = (crate::figures::escape(&self.title), self.parts.concat());
+        let (title, body) = (crate::text::markup::escape(&self.title), self.parts.concat());
         format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\

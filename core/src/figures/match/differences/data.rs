@@ -1,31 +1,41 @@
 //! What the figure of differences shows, taken from an analysis: rows, range, order and words, no places.
 
-use super::{DifferenceOrder, DifferencesOptions};
+use super::options::{DifferenceOrder, DifferencesOptions};
 use crate::figures::parts;
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::FigureTable;
-use crate::stats::{Analysis, Defined, DifferenceTest, NotDefined, TargetDifference, Verdict};
+use crate::stats::{Analysis, AttributeAnalysis, Defined, DifferenceTest, NotDefined, TargetDifference, Verdict};
+use crate::text::{lists, numbers};
 use std::ops::Range;
 
+/// Everything that the figure shows, and in which words.
 pub struct DifferencesData {
+    /// Unit of the scale, as printed.
     pub unit: String,
+    /// Decimals of scores in labels; the table has one more.
     pub decimals: usize,
     /// Range of every axis; holds zero, all margins and all intervals that are drawn.
     pub lower: f64,
+    /// Upper end of the same range.
     pub upper: f64,
+    /// Name of the target.
     pub target: String,
+    /// Names of the candidates, in the order of the study.
     pub candidates: Vec<String>,
     /// In ballot order.
     pub rows: Vec<DifferenceRow>,
     /// "95 %" and "90 %" at an alpha of 5 %.
     pub thin_level: String,
+    /// The level of the interval that a match stands on.
     pub broad_level: String,
     /// Where every difference without a test lacks it for the same reason, that reason is said once.
     pub shared_reason: Option<NotDefined>,
 }
 
+/// One attribute with the difference of each candidate.
 pub struct DifferenceRow {
+    /// Name of the attribute.
     pub attribute: String,
+    /// Whether it decides about a verdict on the whole.
     pub deciding: bool,
     /// One a candidate; absent where the two were not compared.
     pub differences: Vec<Option<TargetDifference>>,
@@ -55,28 +65,38 @@ impl DifferencesData {
         if analysis.attributes.is_empty() {
             return Err("no attribute counts".to_owned());
         }
-        let row = |entry: &crate::stats::AttributeAnalysis| DifferenceRow {
-            attribute: entry.attribute.clone(),
-            deciding: entry.deciding,
-            differences: candidates.iter().map(|name| find_difference(&entry.versus_target, name)).collect(),
-        };
-        let rows: Vec<DifferenceRow> = analysis.attributes.iter().map(row).collect();
+        let rows = analysis.attributes.iter().map(|entry| DifferenceRow::of(entry, &candidates)).collect();
+        Ok(DifferencesData::of_rows(analysis, target, candidates, rows, parts::unit_of(analysis, unit), intervals))
+    }
+
+    fn of_rows(
+        analysis: &Analysis,
+        target: String,
+        candidates: Vec<String>,
+        rows: Vec<DifferenceRow>,
+        unit: String,
+        intervals: bool,
+    ) -> Self {
         let (lower, upper) = range_of(&rows, analysis.margin, intervals);
         let shared_reason = shared_reason(&rows);
-        Ok(DifferencesData {
-            unit: parts::unit_of(analysis, unit),
-            decimals: numbers::decimals_for(analysis.scale_maximum),
+        let decimals = numbers::decimals_in_words(analysis.scale_maximum);
+        let thin_level = numbers::shown_percent(1.0 - analysis.alpha);
+        let broad_level = numbers::shown_percent(1.0 - 2.0 * analysis.alpha);
+        DifferencesData {
+            unit,
+            decimals,
             lower,
             upper,
             target,
             candidates,
             rows,
-            thin_level: numbers::percent(1.0 - analysis.alpha),
-            broad_level: numbers::percent(1.0 - 2.0 * analysis.alpha),
+            thin_level,
+            broad_level,
             shared_reason,
-        })
+        }
     }
 
+    /// The candidates of a range, with rows in the order asked for.
     pub fn band(&self, candidates: Range<usize>, options: &DifferencesOptions) -> Band {
         let named = options.order_by.as_ref().and_then(|name| self.candidates.iter().position(|entry| entry == name));
         let by = named.unwrap_or(candidates.start);
@@ -93,6 +113,7 @@ impl DifferencesData {
         Band { candidates: candidates.collect(), rows }
     }
 
+    /// What the figure is called.
     pub fn title(&self) -> String {
         match &self.candidates[..] {
             [only] => format!("Differences of {only} to the target {}", self.target),
@@ -100,6 +121,7 @@ impl DifferencesData {
         }
     }
 
+    /// Sentences that belong above the figure.
     pub fn notes(&self, options: &DifferencesOptions) -> Vec<String> {
         let mut notes = Vec::new();
         if options.intervals {
@@ -117,6 +139,7 @@ impl DifferencesData {
         notes
     }
 
+    /// Sentences that belong below the figure.
     pub fn footnotes(&self) -> Vec<String> {
         let mut notes = vec![format!(
             "Match: the {} interval lies inside the margin. Off: the {} interval leaves out zero and it is no match. \
@@ -129,27 +152,28 @@ impl DifferencesData {
         notes
     }
 
+    /// What the figure shows, in one sentence.
     pub fn summary(&self) -> String {
-        let sentences = self.candidates.iter().enumerate().map(|(place, name)| {
-            let with = |verdict: Verdict| {
-                let found = self.rows.iter().filter_map(|row| Some((row, row.differences[place].as_ref()?)));
-                found.filter(|(_, entry)| entry.verdict == verdict).collect::<Vec<_>>()
-            };
-            let off = with(Verdict::Off);
-            let off_words: Vec<String> = off
-                .iter()
-                .map(|(row, entry)| {
-                    let by = numbers::signed(entry.difference, self.decimals);
-                    format!("{} {by} {}", row.attribute, self.unit)
-                })
-                .collect();
-            let off_words = if off.is_empty() { "none".to_owned() } else { numbers::listed(&off_words) };
-            let (matches, open) = (with(Verdict::Match).len(), with(Verdict::NotShown).len());
-            format!("{name}: off on {off_words}; match on {matches}, not shown on {open}")
-        });
-        format!("Differences to the target {}. {}.", self.target, sentences.collect::<Vec<_>>().join(". "))
+        let sentences: Vec<String> = (0..self.candidates.len()).map(|place| self.candidate_in_words(place)).collect();
+        format!("Differences to the target {}. {}.", self.target, sentences.join(". "))
     }
 
+    fn candidate_in_words(&self, place: usize) -> String {
+        let with = |verdict: Verdict| {
+            let found = self.rows.iter().filter_map(move |row| Some((row, row.differences[place].as_ref()?)));
+            found.filter(move |(_, entry)| entry.verdict == verdict)
+        };
+        let in_words = |(row, entry): (&DifferenceRow, &TargetDifference)| {
+            let by = numbers::shown_signed(entry.difference, self.decimals);
+            format!("{} {by} {}", row.attribute, self.unit)
+        };
+        let off: Vec<String> = with(Verdict::Off).map(in_words).collect();
+        let off = if off.is_empty() { "none".to_owned() } else { lists::listed(&off) };
+        let (matches, open) = (with(Verdict::Match).count(), with(Verdict::NotShown).count());
+        format!("{}: off on {off}; match on {matches}, not shown on {open}", self.candidates[place])
+    }
+
+    /// The numbers behind the figure.
     pub fn table(&self) -> FigureTable {
         let unit = &self.unit;
         let headings = [
@@ -178,15 +202,15 @@ impl DifferencesData {
         match difference {
             None => cells.extend(["–", "–", "–", "–", "not compared"].map(str::to_owned)),
             Some(entry) => {
-                cells.push(numbers::signed(entry.difference, decimals));
+                cells.push(numbers::shown_signed(entry.difference, decimals));
                 match &entry.test {
                     Ok(test) => {
-                        cells.push(numbers::interval(test.difference_interval, decimals));
-                        cells.push(numbers::interval(test.match_interval, decimals));
+                        cells.push(parts::span(test.difference_interval, decimals));
+                        cells.push(parts::span(test.match_interval, decimals));
                     }
                     Err(reason) => cells.extend([reason.to_string(), "–".to_owned()]),
                 }
-                cells.push(numbers::plain(entry.margin, decimals));
+                cells.push(numbers::shown(entry.margin, decimals));
                 cells.push(verdict_words(entry.verdict, row.deciding));
             }
         }
@@ -195,9 +219,9 @@ impl DifferencesData {
 
     /// "+14 (9 to 19)".
     pub fn value_words(&self, difference: &TargetDifference) -> String {
-        let by = numbers::signed(difference.difference, self.decimals);
+        let by = numbers::shown_signed(difference.difference, self.decimals);
         match &difference.test {
-            Ok(test) => format!("{by} ({})", numbers::interval(test.difference_interval, self.decimals)),
+            Ok(test) => format!("{by} ({})", parts::span(test.difference_interval, self.decimals)),
             Err(_) => by,
         }
     }
@@ -209,19 +233,19 @@ impl DifferencesData {
             lines.push("not compared with the target".to_owned());
             return lines;
         };
-        let by = numbers::signed(entry.difference, self.decimals);
+        let by = numbers::shown_signed(entry.difference, self.decimals);
         lines.push(format!("{by} {} against the target", self.unit));
         match &entry.test {
             Ok(test) => lines.push(format!(
                 "{} interval {}, {} interval {}",
                 self.thin_level,
-                numbers::interval(test.difference_interval, self.decimals),
+                parts::span(test.difference_interval, self.decimals),
                 self.broad_level,
-                numbers::interval(test.match_interval, self.decimals)
+                parts::span(test.match_interval, self.decimals)
             )),
             Err(reason) => lines.push(format!("interval {reason}")),
         }
-        let margin = numbers::plain(entry.margin, self.decimals);
+        let margin = numbers::shown(entry.margin, self.decimals);
         let role = if row.deciding { "" } else { " (not a deciding attribute)" };
         lines.push(format!("{}, margin ±{margin} {}{role}", entry.verdict.in_words(), self.unit));
         lines
@@ -229,6 +253,14 @@ impl DifferencesData {
 }
 
 impl DifferenceRow {
+    fn of(entry: &AttributeAnalysis, candidates: &[String]) -> Self {
+        DifferenceRow {
+            attribute: entry.attribute.clone(),
+            deciding: entry.deciding,
+            differences: candidates.iter().map(|name| find_difference(&entry.versus_target, name)).collect(),
+        }
+    }
+
     /// Whether any of these candidates is off.
     pub fn is_off(&self, candidates: &[usize]) -> bool {
         let is_off = |&place: &usize| self.differences[place].as_ref().is_some_and(|d| d.verdict == Verdict::Off);

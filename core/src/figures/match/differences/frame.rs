@@ -1,20 +1,24 @@
 //! What surrounds the rows of one band of candidates: heads, axes, margin, ruling, the words at both ends.
 
 use super::data::Band;
+use super::drawing::{AXIS_SIZE_PX, Drawing};
 use super::rows::{RowLayout, draw_rows};
-use super::{AXIS_SIZE_PX, Drawing};
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
 use crate::figures::scene::layout::round_values;
-use crate::figures::scene::numbers;
 use crate::figures::scene::primitives::{Align, Label, Point, Rectangle, Scene, Stroke};
 use crate::figures::scene::text::{shorten, text_width_px};
+use crate::text::numbers;
 
 /// A band of candidates side by side, with everything that its rows share.
 pub(in crate::figures) struct BandFrame<'a> {
+    /// What the whole figure is drawn from.
     pub drawing: &'a Drawing<'a>,
+    /// Which candidates and rows.
     pub band: Band,
+    /// Where the parts of a row stand.
     pub layout: RowLayout,
+    /// One a candidate.
     pub panels: Vec<Panel>,
     /// Height of each row, in the order of the band.
     pub heights: Vec<f64>,
@@ -45,6 +49,7 @@ struct Head {
 }
 
 impl<'a> BandFrame<'a> {
+    /// Axes and heights of rows for a band.
     pub fn lay_out(drawing: &'a Drawing<'a>, band: Band, layout: RowLayout) -> Self {
         let spans = (0..band.candidates.len()).map(|place| layout.axis_span(place));
         let panels = spans.map(|span| Panel::new(span, drawing.data.lower, drawing.data.upper)).collect();
@@ -215,5 +220,5 @@ impl Panel {
 
 /// A value of an axis with the decimals that the axis needs.
 fn tick_words(tick: f64, all: &[f64]) -> String {
-    numbers::signed(tick, numbers::decimals_of(all))
+    numbers::shown_signed(tick, numbers::axis_decimals(all))
 }

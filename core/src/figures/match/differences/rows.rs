@@ -3,8 +3,8 @@
 //! In a wide figure all stands in one line; in a narrow one the words stand above the axis.
 
 use super::data::{Band, DifferenceRow, DifferencesData, verdict_words};
+use super::drawing::{AXIS_SIZE_PX, Drawing, NAME_SIZE_PX, PANEL_GAP_PX};
 use super::frame::{BandFrame, Panel};
-use super::{AXIS_SIZE_PX, Drawing, NAME_SIZE_PX, PANEL_GAP_PX};
 use crate::figures::parts;
 use crate::figures::parts::EDGE_PX;
 use crate::figures::scene::primitives::{Align, Label, Point, Rectangle, Scene, Stroke};
@@ -18,11 +18,11 @@ pub struct RowLayout {
     names_px: f64,
     panels: usize,
     is_stacked: bool,
-    /// Mark and word of the verdict.
+    /// Icon and word of the verdict.
     verdict_px: f64,
     /// "+14 (9 to 19)"; zero where candidates stand side by side.
     value_px: f64,
-    /// Whether the verdict's word stands beside its mark.
+    /// Whether the verdict's word stands beside its icon.
     has_words: bool,
 }
 
@@ -31,11 +31,12 @@ const REASON_SIZE_PX: f64 = 10.5;
 const REASON_LINE_PX: f64 = 13.0;
 const ROW_PX: f64 = 22.0;
 const STACKED_LANE_PX: f64 = 17.0;
-const MARK_PX: f64 = 16.0;
-/// Room for brackets around a mark that has no word.
+const ICON_PX: f64 = 16.0;
+/// Room for brackets around an icon that has no word.
 const BRACKETS_PX: f64 = 12.0;
 
 impl RowLayout {
+    /// Widths that hold every word of the figure, for so many panels beside each other.
     pub fn new(width_px: f64, names_px: f64, panels: usize, is_stacked: bool, data: &DifferencesData) -> Self {
         let all = || data.rows.iter().flat_map(|row| row.differences.iter().flatten());
         let widest_value = all().map(|entry| text_width_px(&data.value_words(entry), NAME_SIZE_PX, false));
@@ -49,7 +50,7 @@ impl RowLayout {
         // Off is set in bold; its word is the shortest, so the width of "not shown" holds for all.
         let word_px = if has_words { text_width_px(widest_word, NAME_SIZE_PX, false) + 4.0 } else { 2.0 };
         let word_px = if any_bracketed && !has_words { BRACKETS_PX } else { word_px };
-        RowLayout { width_px, names_px, panels, is_stacked, verdict_px: MARK_PX + word_px, value_px, has_words }
+        RowLayout { width_px, names_px, panels, is_stacked, verdict_px: ICON_PX + word_px, value_px, has_words }
     }
 
     /// Left end and width of all that belongs to one candidate.
@@ -83,10 +84,12 @@ impl RowLayout {
         }
     }
 
+    /// Whether a row says why something has no interval.
     pub fn has_reasons(&self, data: &DifferencesData, band: &Band, row: &DifferenceRow) -> bool {
         self.reason_lines(data, band, row).iter().any(|lines| !lines.is_empty())
     }
 
+    /// Height of each row of a band, in its order.
     pub fn row_heights(&self, data: &DifferencesData, band: &Band) -> Vec<f64> {
         let height = |&row: &usize| {
             let row = &data.rows[row];
@@ -218,8 +221,8 @@ impl<'a> RowPen<'a> {
         let y = self.middle();
         if let (Ok(test), true) = (&difference.test, self.drawing.options.intervals) {
             for (interval, width_px) in [(test.difference_interval, 1.4), (test.match_interval, 4.0)] {
-                let ends = [interval.lower, interval.upper].map(|end| Point::new(panel.x(end), y));
-                scene.line(ends[0], ends[1], Stroke::solid(style.color, width_px));
+                let [from, to] = [interval.lower, interval.upper].map(|end| Point::new(panel.x(end), y));
+                scene.line(from, to, Stroke::solid(style.color, width_px));
             }
         }
         let at = Point::new(panel.x(difference.difference), y);
@@ -232,7 +235,7 @@ impl<'a> RowPen<'a> {
         }
     }
 
-    /// Mark, word and value of the verdict: beside the axis, or above it in a narrow figure.
+    /// Icon, word and value of the verdict: beside the axis, or above it in a narrow figure.
     fn verdict(&self, scene: &mut Scene, place: usize, difference: &TargetDifference) {
         let theme = self.drawing.theme;
         let (left, width) = self.layout.panel_span(place);
@@ -240,23 +243,32 @@ impl<'a> RowPen<'a> {
         let y = if self.layout.is_stacked { self.top + 3.0 + NAME_LINE_PX / 2.0 } else { self.middle() };
         let start = right - self.layout.value_px - self.layout.verdict_px;
         let is_more = difference.difference > 0.0;
-        parts::verdict_mark(scene, theme, Point::new(start + 7.0, y), difference.verdict, is_more);
+        parts::verdict_icon(scene, theme, Point::new(start + 7.0, y), difference.verdict, is_more);
         if self.layout.has_words {
-            let words = verdict_words(difference.verdict, self.row.deciding);
-            let is_off = difference.verdict == Verdict::Off;
-            let color = if difference.verdict == Verdict::NotShown { theme.quiet_ink } else { theme.ink };
-            let label = Label::new(Point::new(start + MARK_PX + 1.0, y), words, NAME_SIZE_PX, color);
-            scene.text(label.bold(is_off));
+            self.verdict_word(scene, difference.verdict, Point::new(start + ICON_PX + 1.0, y));
         } else if !self.row.deciding {
-            for (x, bracket) in [(start - 2.0, "("), (start + 16.0, ")")] {
-                let label = Label::new(Point::new(x, y), bracket, NAME_SIZE_PX, theme.ink);
-                scene.text(label.align(Align::Middle));
-            }
+            self.brackets(scene, Point::new(start, y));
         }
         if self.layout.panels == 1 {
             let value = self.drawing.data.value_words(difference);
             let label = Label::new(Point::new(right, y), value, NAME_SIZE_PX, theme.ink);
             scene.text(label.align(Align::End));
+        }
+    }
+
+    fn verdict_word(&self, scene: &mut Scene, verdict: Verdict, at: Point) {
+        let theme = self.drawing.theme;
+        let color = if verdict == Verdict::NotShown { theme.quiet_ink } else { theme.ink };
+        let label = Label::new(at, verdict_words(verdict, self.row.deciding), NAME_SIZE_PX, color);
+        scene.text(label.bold(verdict == Verdict::Off));
+    }
+
+    /// Around an icon without a word, where the attribute does not decide.
+    fn brackets(&self, scene: &mut Scene, start: Point) {
+        for (aside, bracket) in [(-2.0, "("), (16.0, ")")] {
+            let at = Point::new(start.x + aside, start.y);
+            let label = Label::new(at, bracket, NAME_SIZE_PX, self.drawing.theme.ink);
+            scene.text(label.align(Align::Middle));
         }
     }
 

@@ -1,15 +1,19 @@
 //! What a spider plot shows, taken from an analysis: values by spoke, words for people and machines, no places.
 
-use super::SpiderOptions;
+use super::options::SpiderOptions;
 use crate::figures::parts;
 use crate::figures::scene::layout::round_values;
-use crate::figures::scene::numbers;
-use crate::figures::scene::primitives::FigureTable;
+use crate::figures::scene::primitives::{FigureColumn, FigureTable};
 use crate::stats::{Analysis, Interval, TargetDifference, Verdict};
+use crate::text::{lists, numbers};
 
+/// Everything that the spider plot shows, and in which words.
 pub struct SpiderData {
+    /// Unit of the scale, as printed.
     pub unit: String,
+    /// High end of the scale.
     pub scale_maximum: f64,
+    /// One a spoke, clockwise from the top.
     pub attributes: Vec<SpokeEntry>,
     /// The target first, if there is one.
     pub series: Vec<Series>,
@@ -18,6 +22,7 @@ pub struct SpiderData {
 
 /// One spoke.
 pub struct SpokeEntry {
+    /// Name of the attribute.
     pub name: String,
     /// Place on the ballot, from 1.
     pub number: usize,
@@ -29,19 +34,26 @@ pub struct SpokeEntry {
 
 /// One sample's profile.
 pub struct Series {
+    /// Name of the sample.
     pub sample: String,
+    /// Whether it is the target.
     pub is_target: bool,
     /// One a spoke; absent where the sample has no mean.
     pub values: Vec<Option<SpokeValue>>,
 }
 
+/// What one sample has on one spoke.
 pub struct SpokeValue {
+    /// In the unit of the scale.
     pub mean: f64,
+    /// 95 % interval of the mean; none where it is not defined.
     pub interval: Option<Interval>,
+    /// The difference to the target; none for the target itself and where the two were not compared.
     pub versus_target: Option<TargetDifference>,
 }
 
 impl SpiderData {
+    /// Everything that counts, in the order of the study.
     pub fn gather(analysis: &Analysis, options: &SpiderOptions) -> Self {
         let candidates = parts::chosen_candidates(analysis, options.candidates.as_deref());
         let target = analysis.target.iter().filter(|name| analysis.samples.contains(name));
@@ -57,7 +69,7 @@ impl SpiderData {
             scale_maximum: analysis.scale_maximum,
             attributes: Vec::new(),
             series,
-            decimals: numbers::decimals_for(analysis.scale_maximum),
+            decimals: numbers::decimals_in_words(analysis.scale_maximum),
         };
         let names = analysis.attributes.iter().map(|entry| entry.attribute.clone());
         data.attributes = names.enumerate().map(|(spoke, name)| data.spoke_entry(spoke, name)).collect();
@@ -68,7 +80,9 @@ impl SpiderData {
         let is_off = self.series.iter().any(|series| series.verdict(spoke) == Some(Verdict::Off));
         let candidates: Vec<&Series> = self.candidates().collect();
         let off_by = match candidates[..] {
-            [only] if is_off => only.difference(spoke).map(|entry| numbers::signed(entry.difference, self.decimals)),
+            [only] if is_off => {
+                only.difference(spoke).map(|entry| numbers::shown_signed(entry.difference, self.decimals))
+            }
             _ => None,
         };
         SpokeEntry { name, number: spoke + 1, is_off, off_by }
@@ -100,16 +114,18 @@ impl SpiderData {
         choices.min_by(|a, b| rim(a).total_cmp(&rim(b))).unwrap_or_else(|| vec![0.0, outermost])
     }
 
+    /// What the figure is called.
     pub fn title(&self) -> String {
         let candidates: Vec<&Series> = self.candidates().collect();
         match (self.target(), &candidates[..]) {
             (Some(target), []) => format!("Profile of {}", target.sample),
             (Some(target), [only]) => format!("{} beside the target {}", only.sample, target.sample),
             (Some(target), several) => format!("{} candidates beside the target {}", several.len(), target.sample),
-            (None, samples) => format!("Profiles of {}", numbers::counted(samples.len(), "sample", "samples")),
+            (None, samples) => format!("Profiles of {}", lists::counted(samples.len(), "sample", "samples")),
         }
     }
 
+    /// Sentences that belong above the figure.
     pub fn notes(&self, options: &SpiderOptions) -> Vec<String> {
         let mut note = format!("Means in {}, spokes in the order of the ballot", self.unit);
         if options.intervals {
@@ -123,28 +139,30 @@ impl SpiderData {
         vec![note]
     }
 
+    /// What the figure shows, in one sentence.
     pub fn summary(&self) -> String {
-        let spokes = numbers::counted(self.attributes.len(), "attribute", "attributes");
-        let mut parts = Vec::new();
-        for series in self.candidates() {
-            let off = |spoke: usize| {
-                let entry = series.difference(spoke).filter(|entry| entry.verdict == Verdict::Off)?;
-                let by = numbers::signed(entry.difference, self.decimals);
-                Some(format!("{} {by} {}", self.attributes[spoke].name, self.unit))
-            };
-            let off: Vec<String> = (0..self.attributes.len()).filter_map(off).collect();
-            if !off.is_empty() {
-                parts.push(format!("{} is off on {}", series.sample, numbers::listed(&off)));
-            }
-        }
-        let found = match parts.is_empty() {
+        let spokes = lists::counted(self.attributes.len(), "attribute", "attributes");
+        let off: Vec<String> = self.candidates().filter_map(|series| self.off_in_words(series)).collect();
+        let found = match off.is_empty() {
             true if self.target().is_some() => "no candidate is shown to be off on any attribute".to_owned(),
             true => "no target is named".to_owned(),
-            false => parts.join("; "),
+            false => off.join("; "),
         };
         format!("{} on {spokes}: {found}.", self.title())
     }
 
+    /// "A is off on green +14 mm"; nothing where it is off on none.
+    fn off_in_words(&self, series: &Series) -> Option<String> {
+        let off = |spoke: usize| {
+            let entry = series.difference(spoke).filter(|entry| entry.verdict == Verdict::Off)?;
+            let by = numbers::shown_signed(entry.difference, self.decimals);
+            Some(format!("{} {by} {}", self.attributes[spoke].name, self.unit))
+        };
+        let off: Vec<String> = (0..self.attributes.len()).filter_map(off).collect();
+        (!off.is_empty()).then(|| format!("{} is off on {}", series.sample, lists::listed(&off)))
+    }
+
+    /// The numbers behind the figure.
     pub fn table(&self) -> FigureTable {
         let mut table = FigureTable::with_columns(&[("Attribute", false)]);
         let unit = &self.unit;
@@ -154,22 +172,21 @@ impl SpiderData {
                 format!("{}{role}, mean, {unit}", series.sample),
                 format!("{}{role}, 95\u{a0}% interval of the mean, {unit}", series.sample),
             ];
-            let columns = headings
-                .into_iter()
-                .map(|heading| crate::figures::scene::primitives::FigureColumn { heading, is_number: true });
-            table.columns.extend(columns);
+            table.columns.extend(headings.map(|heading| FigureColumn { heading, is_number: true }));
         }
-        for (spoke, entry) in self.attributes.iter().enumerate() {
-            let mut row = vec![entry.name.clone()];
-            for series in &self.series {
-                let value = series.values[spoke].as_ref();
-                row.push(value.map_or("–".to_owned(), |value| numbers::plain(value.mean, self.decimals + 1)));
-                let interval = value.and_then(|value| value.interval);
-                row.push(interval.map_or("–".to_owned(), |found| numbers::interval(found, self.decimals + 1)));
-            }
-            table.rows.push(row);
-        }
+        table.rows = (0..self.attributes.len()).map(|spoke| self.table_row(spoke)).collect();
         table
+    }
+
+    fn table_row(&self, spoke: usize) -> Vec<String> {
+        let mut row = vec![self.attributes[spoke].name.clone()];
+        for series in &self.series {
+            let value = series.values[spoke].as_ref();
+            row.push(value.map_or("–".to_owned(), |value| numbers::shown(value.mean, self.decimals + 1)));
+            let interval = value.and_then(|value| value.interval);
+            row.push(interval.map_or("–".to_owned(), |found| parts::span(found, self.decimals + 1)));
+        }
+        row
     }
 
     /// The attribute's name and every drawn sample's value.
@@ -178,11 +195,11 @@ impl SpiderData {
         for series in &self.series {
             let role = if series.is_target { " (target)" } else { "" };
             let value = match &series.values[spoke] {
-                Some(value) => format!("{} {}", numbers::plain(value.mean, self.decimals), self.unit),
+                Some(value) => format!("{} {}", numbers::shown(value.mean, self.decimals), self.unit),
                 None => "no mean".to_owned(),
             };
             let verdict = series.difference(spoke).map(|entry| {
-                format!(", {}: {}", numbers::signed(entry.difference, self.decimals), entry.verdict.in_words())
+                format!(", {}: {}", numbers::shown_signed(entry.difference, self.decimals), entry.verdict.in_words())
             });
             lines.push(format!("{}{role} {value}{}", series.sample, verdict.unwrap_or_default()));
         }
@@ -194,14 +211,14 @@ impl SpiderData {
         let Some(value) = &series.values[spoke] else { return Vec::new() };
         let role = if series.is_target { " (target)" } else { "" };
         let mut lines = vec![format!("{}{role}, {}", series.sample, self.attributes[spoke].name)];
-        let mean = format!("mean {} {}", numbers::plain(value.mean, self.decimals), self.unit);
+        let mean = format!("mean {} {}", numbers::shown(value.mean, self.decimals), self.unit);
         lines.push(match value.interval {
-            Some(interval) => format!("{mean} (95\u{a0}% interval {})", numbers::interval(interval, self.decimals)),
+            Some(interval) => format!("{mean} (95\u{a0}% interval {})", parts::span(interval, self.decimals)),
             None => mean,
         });
         if let Some(entry) = &value.versus_target {
-            let by = numbers::signed(entry.difference, self.decimals);
-            let interval = entry.test.as_ref().map(|test| numbers::interval(test.interval95, self.decimals));
+            let by = numbers::shown_signed(entry.difference, self.decimals);
+            let interval = entry.test.as_ref().map(|test| parts::span(test.interval95, self.decimals));
             let interval = interval.map(|words| format!(" (95\u{a0}% interval {words})")).unwrap_or_default();
             lines.push(format!("{by} {} against the target{interval}: {}", self.unit, entry.verdict.in_words()));
         }
@@ -220,10 +237,12 @@ impl SpokeEntry {
 }
 
 impl Series {
+    /// The difference to the target on a spoke.
     pub fn difference(&self, spoke: usize) -> Option<&TargetDifference> {
         self.values[spoke].as_ref()?.versus_target.as_ref()
     }
 
+    /// The verdict on a spoke.
     pub fn verdict(&self, spoke: usize) -> Option<Verdict> {
         self.difference(spoke).map(|entry| entry.verdict)
     }

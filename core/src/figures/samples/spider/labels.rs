@@ -17,15 +17,21 @@ pub struct LabelFrame {
     pub half_width_px: f64,
     /// Circle that no name may enter.
     pub radius: f64,
+    /// Font size.
     pub size_px: f64,
 }
 
 /// A placed name, relative to the centre.
 pub struct SpokeLabel {
+    /// The name in lines.
     pub lines: Vec<String>,
+    /// Font size.
     pub size_px: f64,
+    /// The room that it takes.
     pub area: Rectangle,
+    /// Where its lines start or end across.
     pub text_x: f64,
+    /// Which end of a line stands there.
     pub align: Align,
     /// Where a leading line ends.
     pub anchor: Point,
@@ -59,36 +65,41 @@ pub fn place_labels(frame: &LabelFrame, entries: &[SpokeEntry], numbered: bool) 
     placed.into_iter().flatten().collect()
 }
 
+const KEY_SIZE_PX: f64 = 11.5;
+const KEY_LINE_PX: f64 = 16.0;
+
 /// Draws the numbered names below the figure, in columns read downwards. Returns the area of each.
 pub fn draw_key(scene: &mut Scene, theme: &Theme, entries: &[SpokeEntry], top: f64) -> Vec<Rectangle> {
-    let size_px = 11.5;
-    let line_px = 16.0;
     let room = scene.width_px - 2.0 * EDGE_PX;
     let columns = ((room / 150.0) as usize).clamp(1, entries.len().max(1));
     let rows = entries.len().div_ceil(columns);
     let column_px = room / columns as f64;
-    let number_px = text_width_px("44", size_px, true);
     let mut areas = Vec::new();
     let mut y = top;
     for (index, entry) in entries.iter().enumerate() {
         if index % rows == 0 {
             y = top;
         }
-        let left = EDGE_PX + column_px * (index / rows) as f64;
-        let text = SpokeText::of(entry, false, size_px);
-        let lines = text.lines(column_px - number_px - 16.0, MAX_LINES);
-        let number_at = Point::new(left + number_px, y + line_px / 2.0);
-        let number = Label::new(number_at, entry.number.to_string(), size_px, theme.quiet_ink);
-        scene.text(number.align(Align::End).bold(entry.is_off));
-        for (line, words) in lines.iter().enumerate() {
-            let at = Point::new(left + number_px + 7.0, y + line_px * (line as f64 + 0.5));
-            scene.text(Label::new(at, words, size_px, theme.ink).bold(entry.is_off));
-        }
-        let height = line_px * lines.len().max(1) as f64;
-        areas.push(Rectangle::new(left, y, column_px - 6.0, height));
-        y += height;
+        let at = Point::new(EDGE_PX + column_px * (index / rows) as f64, y);
+        let area = draw_key_entry(scene, theme, entry, at, column_px);
+        areas.push(area);
+        y += area.height;
     }
     areas
+}
+
+/// One number with its name, from the upper left corner `at`.
+fn draw_key_entry(scene: &mut Scene, theme: &Theme, entry: &SpokeEntry, at: Point, column_px: f64) -> Rectangle {
+    let number_px = text_width_px("44", KEY_SIZE_PX, true);
+    let lines = SpokeText::of(entry, false, KEY_SIZE_PX).lines(column_px - number_px - 16.0, MAX_LINES);
+    let number_at = Point::new(at.x + number_px, at.y + KEY_LINE_PX / 2.0);
+    let number = Label::new(number_at, entry.number.to_string(), KEY_SIZE_PX, theme.quiet_ink);
+    scene.text(number.align(Align::End).bold(entry.is_off));
+    for (line, words) in lines.iter().enumerate() {
+        let words_at = Point::new(at.x + number_px + 7.0, at.y + KEY_LINE_PX * (line as f64 + 0.5));
+        scene.text(Label::new(words_at, words, KEY_SIZE_PX, theme.ink).bold(entry.is_off));
+    }
+    Rectangle::new(at.x, at.y, column_px - 6.0, KEY_LINE_PX * lines.len().max(1) as f64)
 }
 
 /// A name that must be broken into lines, with the figure that must not be cut off it.
@@ -140,50 +151,75 @@ impl SpokeText {
 
 /// The names of one side from top to bottom; `side` is 1 on the right and -1 on the left.
 fn place_side(frame: &LabelFrame, texts: &[SpokeText], spokes: &[usize], side: f64) -> Vec<(usize, SpokeLabel)> {
-    let angle = |spoke: usize| TAU * spoke as f64 / texts.len() as f64;
-    let inner = |spoke: usize, y: f64, height: f64| {
-        let rim_x = (frame.radius * libm::sin(angle(spoke))).abs();
-        frame.circle_at(y, height).max(rim_x) + GAP_PX
-    };
-    // Lines depend on the room, the room on the place, the place on the lines: three rounds settle it in practice,
-    // and the last round may only use the lines that were counted.
-    let mut heights: Vec<f64> = spokes.iter().map(|&spoke| texts[spoke].line_px()).collect();
-    // A name touches its spoke's end with the near edge when above or below, and is centred on it at the sides.
-    let wanted = |heights: &[f64]| -> Vec<f64> {
-        let reach = heights.iter().map(|height| frame.radius + height / 2.0);
-        spokes.iter().zip(reach).map(|(&spoke, reach)| -reach * libm::cos(angle(spoke))).collect()
-    };
-    let mut middles = wanted(&heights);
-    for _ in 0..3 {
-        for (index, &spoke) in spokes.iter().enumerate() {
-            let room = frame.half_width_px - inner(spoke, middles[index], heights[index]);
-            heights[index] = texts[spoke].line_px() * texts[spoke].lines(room, MAX_LINES).len().max(1) as f64;
-        }
-        middles = keep_apart(&wanted(&heights), &heights, GAP_PX - 1.0);
+    let side = Side { frame, texts, spokes, side };
+    let (heights, middles) = side.heights_and_middles();
+    let place = |index: usize| (spokes[index], side.label(index, heights[index], middles[index]));
+    (0..spokes.len()).map(place).collect()
+}
+
+/// Spokes of one side, from top to bottom.
+struct Side<'a> {
+    frame: &'a LabelFrame,
+    texts: &'a [SpokeText],
+    spokes: &'a [usize],
+    /// 1 on the right and -1 on the left.
+    side: f64,
+}
+
+impl Side<'_> {
+    fn text(&self, index: usize) -> &SpokeText {
+        &self.texts[self.spokes[index]]
     }
-    let place = |(index, &spoke): (usize, &usize)| {
-        let text = &texts[spoke];
-        let start = inner(spoke, middles[index], heights[index]);
-        let allowed = (heights[index] / text.line_px()).round() as usize;
-        let mut lines = text.lines(frame.half_width_px - start, allowed);
+
+    fn angle(&self, index: usize) -> f64 {
+        TAU * self.spokes[index] as f64 / self.texts.len() as f64
+    }
+
+    /// How far from the middle of the figure a name may start that lies at this height.
+    fn inner(&self, index: usize, y: f64, height: f64) -> f64 {
+        let rim_x = (self.frame.radius * libm::sin(self.angle(index))).abs();
+        self.frame.circle_at(y, height).max(rim_x) + GAP_PX
+    }
+
+    /// A name touches its spoke's end with the near edge when above or below, and is centred on it at the sides.
+    fn wanted(&self, heights: &[f64]) -> Vec<f64> {
+        let reach = heights.iter().map(|height| self.frame.radius + height / 2.0);
+        reach.enumerate().map(|(index, reach)| -reach * libm::cos(self.angle(index))).collect()
+    }
+
+    /// Lines depend on the room, the room on the place, the place on the lines: three rounds settle it in practice, and
+    /// whoever draws may only use the lines that were counted in the last.
+    fn heights_and_middles(&self) -> (Vec<f64>, Vec<f64>) {
+        let mut heights: Vec<f64> = (0..self.spokes.len()).map(|index| self.text(index).line_px()).collect();
+        let mut middles = self.wanted(&heights);
+        for _ in 0..3 {
+            for index in 0..heights.len() {
+                let text = self.text(index);
+                let room = self.frame.half_width_px - self.inner(index, middles[index], heights[index]);
+                heights[index] = text.line_px() * text.lines(room, MAX_LINES).len().max(1) as f64;
+            }
+            middles = keep_apart(&self.wanted(&heights), &heights, GAP_PX - 1.0);
+        }
+        (heights, middles)
+    }
+
+    fn label(&self, index: usize, height: f64, middle: f64) -> SpokeLabel {
+        let text = self.text(index);
+        let start = self.inner(index, middle, height);
+        let room = self.frame.half_width_px - start;
+        let allowed = (height / text.line_px()).round() as usize;
+        let mut lines = text.lines(room, allowed);
         lines.truncate(allowed);
         let height = text.line_px() * lines.len() as f64;
-        let width = text.width_px(&lines).min(frame.half_width_px - start);
-        let left = if side > 0.0 { start } else { -start - width };
-        let anchor = Point::new(side * (start - GAP_PX + 1.0), middles[index]);
-        let rim = Point::new(0.0, 0.0).polar(frame.radius, angle(spoke));
-        let label = SpokeLabel {
-            lines,
-            size_px: text.size_px,
-            area: Rectangle::new(left, middles[index] - height / 2.0, width, height),
-            text_x: side * start,
-            align: if side > 0.0 { Align::Start } else { Align::End },
-            anchor,
-            is_away: anchor.distance_to(rim) > 16.0,
-        };
-        (spoke, label)
-    };
-    spokes.iter().enumerate().map(place).collect()
+        let width = text.width_px(&lines).min(room);
+        let left = if self.side > 0.0 { start } else { -start - width };
+        let anchor = Point::new(self.side * (start - GAP_PX + 1.0), middle);
+        let rim = Point::new(0.0, 0.0).polar(self.frame.radius, self.angle(index));
+        let align = if self.side > 0.0 { Align::Start } else { Align::End };
+        let (is_away, text_x) = (anchor.distance_to(rim) > 16.0, self.side * start);
+        let area = Rectangle::new(left, middle - height / 2.0, width, height);
+        SpokeLabel { lines, size_px: text.size_px, area, text_x, align, anchor, is_away }
+    }
 }
 
 /// The name of the spoke that points straight up (`side` -1) or down (1): centred, beyond what stands in its way.
