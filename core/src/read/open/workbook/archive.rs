@@ -1,14 +1,17 @@
 //! The files inside a zip archive, within limits and with their checksums. It knows nothing of what they hold.
 //!
-//! The crate `zip` takes the archive apart, unpacks and holds the checksums. Here are the limits: how many files an
-//! archive may list and how long its list may be, both before it is read, and what files may unpack to, before any of
-//! them is unpacked. Files that lie over each other gain nothing by it: every one that is asked for counts in full.
+//! The crate `zip` takes the archive apart, unpacks and holds the checksums. Here are the limits: how much may be read
+//! to get the list of files, how many it may name, and what files may unpack to, before any of them is unpacked. The
+//! crate tells how many files there are only once it has read the list, so its length is what bounds that reading.
+//! Files that lie over each other gain nothing by it: every one that is asked for counts in full. Archives beyond 4 GB
+//! and of several disks are refused, and so are two files of one name, because programs differ in which they take.
 
-use std::io::{self, Cursor, Read};
-use zip::ZipReadOptions;
-use zip::read::{ArchiveOffset, Config, OwnedZipFileEntry};
+use std::collections::BTreeMap;
+use std::io::{self, Cursor, Read, Seek, SeekFrom};
+use std::sync::Arc;
+use zip::read::{ArchiveOffset, Config, ZipArchiveMetadata, ZipFileEntry};
 use zip::result::ZipError;
-use zip::unstable::read::ZipIterable;
+use zip::{ZipArchive, ZipReadOptions};
 
 /// Why an archive or a file in it can't be read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,46 +27,48 @@ pub(in crate::read) enum ZipFault {
 /// An archive of which only the directory has been read.
 pub(super) struct Archive<'a> {
     bytes: &'a [u8],
-    /// Each with the name that it is asked for.
-    entries: Vec<(String, OwnedZipFileEntry)>,
+    directory: Arc<ZipArchiveMetadata>,
+    /// Which file of the directory has a name, by the name in its plain form.
+    places: BTreeMap<String, usize>,
     /// What may still be unpacked.
     bytes_left: u64,
 }
 
 const MOST_ENTRIES: usize = 20_000;
 
-/// Room for 500 bytes a file. The crate keeps what stands beside the names, and that takes more in memory than in the
-/// archive.
-const MOST_DIRECTORY_BYTES: u64 = 10_000_000;
+/// What may be read of an archive to find and read its directory: room for 500 bytes a file. In memory it takes more
+/// than in the archive, because the crate makes a record of every extra field, however small.
+const MOST_DIRECTORY_BYTES: usize = 10_000_000;
 
 impl<'a> Archive<'a> {
     /// Reads the directory. `most_bytes` is what all files that are asked for may unpack to together.
     pub fn open(bytes: &'a [u8], most_bytes: u64) -> Result<Self, ZipFault> {
-        let config = Config { archive_offset: ArchiveOffset::Known(0) };
-        let mut directory = ZipIterable::try_new(Cursor::new(bytes), config)?;
+        if is_beyond_4_gb(bytes) {
+            return Err(ZipFault::TooLarge);
+        }
+        let directory = directory(bytes)?;
         if directory.len() > MOST_ENTRIES {
             return Err(ZipFault::TooLarge);
         }
-        let mut entries = Vec::new();
-        let mut directory_at = None;
-        for entry in directory.files()? {
-            let entry = OwnedZipFileEntry::from(entry?);
-            let at = entry.central_header_start();
-            if at - *directory_at.get_or_insert(at) > MOST_DIRECTORY_BYTES {
-                return Err(ZipFault::TooLarge);
-            }
-            entries.push((String::from_utf8_lossy(entry.name_raw()).replace('\\', "/"), entry));
+        if directory.has_duplicate_names() {
+            return Err(ZipFault::Damaged);
         }
-        Ok(Archive { bytes, entries, bytes_left: most_bytes })
+        let mut places = BTreeMap::new();
+        for place in 0..directory.len() {
+            let name = String::from_utf8_lossy(directory.entry(place)?.name_raw()).replace('\\', "/");
+            places.entry(plain(&name)).or_insert(place);
+        }
+        Ok(Archive { bytes, directory, places, bytes_left: most_bytes })
     }
 
     pub fn has(&self, name: &str) -> bool {
-        self.entry(name).is_some()
+        self.places.contains_key(&plain(name))
     }
 
     /// A file unpacked; `None` where the archive has none of this name.
     pub fn file(&mut self, name: &str) -> Result<Option<Vec<u8>>, ZipFault> {
-        let Some(entry) = self.entry(name) else { return Ok(None) };
+        let Some(place) = self.places.get(&plain(name)) else { return Ok(None) };
+        let entry = self.directory.entry(*place)?;
         if entry.encrypted() {
             return Err(ZipFault::Locked);
         }
@@ -74,26 +79,65 @@ impl<'a> Archive<'a> {
         self.bytes_left -= unpacked.len() as u64;
         Ok(Some(unpacked))
     }
-
-    /// The first of a name. Names are compared without capitals and leading strokes, as office programs do.
-    fn entry(&self, name: &str) -> Option<&OwnedZipFileEntry> {
-        let wanted = plain(name);
-        self.entries.iter().find(|(name, _)| plain(name).eq_ignore_ascii_case(wanted)).map(|(_, entry)| entry)
-    }
 }
 
-fn plain(name: &str) -> &str {
-    name.trim_start_matches('/')
+/// Names are compared without capitals and leading strokes, as office programs do.
+fn plain(name: &str) -> String {
+    name.trim_start_matches('/').to_ascii_lowercase()
+}
+
+/// Whether the last bytes hold an end of the directory that leaves its numbers to a longer record, whose place the
+/// twenty bytes before it tell (PKWARE APPNOTE 6.3.10, 4.3.15 and 4.3.16). That record can name any number of files,
+/// and the crate makes room for them before it reads them.
+fn is_beyond_4_gb(bytes: &[u8]) -> bool {
+    let longest = 42 + usize::from(u16::MAX);
+    let last = &bytes[bytes.len().saturating_sub(longest)..];
+    last.windows(42).any(|ends| {
+        let (place, end) = ends.split_at(20);
+        let is_end = place.starts_with(b"PK\x06\x07") && end.starts_with(b"PK\x05\x06");
+        is_end && [8..10, 10..12, 12..16, 16..20].into_iter().any(|number| end[number].iter().all(|byte| *byte == 255))
+    })
+}
+
+fn directory(bytes: &[u8]) -> Result<Arc<ZipArchiveMetadata>, ZipFault> {
+    let config = Config { archive_offset: ArchiveOffset::Known(0) };
+    let mut source = Rationed { bytes: Cursor::new(bytes), left: Some(MOST_DIRECTORY_BYTES) };
+    let directory = ZipArchive::with_config(config, &mut source).map(|archive| archive.metadata());
+    if source.left.is_none() {
+        return Err(ZipFault::TooLarge);
+    }
+    Ok(directory?)
 }
 
 /// A file whole, or nothing of it. Not a byte more is unpacked than shows that the size in the directory is wrong.
-fn unpacked(entry: &OwnedZipFileEntry, archive: &[u8]) -> Result<Vec<u8>, ZipFault> {
-    let mut packed = Cursor::new(archive);
+fn unpacked(entry: ZipFileEntry<'_>, archive: &[u8]) -> Result<Vec<u8>, ZipFault> {
+    let size = entry.size();
     let mut unpacked = Vec::new();
-    let file = entry.as_ref().with_reader(&mut packed, ZipReadOptions::new())?;
-    file.take(entry.size() + 1).read_to_end(&mut unpacked)?;
-    let is_whole = unpacked.len() as u64 == entry.size();
+    let mut archive = Cursor::new(archive);
+    entry.with_reader(&mut archive, ZipReadOptions::new())?.take(size + 1).read_to_end(&mut unpacked)?;
+    let is_whole = unpacked.len() as u64 == size;
     is_whole.then_some(unpacked).ok_or(ZipFault::Damaged)
+}
+
+/// Bytes of which no more than a ration is read.
+struct Rationed<'a> {
+    bytes: Cursor<&'a [u8]>,
+    /// What may still be read; `None` once more was asked for.
+    left: Option<usize>,
+}
+
+impl Read for Rationed<'_> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.bytes.read(buffer)?;
+        self.left = self.left.and_then(|left| left.checked_sub(read));
+        self.left.map(|_| read).ok_or(io::ErrorKind::FileTooLarge.into())
+    }
+}
+
+impl Seek for Rationed<'_> {
+    fn seek(&mut self, place: SeekFrom) -> io::Result<u64> {
+        self.bytes.seek(place)
+    }
 }
 
 impl From<ZipError> for ZipFault {
@@ -159,17 +203,17 @@ mod tests {
             assert_eq!(file(&bytes, name), Ok(Some(text_of("xl/a.xml").into_bytes())), "{name}");
         }
         assert_eq!(file(&bytes, "a.xml"), Ok(None));
-        // Of two files with the very same name the first is taken.
-        assert_eq!(file(&changed(&["a.x", "b.x"], "b.x", ENTRY, b"a.x"), "a.x"), Ok(Some(text_of("a.x").into_bytes())));
+        // Of two files with the very same name no one knows which is meant.
+        assert_eq!(file(&changed(&["a.x", "b.x"], "b.x", ENTRY, b"a.x"), "a.x"), Err(ZipFault::Damaged));
     }
 
     #[test]
     fn what_is_no_archive_is_damaged() {
         for bytes in [&b""[..], b"PK", &[0; 22], b"PK\x05\x06 and nothing that could be a directory"] {
-            assert!(Archive::open(bytes, 1000).map(|archive| archive.entries.len()).unwrap_or(0) == 0);
+            assert!(Archive::open(bytes, 1000).map(|archive| archive.places.len()).unwrap_or(0) == 0);
         }
-        // As many ends of a directory as there is room for.
-        assert_eq!(file(&b"PK\x05\x06".repeat(20_000), "a"), Err(ZipFault::Damaged));
+        // As many ends of a directory as there is room for, each with a comment to be read: that is given up.
+        assert_eq!(file(&b"PK\x05\x06".repeat(20_000), "a"), Err(ZipFault::TooLarge));
     }
 
     #[test]
