@@ -7,6 +7,7 @@ mod bench;
 mod browser;
 mod parts;
 mod persistence;
+mod shared;
 mod state;
 mod views;
 mod words;

@@ -7,7 +7,7 @@ use super::follow::follow;
 use super::numerals::{Numerals, readable_now};
 use super::selection::Selection;
 use crate::browser::{canvas, download, events};
-use crate::state::Shared;
+use crate::shared::Shared;
 use crate::words;
 use leptos::prelude::*;
 use leptos::{ev, html};

@@ -7,7 +7,7 @@ use super::numerals::{Numerals, readable_now};
 use super::selection::Selection;
 use super::verdict_icon::VerdictIcon;
 use crate::browser::cells;
-use crate::state::Shared;
+use crate::shared::Shared;
 use crate::words;
 use leptos::either::{Either, EitherOf4};
 use leptos::html;

@@ -1,18 +1,14 @@
 //! What follows from what the user gave: memos of pure functions of the engine. Nothing here writes.
 
 use super::app_state::{AppState, OpenedFile};
+use crate::shared::Shared;
 use leptos::prelude::*;
 use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::performance::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
 use likeness_core::study::{Margin, Study};
 use likeness_core::tables::r#match::sentences::candidate_sentence;
-use std::ops::Deref;
 use std::sync::Arc;
-
-/// A result that is handed around without copying it. Two are the same only if they are one.
-#[derive(Debug)]
-pub struct Shared<T>(Arc<T>);
 
 /// The verdict on one candidate, ready to be read.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,39 +82,6 @@ impl Derived {
                 reading.study.is_none() && reading.preview.header.is_empty() && !has_tables
             })
         })
-    }
-}
-
-impl<T> Shared<T> {
-    pub fn new(value: T) -> Self {
-        Shared(Arc::new(value))
-    }
-}
-
-impl<T> Shared<T> {
-    /// The same as a plain handle.
-    pub fn to_arc(&self) -> Arc<T> {
-        Arc::clone(&self.0)
-    }
-}
-
-impl<T> Clone for Shared<T> {
-    fn clone(&self) -> Self {
-        Shared(Arc::clone(&self.0))
-    }
-}
-
-impl<T> PartialEq for Shared<T> {
-    fn eq(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.0, &other.0)
-    }
-}
-
-impl<T> Deref for Shared<T> {
-    type Target = T;
-
-    fn deref(&self) -> &T {
-        &self.0
     }
 }
 

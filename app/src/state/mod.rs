@@ -20,7 +20,8 @@ mod tests;
 #[cfg(test)]
 mod tests_match;
 
+pub use crate::shared::Shared;
 pub use app_state::AppState;
 pub use context::AppContext;
-pub use derived::{Derived, Shared};
+pub use derived::Derived;
 pub use page::{Message, PlanPart, View};

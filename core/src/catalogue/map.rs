@@ -102,7 +102,7 @@ impl Statistic for Map {
             Ok(ellipses) => format!("{} draws. {}", ellipses.draws, ellipses.model),
             Err(reason) => format!("No ellipses, because {}.", reason.because),
         };
-        let mut notes = vec![found.map.model.clone(), ellipses];
+        let mut notes = vec![ellipses];
         notes.extend(found.map.cautions.iter().cloned());
         notes
     }

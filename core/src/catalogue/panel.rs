@@ -115,12 +115,8 @@ impl Statistic for FormFaults {
         Ok(FormFaultSearch::start(&given.study))
     }
 
-    fn tables(_given: &Given, found: &FormFaultReport) -> Vec<Table> {
-        vec![tables::panel::form_faults(found)]
-    }
-
-    fn notes(_given: &Given, found: &FormFaultReport) -> Vec<String> {
-        found.off.iter().chain([&found.model]).cloned().collect()
+    fn tables(given: &Given, found: &FormFaultReport) -> Vec<Table> {
+        vec![tables::panel::form_faults(&given.analysis, found)]
     }
 }
 

@@ -1,32 +1,33 @@
 //! Suspected slips, each with the evidence it rests on.
 
 use super::words;
+use crate::stats::Analysis;
 use crate::stats::panel::form_faults::{FormFaultReport, Reading, Suspicion};
 use crate::table::{Cell, Column, Format, Table};
-use crate::tables::ANY_SCALE;
 use crate::tables::words as common;
 
 /// One row a suspicion, the strongest evidence first: what may have happened, and how the marks fit as written and as
 /// suspected. Misfits in units of the scale. Under it, which checks are off, and that nothing is suspected where that
 /// is so.
-pub fn form_faults(found: &FormFaultReport) -> Table {
-    let table =
-        Table::new("form-faults", words::FORM_FAULTS, columns(), ANY_SCALE).with_rows(found.suspicions.iter().map(row));
+pub fn form_faults(analysis: &Analysis, found: &FormFaultReport) -> Table {
+    let table = Table::new("form-faults", words::FORM_FAULTS, columns(&analysis.unit), analysis.scale_maximum)
+        .with_rows(found.suspicions.iter().map(row));
     let table = found.off.iter().fold(table, |table, why| table.with_note(why));
     let nothing = found.suspicions.is_empty() && found.n_pages > 0;
     let said = if nothing { words::no_slips(found.n_pages) } else { String::new() };
     table.with_note(said).with_note(words::FORCED).with_note(&found.model)
 }
 
-fn columns() -> Vec<Column> {
+fn columns(unit: &str) -> Vec<Column> {
+    let misfit = |head, field| Column::of(head, Format::Score, field).in_unit(unit).under(words::TYPICAL_MISFIT);
     let number = |head, decimals, field| Column::of(head, Format::Fixed(decimals), field);
     vec![
         Column::name(common::ASSESSOR),
         Column::of(words::SUSPECTED, Format::Words, "kind"),
         Column::of(words::IN_WORDS, Format::Words, "sentence"),
         Column::of(words::MARKS_COMPARED, Format::Count, "n_marks"),
-        number(words::AS_WRITTEN, 2, "misfit_as_written").under(words::TYPICAL_MISFIT),
-        number(words::AS_SUSPECTED, 2, "misfit_as_suspected").under(words::TYPICAL_MISFIT),
+        misfit(words::AS_WRITTEN, "misfit_as_written"),
+        misfit(words::AS_SUSPECTED, "misfit_as_suspected"),
         number(words::AS_WRITTEN, 2, "correlation_as_written").under(words::CORRELATION_EXPECTED),
         number(words::AS_SUSPECTED, 2, "correlation_as_suspected").under(words::CORRELATION_EXPECTED),
         number(words::REACHED, 1, "log10_times_likelier").under(words::TIMES_LIKELIER),
