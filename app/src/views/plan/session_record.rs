@@ -146,7 +146,7 @@ fn AssessorLine(line: Line, session: RwSignal<u32>) -> impl IntoView {
         <li class="day-line" role="group" aria-label=line.name.clone()>
             <strong>{line.name.clone()}</strong>
             <WhichCup line=line.clone() code/>
-            <NoteField line note/>
+            <NoteField line=line.clone() note/>
             <span class="choices">{OF_SOMEBODY.into_iter().map(button).collect_view()}</span>
             {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
         </li>
