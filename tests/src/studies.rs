@@ -169,8 +169,7 @@ pub fn study_for_every_method() -> Study {
                     replicate,
                     session: Some(&session),
                     position: Some(((sample + assessor + replicate as usize) % samples.len()) as u32 + 1),
-                    label: Some(if (assessor + replicate as usize) % 2 == 0 { "plain" } else { "named" }),
-                    ..ScoreAddress::default()
+                    label: Some(if (assessor + replicate as usize).is_multiple_of(2) { "plain" } else { "named" }),
                 };
                 for attribute in 0..7 {
                     let level = 35.0 + 4.0 * attribute as f64 + 6.0 * (sample % 3) as f64 + assessor as f64;

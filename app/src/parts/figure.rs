@@ -104,17 +104,7 @@ fn OnCanvas(
     let surface: NodeRef<html::Canvas> = NodeRef::new();
     let (read, set_read) = signal(None::<usize>);
     let (by_key, set_by_key) = signal(false);
-    Effect::new(move |_| {
-        let (Some(surface), Some(scene)) = (surface.get(), scene.get()) else { return };
-        canvas::draw(&surface, &scene, screen.pixel_ratio.get());
-    });
-    // A scene with fewer regions must not leave the reading at one that is gone.
-    Effect::new(move |_| {
-        let count = scene.with(|scene| scene.as_ref().map_or(0, |scene| scene.regions.len()));
-        if read.get_untracked().is_some_and(|index| index >= count) {
-            set_read.set(None);
-        }
-    });
+    follow_scene(surface, scene, screen, (read, set_read));
     draw_for_print(surface, scene, screen, drawing, width);
     let selection = use_context::<Selection>();
     let picked = use_context::<RegionPicked>();
@@ -161,6 +151,25 @@ fn OnCanvas(
         </div>
         <span class="heard" aria-live="polite">{said}</span>
     }
+}
+
+/// Draws the scene whenever it changes. One with fewer regions must not leave the reading at one that is gone.
+fn follow_scene(
+    surface: NodeRef<html::Canvas>,
+    scene: FoundScene,
+    screen: Screen,
+    (read, set_read): (ReadSignal<Option<usize>>, WriteSignal<Option<usize>>),
+) {
+    Effect::new(move |_| {
+        let (Some(surface), Some(scene)) = (surface.get(), scene.get()) else { return };
+        canvas::draw(&surface, &scene, screen.pixel_ratio.get());
+    });
+    Effect::new(move |_| {
+        let count = scene.with(|scene| scene.as_ref().map_or(0, |scene| scene.regions.len()));
+        if read.get_untracked().is_some_and(|index| index >= count) {
+            set_read.set(None);
+        }
+    });
 }
 
 /// Saving as SVG and PNG, in the light colours at a chosen width.

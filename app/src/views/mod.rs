@@ -63,6 +63,7 @@ fn new_context() -> AppContext {
 /// Gives every view and part what it reads without being handed it.
 fn hand_down(context: AppContext) {
     provide_context(context);
+    context.findings.follow_changes();
     selection::provide_selection(context);
     persistence::decimal_mark::start(context.app);
     decimal_mark::provide(context.app);

@@ -24,7 +24,7 @@ pub struct Request {
 impl Request {
     /// Whether a cell of this name was asked for.
     pub fn wants(&self, name: &str) -> bool {
-        self.only.iter().all(|word| name.split(|c: char| c == ' ' || c == ',').any(|part| part == word))
+        self.only.iter().all(|word| name.split([' ', ',']).any(|part| part == word))
     }
 }
 

@@ -1,6 +1,7 @@
 //! One entry of the catalogue: a method behind functions that know its result, so that faces need not.
 
-use super::{About, Given};
+use super::about::About;
+use super::given::Given;
 use crate::defined::Defined;
 use crate::figures::{Scene, ThemeKind};
 use crate::run::{Reached, Run};
@@ -111,11 +112,6 @@ impl Entry {
             notes: |given, found| found.get().map_or_else(Vec::new, |found| S::notes(given, found)),
             json: json::<S>,
         }
-    }
-
-    /// The entry of this identity.
-    pub fn named(id: &str) -> Option<&'static Entry> {
-        super::CATALOGUE.iter().find(|entry| entry.about.id == id)
     }
 
     /// Prepares the method on what it is given.

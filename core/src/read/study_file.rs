@@ -34,10 +34,13 @@ struct Whole {
     study: Study,
 }
 
+/// What a JSON object begins with.
+const OPENING_BRACE: u8 = 0x7b;
+
 /// Whether bytes look like a saved study rather than a table.
 pub fn looks_like_study_file(bytes: &[u8]) -> bool {
     let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    text.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{')
+    text.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&OPENING_BRACE)
 }
 
 /// The study in a file.

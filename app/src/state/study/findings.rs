@@ -35,27 +35,30 @@ struct Scores {
 impl Findings {
     pub fn new(app: AppState, derived: Derived, in_slices: InSlices) -> Self {
         let runs = CATALOGUE.iter().map(|_| LongRun::new(in_slices)).collect();
-        let findings =
-            Findings { app, derived, in_slices, runs: StoredValue::new(runs), printed: LongRun::new(in_slices) };
+        Findings { app, derived, in_slices, runs: StoredValue::new(runs), printed: LongRun::new(in_slices) }
+    }
+
+    /// Drops from now on whatever no longer holds because what it rests on has changed.
+    pub fn follow_changes(self) {
+        let Findings { app, derived, .. } = self;
         let scores = Memo::new(move |_| app.study.with(|study| study.as_ref().map(scores_of)));
         let settings = Memo::new(move |_| app.study.with(|study| study.as_ref().map(settings_of)));
         // Memos are read, not only tracked: one that was never read does not know what it depends on.
         Effect::new(move |_| {
             scores.with(|_| ());
-            findings.drop_all_that_rest_on(RestsOn::Scores);
+            self.drop_all_that_rest_on(RestsOn::Scores);
         });
         Effect::new(move |_| {
             derived.tasted.with(|_| ());
             derived.is_settled.get();
-            findings.drop_all_that_rest_on(RestsOn::Tasted);
+            self.drop_all_that_rest_on(RestsOn::Tasted);
         });
         Effect::new(move |_| {
             scores.with(|_| ());
             settings.with(|_| ());
-            findings.drop_all_that_rest_on(RestsOn::Settings);
-            findings.printed.drop_result();
+            self.drop_all_that_rest_on(RestsOn::Settings);
+            self.printed.drop_result();
         });
-        findings
     }
 
     /// The run of an entry.

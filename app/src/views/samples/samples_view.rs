@@ -29,19 +29,6 @@ const SHOWN: &[&str] =
 #[component]
 pub fn Profile() -> impl IntoView {
     let context: AppContext = expect_context();
-    let means = Signal::derive(move || {
-        let shown = context.app.shown_samples.get();
-        context
-            .derived
-            .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means(analysis, &shown)))
-    });
-    let means_in_full = Signal::derive(move || {
-        context
-            .derived
-            .analysis
-            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means_long(analysis)))
-    });
     let anova = Signal::derive(move || {
         context.derived.analysis.with(|analysis| analysis.as_ref().map(|analysis| tables::samples::anova(analysis)))
     });
@@ -66,12 +53,7 @@ pub fn Profile() -> impl IntoView {
                     </div>
                 })}
             </div>
-            <div data-entry=Means::ABOUT.id>
-                <h2>{say::MEANS_HEADING}</h2>
-                <FigureView name="means" drawing=means_drawing(context) chosen/>
-                <TableView table=means for_saving=means_in_full pointed/>
-                <HelpOn help=&words::help::MEANS/>
-            </div>
+            <MeansSeen chosen pointed/>
             <h2>{say::SHAPE_HEADING}</h2>
             <div class="figures is-single">
                 <div>
@@ -86,6 +68,33 @@ pub fn Profile() -> impl IntoView {
             </div>
             <Comparisons/>
             <OtherFindings topic=Topic::Samples shown=SHOWN/>
+        </div>
+    }
+}
+
+/// Means by attribute, as a figure and as a table; all their digits are saved.
+#[component]
+fn MeansSeen(chosen: Callback<String>, pointed: Callback<Option<String>>) -> impl IntoView {
+    let context: AppContext = expect_context();
+    let means = Signal::derive(move || {
+        let shown = context.app.shown_samples.get();
+        context
+            .derived
+            .analysis
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means(analysis, &shown)))
+    });
+    let means_in_full = Signal::derive(move || {
+        context
+            .derived
+            .analysis
+            .with(|analysis| analysis.as_ref().map(|analysis| tables::samples::means_long(analysis)))
+    });
+    view! {
+        <div data-entry=Means::ABOUT.id>
+            <h2>{say::MEANS_HEADING}</h2>
+            <FigureView name="means" drawing=means_drawing(context) chosen/>
+            <TableView table=means for_saving=means_in_full pointed/>
+            <HelpOn help=&words::help::MEANS/>
         </div>
     }
 }

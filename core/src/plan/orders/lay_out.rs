@@ -120,12 +120,11 @@ fn meet_new_samples(mut blocks: Vec<Vec<usize>>, slots: &[Slot], standing: &[Ord
     blocks
 }
 
+/// What a block has in common with the other blocks of the assessor at a place.
+type SharedWith<'s> = dyn Fn(&[Vec<usize>], usize, &[usize]) -> usize + 's;
+
 /// Swaps each pair of blocks of two assessors that have less in common with the rest after it; false where none had.
-fn swap_once_over(
-    blocks: &mut [Vec<usize>],
-    slots: &[Slot],
-    shared: &dyn Fn(&[Vec<usize>], usize, &[usize]) -> usize,
-) -> bool {
+fn swap_once_over(blocks: &mut [Vec<usize>], slots: &[Slot], shared: &SharedWith<'_>) -> bool {
     let mut improved = false;
     for left in 0..blocks.len() {
         for right in (left + 1..blocks.len()).filter(|right| slots[left].assessor != slots[*right].assessor) {

@@ -4,6 +4,7 @@ pub mod calibrated;
 pub mod differences;
 pub mod distance;
 pub mod distance_bootstrap;
+pub mod distance_found;
 pub mod integrated_attributes;
 pub mod leave_one_out;
 pub mod panel_power;

@@ -26,6 +26,7 @@ pub fn all_differences(analysis: &Analysis) -> Table {
     };
     let samples = analysis.candidates.iter().map(|candidate| &candidate.sample);
     with_notes(Table::new("all-differences", caption, columns, analysis.scale_maximum), analysis)
+        .in_sheet("Differences")
         .with_rows(samples.flat_map(of_candidate))
 }
 

@@ -1,6 +1,7 @@
 //! Which samples differ on each attribute: letters over all pairs, and every candidate against the target.
 
-use super::{sample_head, shown_samples, words};
+use super::sample_names::{sample_head, shown_samples};
+use super::words;
 use crate::stats::samples::comparisons::{ManyToOne, ManyToOneMethod, Pairwise};
 use crate::stats::samples::each_attribute::AttributeComparisons;
 use crate::stats::{Analysis, Defined};

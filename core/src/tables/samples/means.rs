@@ -1,6 +1,7 @@
 //! Means of the samples, attribute by attribute, in the order of the ballot: side by side, and one a line for programs.
 
-use super::{sample_head, shown_samples, words};
+use super::sample_names::{sample_head, shown_samples};
+use super::words;
 use crate::stats::{Analysis, AttributeAnalysis, MeanSpread, SampleMean};
 use crate::table::{Cell, Column, Format, Table};
 use crate::tables::words as common;
@@ -49,6 +50,7 @@ pub fn means_long(analysis: &Analysis) -> Table {
         attribute.means.iter().map(|mean| long_row(&attribute.attribute, mean)).collect()
     };
     Table::new("means-long", words::means(&analysis.unit), columns, analysis.scale_maximum)
+        .in_sheet("Means")
         .with_rows(analysis.attributes.iter().flat_map(of_attribute))
 }
 

@@ -1,8 +1,8 @@
 //! How often each verdict comes about at a panel's own scatter, when the truth is known: by simulation, in slices.
 
 use super::differences::Differences;
+use super::options::VerdictOptions;
 use super::outcome::{CalibratedVerdict, MatchRule};
-use super::rule::VerdictOptions;
 use super::scatter::Scatter;
 use super::verdict_run::judge;
 use crate::numeric::random::Random;

@@ -2,7 +2,7 @@
 //! by Holm on Student's t. It knows tables, and nothing of verdicts.
 
 use super::differences::{AttributeSummary, Differences};
-use super::rule::VerdictOptions;
+use super::options::VerdictOptions;
 use super::step_down::{Alternatives, Patterns, StepDownRun};
 use crate::numeric::tails::t_two_sided;
 use crate::stats::samples::multiplicity::holm;
@@ -62,7 +62,7 @@ pub(super) struct OffRun {
 
 #[derive(Clone, Debug)]
 enum Work {
-    Rearranging(StepDownRun),
+    Rearranging(Box<StepDownRun>),
     Known(Vec<OffFigure>),
 }
 
@@ -108,7 +108,7 @@ impl OffRun {
             n_candidates: summaries.len(),
         };
         let work = if smallest_possible_p <= options.alpha {
-            Work::Rearranging(StepDownRun::start(alternatives, options.steadying, patterns))
+            Work::Rearranging(Box::new(StepDownRun::start(alternatives, options.steadying, patterns)))
         } else {
             test.by = OffTestBy::HolmOnT;
             Work::Known(holm_on_t(&columns, summaries))

@@ -4,6 +4,7 @@
 
 use super::differences::{AttributeSummary, Differences};
 use super::off_test::{OffFigure, OffTest};
+use super::options::VerdictOptions;
 use super::outcome::{
     AttributeFigures, AttributeVerdict, CalibratedVerdict, Caution, MatchRule, NotShownBecause, Widest,
 };
@@ -15,60 +16,6 @@ use crate::stats::results::{Defined, NotDefined, Verdict};
 const CALIBRATED_FROM: usize = 6;
 /// The same for the differences on one attribute.
 const CALIBRATED_FROM_ON_ONE: usize = 4;
-
-/// What a candidate is judged by.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct VerdictOptions {
-    /// Chance of a wrong claim, above 0 and below 0.5.
-    pub alpha: f64,
-    /// Largest typical difference of a profile match, as a share of the margins: 0.7 is 7 mm beside margins of 10 mm.
-    pub profile_share: f64,
-    /// How many margins far the farthest attribute of a profile match could lie at most.
-    pub guard: f64,
-    /// Seed of the patterns drawn where there are too many assessors to go through all.
-    pub seed: u64,
-    /// Up to so many assessors all 2^(n - 1) patterns of signs are gone through.
-    pub exact_up_to: u32,
-    /// Patterns drawn beyond that, besides the one seen.
-    pub random_patterns: u64,
-    /// How many median mean squares of all attributes steady that of each. 1 is the rule as specified; 2 finds one
-    /// attribute that is off in about 1 study of 100 more, at the same chances of error (simulated, see
-    /// `core/examples/operating_characteristics/RESULT.md`).
-    pub steadying: f64,
-    /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
-    pub together: bool,
-}
-
-impl Default for VerdictOptions {
-    fn default() -> Self {
-        VerdictOptions {
-            alpha: 0.05,
-            profile_share: 0.7,
-            guard: 2.0,
-            seed: 1,
-            exact_up_to: 18,
-            random_patterns: 9_999,
-            steadying: 1.0,
-            together: false,
-        }
-    }
-}
-
-impl VerdictOptions {
-    pub(super) fn check(&self) -> Defined<()> {
-        let above_zero = |value: f64| value.is_finite() && value > 0.0;
-        if !(self.alpha > 0.0 && self.alpha < 0.5) {
-            return Err(NotDefined::because("the chance of a wrong claim is not between 0 and one half"));
-        }
-        if !(above_zero(self.profile_share) && above_zero(self.guard)) {
-            return Err(NotDefined::because("the profile margin and its guard must be above zero"));
-        }
-        if !(self.steadying.is_finite() && self.steadying >= 0.0) {
-            return Err(NotDefined::because("a statistic can't be steadied by less than nothing"));
-        }
-        Ok(())
-    }
-}
 
 /// One-sided p that an attribute differs by more than its margin, not adjusted; `None` without a standard error.
 pub(super) fn p_beyond_margin(summary: &AttributeSummary, margin_mm: f64) -> Option<f64> {

@@ -176,7 +176,7 @@ mod tests {
         // Sixteen assessors, variances 1 and 100, logarithms 0 and 4.605, squares about their mean 10.60; chance has
         // 2 / 15 + 2 / 225 + 4 / 10125 = .1426: sqrt(1 - .1426 / 10.60) = .99325 of the way from the mean is kept. Drawn to
         // 1.0157 and 98.46, and back to a sum of 101.
-        let value = |at: usize| if at % 2 == 0 { 1.0 } else { -1.0 } * (15.0_f64 / 16.0).sqrt();
+        let value = |at: usize| if at.is_multiple_of(2) { 1.0 } else { -1.0 } * (15.0_f64 / 16.0).sqrt();
         let rows: Vec<Vec<Option<f64>>> = (0..16).map(|at| vec![Some(value(at)), Some(10.0 * value(at / 2))]).collect();
         let scatter = Scatter::of(&Differences::from_rows(&rows, &[10.0, 10.0]).unwrap()).unwrap();
         let (first, second, _) = moments(&scatter);

@@ -186,7 +186,7 @@ impl StepDownRun {
         }
         let step = if self.random.is_none() && self.done > 0 { self.code.next() } else { None };
         match step {
-            Some(step) if self.done % ANEW_AFTER > 0 => {
+            Some(step) if !self.done.is_multiple_of(ANEW_AFTER) => {
                 let width = self.sums.len();
                 let row = |choice: usize| &self.rows[(step.place * self.choices + choice) * width..][..width];
                 for ((sum, to), from) in self.sums.iter_mut().zip(row(step.to)).zip(row(step.from)) {

@@ -2,8 +2,9 @@
 
 use super::differences::{AttributeSummary, Differences};
 use super::off_test::{OffFigure, OffRun, OffTest};
+use super::options::VerdictOptions;
 use super::outcome::CalibratedVerdict;
-use super::rule::{Evidence, VerdictOptions, apply, p_beyond_margin};
+use super::rule::{Evidence, apply, p_beyond_margin};
 use super::served_twice::ServedTwice;
 use crate::stats::results::{Defined, NotDefined};
 use crate::stats::samples::multiplicity::holm;
