@@ -164,7 +164,11 @@ fn Document() -> impl IntoView {
         shown.with(|shown| shown.as_ref().map(|written| written.parts().iter().take(wanted).map(part).collect_view()))
     };
     let is_missing = move || making.results.found().is_some() && shown.with(Option::is_none);
+    // The document brings a heading of its own.
+    let heading =
+        move || shown.with(Option::is_none).then(|| view! { <h1 class="heard">{words::views::REPORT.name}</h1> });
     view! {
+        {heading}
         <style>{REPORT_STYLE}</style>
         <RunProgress
             standing=Signal::derive(move || standing(making.results, own::draws_not_defined))
