@@ -45,7 +45,7 @@ pub(super) fn letters(unit: &str) -> String {
 
 pub(super) fn letters_how(alpha: f64, pairs: usize, method: &str, attributes: usize) -> String {
     format!(
-        "{method} Letters at alpha {} over the {pairs} pairs of one attribute; the error is assessor \u{d7} sample. \
+        "{method}. Letters at alpha {} over the {pairs} pairs of one attribute; the error is assessor \u{d7} sample. \
          Nothing is adjusted over the {attributes} attributes: among that many, some letters part by chance.",
         statistic(alpha, 3)
     )

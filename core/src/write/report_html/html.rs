@@ -7,6 +7,8 @@ use crate::text::markup::escape;
 
 /// Tables up to this many rows are kept on one page; longer ones break between rows and repeat their head.
 const ROWS_KEPT_TOGETHER: usize = 30;
+/// A table with more columns is set in smaller type.
+const COLUMNS_AT_FULL_SIZE: usize = 8;
 /// Columns of results that fit beside each other on paper; one with small figures below its numbers takes two places.
 const COLUMNS_ABREAST: usize = 13;
 
@@ -125,7 +127,12 @@ impl Html {
 
     /// Some columns of a table, by their places; the first of them names the rows.
     fn grid(&mut self, table: &Table, places: &[usize]) {
-        self.out.push_str(if table.rows.len() > ROWS_KEPT_TOGETHER { "<table class=\"long\">\n" } else { "<table>\n" });
+        let classes = [(table.rows.len() > ROWS_KEPT_TOGETHER, "long"), (places.len() > COLUMNS_AT_FULL_SIZE, "wide")];
+        let classes: Vec<&str> = classes.into_iter().filter(|(is_so, _)| *is_so).map(|(_, class)| class).collect();
+        self.out.push_str(&match classes.as_slice() {
+            [] => "<table>\n".to_owned(),
+            some => format!("<table class=\"{}\">\n", some.join(" ")),
+        });
         self.element("caption", &table.caption);
         let columns: Vec<&Column> = places.iter().filter_map(|place| table.columns.get(*place)).collect();
         self.head(&columns);
