@@ -127,32 +127,7 @@ const PAIRS: &[(&str, &str, &str)] = &[
 ];
 
 /// Circles of today, as the files in them, each with what will undo it. The list may only shrink.
-const KNOWN_CIRCLES: &[(&[&str], &str)] = &[
-    (
-        &[
-            "stats::model::anova",
-            "stats::model::anova_closed_form",
-            "stats::model::anova_reml",
-            "stats::model::variance_reml",
-        ],
-        "results of a model are to stand below the ways to them",
-    ),
-    (
-        &["stats::panel::form_fault_detectors", "stats::panel::form_faults"],
-        "what is suspected belongs below the search",
-    ),
-    (&["stats::tests::d_prime", "stats::tests::discrimination"], "kinds of tests belong below both"),
-    (
-        &[
-            "write::report_html",
-            "write::report_html::about_study",
-            "write::report_html::record",
-            "write::report_html::results",
-            "write::report_html::run",
-        ],
-        "what parts of a report share is to stand below them",
-    ),
-];
+const KNOWN_CIRCLES: &[(&[&str], &str)] = &[];
 
 /// Places outside `state` that write to the state today, as (file, how often), each with what will undo it. The list may
 /// only shrink.

@@ -6,6 +6,7 @@
 use super::anova_closed_form::fit_balanced;
 use super::anova_reml::fit_unbalanced;
 use super::cells::{Balance, CellTable};
+use super::parts::Parts;
 use crate::numeric::tails;
 use crate::stats::results::{Anova, Defined, FTest, ModelVariances, NotDefined, SampleMean};
 use crate::stats::samples::means::{ContrastEstimate, EstimatedMeans};
@@ -123,19 +124,8 @@ impl ModelFit {
     }
 }
 
-/// What a fit gives before names are put to it.
-pub(in crate::stats) struct Parts {
-    pub anova: Defined<Anova>,
-    pub model: Defined<ModelVariances>,
-    pub estimated: Defined<EstimatedMeans>,
-}
-
 impl Parts {
-    pub fn nothing(because: impl Into<String>) -> Parts {
-        let because = NotDefined::because(because);
-        Parts { anova: Err(because.clone()), model: Err(because.clone()), estimated: Err(because) }
-    }
-
+    /// Puts names to what was fitted.
     fn into_fit(self, scores: &AttributeScores, table: &CellTable, options: &ModelOptions) -> ModelFit {
         let mut place_of_sample = vec![None; scores.samples.len()];
         let mut means = Vec::with_capacity(table.samples.len());

@@ -2,8 +2,8 @@
 //!
 //! It does not know names; the sums of squares and the pooling are in `variance_closed`.
 
-use super::anova::Parts;
 use super::cells::CellTable;
+use super::parts::Parts;
 use super::variance_closed_form::{PooledLines, TextbookLines, balanced_means, textbook_lines};
 use crate::stats::results::{Anova, AnovaTable, Defined, FTest, ModelMethod, ModelVariances, NotDefined};
 

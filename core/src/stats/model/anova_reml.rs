@@ -1,9 +1,9 @@
 //! Joins restricted maximum likelihood into the analysis of variance of a study of any balance, with words for it.
 
-use super::anova::Parts;
 use super::anova_closed_form::NO_SCATTER;
 use super::cell_groups::{AdditiveRest, SampleGroups};
 use super::cells::CellTable;
+use super::parts::Parts;
 use super::reml_criterion::{ASSESSOR, Blocks, ERROR, INTERACTION};
 use super::sample_effect::sample_effect;
 use super::variance_reml::{RemlFit, cannot_tell_apart, fit_reml};

@@ -6,6 +6,7 @@ pub(in crate::stats) mod anova_reml;
 pub(in crate::stats) mod cell_groups;
 pub(in crate::stats) mod cell_terms;
 pub mod cells;
+pub(in crate::stats) mod parts;
 pub(in crate::stats) mod reml_blocks;
 pub(in crate::stats) mod reml_criterion;
 pub(in crate::stats) mod reml_totals;

@@ -1,6 +1,6 @@
 //! The detectors behind `slips`: each weighs marks as written against marks as suspected.
 
-use super::form_faults::{Evidence, FormFaultKind, Reading, Suspicion};
+use super::form_fault_findings::{Evidence, FormFaultKind, Reading, Suspicion};
 use super::form_pages::{Compared, Pages, median};
 use crate::numeric::describe::{line, mean};
 use std::collections::BTreeMap;

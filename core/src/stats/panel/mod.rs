@@ -2,6 +2,7 @@
 
 pub mod assessor;
 pub(in crate::stats) mod form_fault_detectors;
+pub mod form_fault_findings;
 pub mod form_faults;
 pub(in crate::stats) mod form_pages;
 pub mod intraclass;

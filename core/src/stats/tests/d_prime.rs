@@ -3,7 +3,7 @@
 //! Thurstonian models as in Ennis 1993 (Journal of Sensory Studies 8, 353-370). The triangle needs an integral, done
 //! here by quadrature; the others have a closed form.
 
-use super::discrimination::DiscriminationTest;
+use super::test_kind::DiscriminationTest;
 use crate::numeric::portable::{normal_density, normal_upper};
 use crate::numeric::quadrature::GaussLegendre;
 

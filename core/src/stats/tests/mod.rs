@@ -3,3 +3,4 @@
 pub mod d_prime;
 pub mod discrimination;
 pub mod ranking;
+pub mod test_kind;

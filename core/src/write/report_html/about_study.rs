@@ -1,7 +1,7 @@
 //! What was tasted, by whom, how: samples, serving, room, assessors, vocabulary, scale, design, sessions.
 
 use super::html::Html;
-use super::stated;
+use super::stated::stated;
 use crate::study::{Attribute, ReportField, Study};
 use crate::write::study_words::{attribute_kind, typed_number};
 use std::collections::BTreeMap;

@@ -9,17 +9,15 @@ mod html;
 mod record;
 mod results;
 mod run;
+mod stated;
 
 use crate::catalogue::Results;
 use crate::run::to_the_end;
-use crate::study::{ReportField, Study};
+use crate::study::Study;
 use crate::write::people::as_shown;
-use html::Html;
 
 pub use run::{Report, ReportRun};
-
-/// The style of the report. Every rule holds inside `.likeness-report` only, except the paper's margins.
-pub const REPORT_STYLE: &str = include_str!("report.css");
+pub use stated::REPORT_STYLE;
 
 /// The whole document, everything computed by the study's own settings.
 pub fn report_html(study: &Study) -> String {
@@ -30,18 +28,4 @@ pub fn report_html(study: &Study) -> String {
 pub fn report_of(study: &Study, results: Results) -> String {
     to_the_end(Ok(ReportRun::start(study, results)))
         .map_or_else(|reason| reason.to_string(), |report| report.document())
-}
-
-/// What the leader stated, or that it is not stated.
-fn stated(html: &mut Html, study: &Study, field: ReportField) {
-    html.stated(field.in_words(), study.report.text(field));
-}
-
-fn first_lines(html: &mut Html, study: &Study) {
-    html.paragraph(
-        "Report of a profile study: what a trained panel found when it scored samples attribute by attribute.",
-    );
-    stated(html, study, ReportField::ReportDate);
-    stated(html, study, ReportField::Responsible);
-    stated(html, study, ReportField::Purpose);
 }

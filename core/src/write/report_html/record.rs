@@ -1,7 +1,7 @@
 //! The record: exclusions, repairs, what was flagged, deviations, what was done, files, program.
 
 use super::html::Html;
-use super::stated;
+use super::stated::stated;
 use crate::notice::{Notice, Severity};
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};

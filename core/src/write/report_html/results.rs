@@ -1,7 +1,7 @@
 //! What was found: verdicts first, then the method, the tables and the figures.
 
 use super::html::Html;
-use super::stated;
+use super::stated::stated;
 use crate::catalogue::{AnyFinding, Entry, Frame, Given};
 use crate::defined::Defined;
 use crate::figures::ThemeKind;

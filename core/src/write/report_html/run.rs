@@ -1,7 +1,8 @@
 //! The report under way, piece by piece, so that a page can listen between them; any slicing gives the same text.
 
 use super::html::Html;
-use super::{REPORT_STYLE, about_study, first_lines, record, results};
+use super::stated::{REPORT_STYLE, first_lines};
+use super::{about_study, record, results};
 use crate::catalogue::{CATALOGUE, Need, Results, Topic};
 use crate::defined::Defined;
 use crate::run::{Reached, Run};
