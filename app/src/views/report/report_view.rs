@@ -146,13 +146,7 @@ fn Document() -> impl IntoView {
     let making: Making = expect_context();
     let compute_again = move |()| context.findings.start_printed();
     let write_again = move |()| making.is_stale.set(true);
-    // While something is typed the document stays as it was until it is written anew.
-    let shown = RwSignal::new(None::<Shared<Written>>);
-    Effect::new(move |_| match (making.results.found(), making.found()) {
-        (None, _) => shown.set(None),
-        (_, Some(written)) => shown.set(Some(written)),
-        (Some(_), None) => {}
-    });
+    let shown = follow_making(making);
     let parts_in_sight = show_bit_by_bit(shown);
     let is_whole = Memo::new(move |_| {
         let parts = shown.with(|shown| shown.as_ref().map_or(0, |written| written.parts().len()));
@@ -201,6 +195,17 @@ fn Document() -> impl IntoView {
             </section>
         })}
     }
+}
+
+/// The document that is shown: while something is typed it stays as it was until it is written anew.
+fn follow_making(making: Making) -> RwSignal<Option<Shared<Written>>> {
+    let shown = RwSignal::new(None);
+    Effect::new(move |_| match (making.results.found(), making.found()) {
+        (None, _) => shown.set(None),
+        (_, Some(written)) => shown.set(Some(written)),
+        (Some(_), None) => {}
+    });
+    shown
 }
 
 /// How many parts of the document stand on the page: one more after each paint, since a large one takes the browser

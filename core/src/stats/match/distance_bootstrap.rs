@@ -5,6 +5,7 @@
 //! clock and no page.
 
 pub use super::distance_found::{CandidateDistance, Closer, DistanceResampling, NoiseFloor, Ranked, WithinNoise};
+pub use super::distance_options::ResamplingOptions;
 
 use super::sign_flip::{SignFlip, of_profiles};
 use super::target_against_itself::{ReplicateFloor, replicate_floor};
@@ -14,18 +15,6 @@ use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, Interval, NotDefined};
 use crate::stats::samples::profiles::Profiles;
 use crate::study::Study;
-
-/// What to draw, and how often.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ResamplingOptions {
-    /// Draws; 2000 or more for an interval at 95 %.
-    pub draws: usize,
-    pub seed: u64,
-    /// Level of the intervals, such as 0.95.
-    pub level: f64,
-    /// Name of a sample that is the target again under another code, where the study has one.
-    pub blind_duplicate: Option<String>,
-}
 
 /// A run that is under way.
 #[derive(Clone, Debug)]
@@ -59,25 +48,6 @@ struct Candidate {
 struct Squared {
     raw: f64,
     noise: f64,
-}
-
-impl Default for ResamplingOptions {
-    fn default() -> Self {
-        ResamplingOptions { draws: 2000, seed: 20_260_101, level: 0.95, blind_duplicate: None }
-    }
-}
-
-impl ResamplingOptions {
-    /// By the settings of a study; the level goes with its alpha.
-    pub fn of(study: &Study) -> Self {
-        let settings = &study.settings;
-        ResamplingOptions {
-            seed: settings.seed,
-            level: 1.0 - settings.alpha,
-            blind_duplicate: settings.blind_duplicate.clone(),
-            ..ResamplingOptions::default()
-        }
-    }
 }
 
 /// Draws of panels between two looks at a clock.

@@ -5,6 +5,7 @@ pub mod differences;
 pub mod distance;
 pub mod distance_bootstrap;
 pub mod distance_found;
+pub mod distance_options;
 pub mod integrated_attributes;
 pub mod leave_one_out;
 pub mod panel_power;
