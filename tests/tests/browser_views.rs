@@ -1,8 +1,10 @@
 //! Every view with a real panel, at desktop and phone size: nothing sticks out, nothing complains, a reload brings the
 //! study back, each view prints.
 
+use likeness_core::catalogue::CATALOGUE;
 use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES, Size, bundle, file_address};
 use likeness_tests::reference::path;
+use std::collections::BTreeSet;
 
 const TARGET: &str = "TV1:1";
 
@@ -52,6 +54,31 @@ fn every_view_of_a_real_panel_fits_and_prints_on_a_desktop() {
 #[test]
 fn every_view_of_a_real_panel_fits_and_prints_on_a_phone() {
     walk(&page_with_real_panel(SIZES[2]), SIZES[2]);
+}
+
+#[test]
+fn every_entry_of_the_catalogue_stands_on_a_view() {
+    let browser = page_with_real_panel(SIZES[0]);
+    browser.find("[data-test=view-match]").click();
+    browser.wait_until("the settled margin", PATIENCE, || {
+        browser.has("[data-test=show-verdict]") || browser.has("[data-test=verdict-sentence]")
+    });
+    if browser.has("[data-test=show-verdict]") {
+        browser.find("[data-test=show-verdict]").click();
+    }
+    browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
+    let mut seen = BTreeSet::new();
+    for view in views(&browser) {
+        browser.find(&format!("[data-test={view}]")).click();
+        let is_here = || browser.find(&format!("[data-test={view}]")).attribute("aria-current").is_some();
+        browser.wait_until(&view, PATIENCE, is_here);
+        let here =
+            browser.script("return [...document.querySelectorAll('[data-entry]')].map(e => e.dataset.entry)", &[]);
+        seen.extend(here.as_array().into_iter().flatten().filter_map(|id| Some(id.as_str()?.to_owned())));
+    }
+    let all: BTreeSet<String> = CATALOGUE.iter().map(|entry| entry.about.id.to_owned()).collect();
+    assert_eq!(seen, all);
+    browser.assert_quiet();
 }
 
 #[test]
