@@ -18,8 +18,8 @@ pub struct VerdictOptions {
     /// Patterns drawn beyond that, besides the one seen.
     pub random_patterns: u64,
     /// How many median mean squares of all attributes steady that of each. 1 is the rule as specified; 2 finds one
-    /// attribute that is off in about 1 study of 100 more, at the same chances of error (simulated, see
-    /// `core/examples/operating_characteristics/RESULT.md`).
+    /// attribute that is off in about 1 study of 100 more in one run of made-up studies of 8 and 12 assessors. That run
+    /// was not kept: simulate it again, chances of error included, before 2 is used.
     pub steadying: f64,
     /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
     pub together: bool,
