@@ -6,7 +6,8 @@ use leptos::prelude::*;
 use likeness_core::read::{GivenFile, Reading, read_files};
 use likeness_core::stats::panel::performance::{PanelPerformance, performance};
 use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
-use likeness_core::study::{Margin, Study};
+use likeness_core::study::{Margin, Settings, Study};
+use likeness_core::tables::r#match::reasons::{bars, cautions};
 use likeness_core::tables::r#match::sentences::candidate_sentence;
 use std::sync::Arc;
 
@@ -18,6 +19,8 @@ pub struct CandidateVerdict {
     /// The target under another code: no candidate, but what the panel makes of no difference.
     pub is_target_again: bool,
     pub sentence: String,
+    /// Why it is no match, and what the reader must know about the verdict.
+    pub asides: Vec<String>,
     pub candidate: CandidateAnalysis,
 }
 
@@ -120,6 +123,9 @@ fn tasted_of(app: AppState, before: Option<&Option<Shared<Study>>>) -> Option<Sh
         let settings = &mut tasted.settings;
         settings.margin = Margin::of(1.0);
         settings.deciding.clear();
+        let usual = Settings::default();
+        settings.profile_share = usual.profile_share;
+        (settings.both_cups, settings.candidates_together) = (usual.both_cups, usual.candidates_together);
         tasted.title.clear();
         tasted.log.clear();
         tasted.notices.clear();
@@ -138,6 +144,7 @@ fn verdicts_of(analysis: &Analysis) -> Vec<CandidateVerdict> {
         sample: candidate.sample.clone(),
         verdict: candidate.verdict,
         is_target_again: analysis.is_target_again(&candidate.sample),
+        asides: bars(analysis, candidate).into_iter().chain(cautions(analysis, candidate)).collect(),
         sentence: candidate_sentence(analysis, candidate),
         candidate: candidate.clone(),
     };

@@ -11,24 +11,35 @@ pub static MARGIN: Help = Help {
     source: "",
 };
 
+pub static PROFILE_MARGIN: Help = Help {
+    question: "What is a match as a whole?",
+    answers: &[
+        "A panel of twelve can rarely show every one of thirty attributes to lie inside its margin. It can show that the whole profile is alike: that the typical difference, over all deciding attributes together, is small. The profile margin says how small; nothing may be shown off, and no attribute may possibly lie farther out than twice its margin.",
+        "0.7 of the margins, 7 mm beside 10, is within reach of about twelve assessors; half of the margins takes sixteen and more. Settle it before the verdict is seen: like a margin, it proves nothing afterwards.",
+        "A match as a whole is a match with its own sentence: it says how large the typical difference could be, and which attribute could still differ most.",
+    ],
+    source: "Simulated with this program: at a true typical difference equal to the profile margin a match as a whole is claimed in 5 of 100 studies at most.",
+};
+
 pub static DECIDING: Help = Help {
     question: "Which attributes should decide?",
     answers: &[
-        "Those without which the candidate would not do. Each of them must be shown to match, so the chance of showing a match falls with every attribute that decides.",
-        "Words for the whole, such as authentic or balance, sum up what the other attributes say: let them decide only where they are the question.",
-        "Attributes that don't decide are computed and shown all the same.",
+        "Those without which the candidate would not do. A sample is off if any of them is; the more decide, the larger a difference of a single one must be to be told from chance.",
+        "Words for the whole, such as true to fruit or balance, sum up what the other attributes say: let them decide only where they are the question.",
+        "Attributes that don't decide are judged among themselves and never touch the verdict on the whole.",
     ],
-    source: "All deciding attributes together: Berger (1982), intersection-union; each at alpha, no correction.",
+    source: "",
 };
 
 pub static TARGET_AGAIN: Help = Help {
     question: "Why taste the target twice?",
     answers: &[
-        "If one of the samples is the target under another code, the distance between the two cups is what this panel makes of no difference at all: the noise floor. A candidate that lies no farther than that can't be told from the target by its distance.",
-        "It is judged like the others but is no candidate, so it doesn't stand in the verdict line. Should it come out as off, something went wrong with the cups or the panel.",
+        "What lies between the two cups is what this panel makes of no difference at all: the noise floor. The second cup is no candidate, isn't ranked and doesn't stand in the headline.",
+        "It is an alarm too: should the target be off against itself, something in cups, codes or order went wrong, or chance did this, as in 5 of 100 sound studies.",
+        "Both cups together make the target's mean steadier, where you ask for it; a difference of a candidate is then found more easily. Where the first cup was named to the assessors or always served first, candidates are held against the blind cup alone.",
         "It can't say that a candidate at the noise floor is alike: a noisy panel has a high floor.",
     ],
-    source: "Common practice.",
+    source: "Common practice; chances simulated with this program.",
 };
 
 pub static BRIEF: Help = Help {

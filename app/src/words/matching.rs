@@ -23,6 +23,12 @@ const BEFORE_VERDICT: &str = "before the verdict was seen";
 pub const TARGET_AGAIN: &str = "The target again is";
 pub const NO_TARGET_AGAIN: &str = "no sample";
 
+pub const PROFILE_MARGIN: &str = "As a whole";
+pub const BOTH_CUPS: &str = "both cups of the target make its mean";
+pub const TOGETHER: &str = "one chance of error over all candidates";
+pub const CHANCES_FOLDED: &str = "Chances of each verdict";
+pub const CHANCES_HEADING: &str = "What can this panel tell?";
+
 pub const MARKED: &str = "Marked:";
 pub const UNMARK: &str = "unmark";
 pub const BRIEF_FILE: &str = "brief.txt";
@@ -41,11 +47,12 @@ pub fn decided_line(study: &Study, decides: usize, attributes: usize) -> String 
         count => format!(", {count} of their own"),
     };
     format!(
-        "Target {} \u{b7} margin \u{b1}{} {}{own}, {} \u{b7} {} decide \u{b7} alpha {}",
+        "Target {} \u{b7} margin \u{b1}{} {}{own}, {} \u{b7} as a whole {} of the margins \u{b7} {} decide \u{b7} alpha {}",
         settings.target.as_deref().unwrap_or("not named"),
         number(settings.margin.width_mm),
         study.scale.unit,
         origin(&settings.margin.origin),
+        number(settings.profile_share),
         if decides == attributes {
             format!("all {attributes} attributes")
         } else {
@@ -70,10 +77,11 @@ pub fn log_shown(settings: &Settings, unit: &str) -> String {
         names => listed(names),
     };
     format!(
-        "Verdict shown for the first time. Settled until then: target {}, margin {} {unit} ({}), deciding attributes {deciding}, alpha {}.",
+        "Verdict shown for the first time. Settled until then: target {}, margin {} {unit} ({}), as a whole {} of the margins, deciding attributes {deciding}, alpha {}.",
         settings.target.as_deref().unwrap_or_default(),
         number(settings.margin.width_mm),
         origin(&settings.margin.origin),
+        number(settings.profile_share),
         number(settings.alpha)
     )
 }
@@ -99,6 +107,29 @@ pub fn log_blind_duplicate(after: Option<&str>, seen: bool) -> String {
 
 pub fn log_margin(before: f64, after: f64, unit: &str, seen: bool) -> String {
     format!("Margin changed {}: {} to {} {unit}.", moment(seen), number(before), number(after))
+}
+
+pub fn log_profile_share(before: f64, after: f64, seen: bool) -> String {
+    format!("Profile margin changed {}: {} to {} of the margins.", moment(seen), number(before), number(after))
+}
+
+pub fn log_both_cups(both: bool, seen: bool) -> String {
+    let what = if both { "both cups make the target's mean" } else { "the target's first cup alone is compared with" };
+    format!("Said {} that {what}.", moment(seen))
+}
+
+pub fn log_together(together: bool, seen: bool) -> String {
+    let what = if together { "over all candidates together" } else { "for each candidate by itself" };
+    format!("Chance of a wrong \u{201c}off\u{201d} to be held {what}, said {}.", moment(seen))
+}
+
+pub fn refused_profile_share(typed: &str) -> String {
+    format!("\u{201c}{}\u{201d} is no share of the margins: type a number above 0 and up to 1, such as 0.7.", typed.trim())
+}
+
+/// "of the margins: 7 mm" beside the field.
+pub fn profile_margin_is(share: f64, margin_mm: f64, unit: &str) -> String {
+    format!("of the margins: {} {unit}", number((share * margin_mm * 10.0).round() / 10.0))
 }
 
 pub fn log_attribute_margin(
@@ -144,14 +175,7 @@ fn moment(seen: bool) -> &'static str {
 pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
 
 // What this panel could show.
-pub const POWER_HEADING: &str = "Could this panel have shown a match?";
-
-/// The chance for all deciding attributes together, were they independent.
-pub fn power_of_all(count: usize, times: &str) -> String {
-    format!(
-        "All {count} deciding attributes at once: about {times} times in 100, if they scattered independently of each other."
-    )
-}
+pub const POWER_HEADING: &str = "Which attribute was hardest to show?";
 
 // Words for the whole.
 pub const NONE_INTEGRATED: &str = "No attribute is marked as summing up several characters. If one is a word for the whole, such as authentic or balance, mark it in the line above under \u{201c}change\u{201d}.";

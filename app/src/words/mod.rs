@@ -54,7 +54,7 @@ pub const ORIGIN: &str = "The margin comes from";
 pub const ORIGIN_OTHER_LABEL: &str = "In your words";
 pub const ALPHA: &str = "Alpha";
 pub const DECIDING: &str = "Deciding attributes";
-pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these. Each must be shown to match: the fewer you name, the better the chance of showing it. A margin of its own may be given to any attribute.";
+pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these: off if any of them is off; a match if each lies inside its margin, or all of them together as a whole. A margin of its own may be given to any attribute.";
 pub const OWN_MARGIN: &str = "own \u{b1}";
 pub const KIND_ANALYTIC: &str = "one character";
 pub const KIND_INTEGRATED: &str = "sums up several";
@@ -135,26 +135,6 @@ pub fn origin(origin: &MarginOrigin) -> String {
 /// "12 assessors": a count with its word, long counts with their digits in groups.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{} {}", grouped(count), plural(count, one, many))
-}
-
-/// The verdict on all candidates in one line.
-pub fn headline(target: &str, matching: &[String], off: &[String], not_shown: &[String]) -> String {
-    let mut parts = Vec::new();
-    match matching {
-        [] => parts.push(format!("No candidate is shown to match {target}.")),
-        [only] => parts.push(format!("{only} matches {target}.")),
-        many => parts.push(format!("{} match {target}.", listed(many))),
-    }
-    match off {
-        [] => {}
-        [only] => parts.push(format!("{only} is off.")),
-        many => parts.push(format!("{} are off.", listed(many))),
-    }
-    match not_shown {
-        [] => {}
-        names => parts.push(format!("Not shown either way: {}.", listed(names))),
-    }
-    parts.join(" ")
 }
 
 pub fn undo_what(what: &str) -> String {
@@ -309,9 +289,8 @@ pub fn decisions(study: &Study) -> Vec<String> {
 }
 
 /// How far a candidate is from the target, in one line.
-pub fn distance(typical: &str, adjusted: &str, distance: &str, unit: &str, shape: Option<&str>) -> String {
-    let shape = shape.map_or_else(String::new, |shape| format!("; shape r\u{a0}{shape}"));
-    format!("distance {distance}\u{a0}{unit}, {adjusted} with the noise taken off; typical difference {typical}{shape}")
+pub fn distance(adjusted: &str, distance: &str, unit: &str) -> String {
+    format!("distance {distance}\u{a0}{unit}, {adjusted} with the scatter taken off")
 }
 
 pub fn distance_not_defined(because: &str) -> String {
@@ -319,7 +298,7 @@ pub fn distance_not_defined(because: &str) -> String {
 }
 
 pub fn resampling(done: usize, wanted: usize) -> String {
-    format!("Drawing panels for the intervals of the distance: {} of {}.", grouped(done), grouped(wanted))
+    format!("Drawing panels again: {} of {}.", grouped(done), grouped(wanted))
 }
 
 pub fn closeness_not_defined(because: &str) -> String {

@@ -2,7 +2,7 @@
 //! `cargo run --release -p likeness-core --example operating_characteristics -- [--studies N] [--seed N] [--only WORDS]`.
 //!
 //! `--studies`: studies a cell (default 1000; duplicates and the profile table take four times as many). `--only`: only the
-//! cells whose name has all of these words, as in `--only "duplicate 12 assessors"`. A first run is kept in RESULT.md.
+//! cells whose name has all of these words, as in `--only "duplicate 12 assessors"`. A run is kept in RESULT.md.
 
 mod cells;
 mod marks;

@@ -12,19 +12,20 @@ pub struct Help {
 pub static VERDICT: Help = Help {
     question: "How a verdict is reached",
     answers: &[
-        "Match means shown to be alike: for each deciding attribute the interval of the difference lies wholly inside the margin. Off means shown to differ, and not shown to be alike. Not shown means that this panel, with this many assessors and cups, settles neither.",
-        "A difference can be certain and small at once. Then it is a match: sure, but too small to matter by your margin.",
-        "A candidate is off if any deciding attribute is off, and a match only if all of them match. Requiring all needs no correction for many tests, but makes a match harder to show the more attributes decide.",
-        "The verdict speaks about assessors like these and cups like these. It doesn't say whether anyone would like the candidate, nor what a margin ought to be.",
+        "Of one attribute: match means shown to be alike, the interval of the difference lies wholly inside the margin. Off means shown to differ, and not shown to be alike. Not shown means that this panel, with this many assessors and cups, settles neither. A difference can be certain and small at once: then it is a match.",
+        "Whether something is off is asked of all deciding attributes together, so that looking at many makes no false alarm likelier: the very target under another code is called off in 5 of 100 studies at most, with eight attributes as with thirty-four. Where even a difference beyond the margin is shown, it says so.",
+        "The whole sample is off if any deciding attribute is. It matches if all of them match. It also matches as a whole if nothing is off, the typical difference is shown to lie within the profile margin, and no attribute could lie farther out than twice its margin. The profile margin is settled beforehand: 0.7 of the margins unless you say otherwise.",
+        "Simulated for 8 to 20 assessors and 8 to 34 attributes: twelve assessors show a true duplicate over thirty-four attributes to match in more than 8 of 10 studies, and find one attribute that is off by 15 mm in about as many. Below six assessors a verdict is a first impression, and says so.",
+        "The verdict speaks about assessors like these and cups like these. With one pot for everybody it can't tell pots from samples. It doesn't say whether anyone would like the candidate, nor what a margin ought to be.",
     ],
-    source: "Two one-sided tests: Schuirmann (1987). All attributes together: Berger (1982), intersection-union.",
+    source: "Inside the margin: two one-sided tests, Schuirmann (1987). Off: step-down largest difference under sign flips of whole assessors, Westfall and Young (1993). Typical difference: upper bound after Satterthwaite (1946) and Zou and Donner (2008). Chances: simulated with this program.",
 };
 
 pub static DISTANCE: Help = Help {
     question: "What the distance says",
     answers: &[
-        "The distance takes all attributes of one character together: the root of the sum of squared differences. The typical difference is that distance spread evenly over the attributes. Shape r is the correlation of the two profiles: 1 where they rise and fall together, whatever their strength.",
-        "Noise alone gives a distance above zero, so the figure with the noise taken off is the fairer one: the squared standard errors are subtracted before the root. Zero there means: no more than noise.",
+        "The distance takes all attributes of one character together: the root of the sum of squared differences. Scatter alone gives a distance above zero, so the figure with the scatter taken off is the fairer one; zero there means no more than scatter.",
+        "The typical difference is the same spread evenly over the deciding attributes, with an upper bound: \u{201c}at most 3.4 mm\u{201d} is wrong in 5 of 100 studies at most.",
         "It hides direction: two candidates at the same distance can be wrong in opposite ways. All attributes weigh alike, whether they matter to the eater or not. The area of a spider is never used: it depends on the order of the spokes.",
     ],
     source: "Root of summed squared differences of panel means, attributes weighted alike; words for the whole are left out.",
@@ -33,12 +34,30 @@ pub static DISTANCE: Help = Help {
 pub static CLOSENESS: Help = Help {
     question: "How sure is the ranking?",
     answers: &[
-        "Whole assessors are drawn again and again, with all their marks, as if another panel like this one had been asked; the same draws serve all candidates. \u{201c}Closest in 93 of 100\u{201d} means that this candidate came out closest in 93 of 100 such panels; \u{201c}closer than the next\u{201d} compares two neighbours of the ranking.",
-        "The interval is bias-corrected and accelerated. Where its lower end is zero, no more than noise is shown.",
-        "The last p asks whether the whole profile is the target's: the signs of whole assessors are flipped, in all ways or in many thousand random ones.",
-        "It can't say that the closest is close: that is what the margin is for. With few assessors such intervals are a little short.",
+        "Whole assessors are drawn again and again from this panel, with all their marks; the same draws serve all candidates. \u{201c}Closest in 93 of 100\u{201d} means that this candidate came out closest in 93 of 100 panels drawn from this one.",
+        "Another panel is not a draw from this one: it has scatter of its own. How often another panel would find the same order of two neighbours stands beside it, and is always nearer to 50.",
+        "The last p asks whether the whole profile is the target's: if nothing differed, each assessor's differences could as well have come out the other way round.",
+        "It can't say that the closest is close: that is what the margin is for.",
     ],
-    source: "Bootstrap over assessors, BCa intervals: Efron (1987), Efron & Tibshirani (1993).",
+    source: "Bootstrap over assessors: Efron and Tibshirani (1993). Another panel: normal law with twice the variance.",
+};
+
+pub static CHANCES: Help = Help {
+    question: "What do these chances mean?",
+    answers: &[
+        "Suppose the truth were known, and this panel tasted again and again: how often would each verdict come out? Where the very target is shown to match in 20 of 100 studies only, \u{201c}not shown\u{201d} says more about the panel than about the candidate.",
+        "The studies are simulated with this panel's own scatter on the deciding attributes. It is no verdict and doesn't change one; it tells how to plan the next tasting.",
+    ],
+    source: "Simulated with this program; what panels are told was compared with what is true of them.",
+};
+
+pub static NEXT_MARGINS: Help = Help {
+    question: "What may be taken from the target's second cup?",
+    answers: &[
+        "What this panel makes of no difference is a lower limit for a margin: with a narrower one, even the target would seldom be shown to match itself. It is never the margin: how large a difference may be depends on what people notice and on what the customer allows.",
+        "It is for the next study. A margin taken from the scores that it judges proves nothing.",
+    ],
+    source: "Signs of whole assessors flipped, 80 % points; simulated with this program.",
 };
 
 pub static POWER: Help = Help {

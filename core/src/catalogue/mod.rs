@@ -5,6 +5,7 @@
 //! topic here, a line in [`CATALOGUE`], its help in [`help`], and a figure if it has one.
 
 mod about;
+pub mod chances;
 mod entry;
 pub mod given;
 pub mod help;
@@ -25,7 +26,9 @@ pub const CATALOGUE: &[Entry] = &[
     Entry::of::<verdicts::Verdicts>(),
     Entry::of::<verdicts::Differences>(),
     Entry::of::<r#match::Closeness>(),
+    Entry::of::<chances::ChancesOfVerdicts>(),
     Entry::of::<r#match::Power>(),
+    Entry::of::<chances::MarginsToCome>(),
     Entry::of::<samples::Means>(),
     Entry::of::<samples::SampleEffect>(),
     Entry::of::<samples::Comparisons>(),

@@ -102,6 +102,8 @@ pub fn invented(wish: Invented) -> Analysis {
         if has_target { samples[1..].iter().map(|name| candidate(name, &attributes)).collect() } else { vec![] };
     Analysis {
         target_again: None,
+        cups: crate::stats::r#match::target_cups::TargetCups::Named,
+        profile_share: 0.7,
         unit: "mm".to_owned(),
         scale_maximum: 100.0,
         alpha: 0.05,
@@ -212,7 +214,9 @@ fn difference(sample: &str, difference: f64, se: f64, margin: f64, no_test: bool
         Ok(_) if interval95.excludes_zero() => Verdict::Off,
         _ => Verdict::NotShown,
     };
-    TargetDifference { sample: sample.to_owned(), difference, n_assessors: 10, margin, test, verdict }
+    // Figures draw the verdict as they are handed it.
+    let p_off = Err(NotDefined::because("figures do not need it"));
+    TargetDifference { sample: sample.to_owned(), difference, n_assessors: 10, margin, test, verdict, p_off, beyond: false }
 }
 
 fn candidate(sample: &str, attributes: &[AttributeAnalysis]) -> CandidateAnalysis {
@@ -227,7 +231,8 @@ fn candidate(sample: &str, attributes: &[AttributeAnalysis]) -> CandidateAnalysi
         _ => Verdict::Off,
     };
     let distance = Err(NotDefined::because("figures do not need it"));
-    CandidateAnalysis { sample: sample.to_owned(), verdict, n_match, n_off, n_not_shown, distance }
+    let judged = Err(NotDefined::because("figures do not need it"));
+    CandidateAnalysis { sample: sample.to_owned(), verdict, n_match, n_off, n_not_shown, distance, judged }
 }
 
 /// A study with its scores, for figures that need more than the analysis; some servings are lost where `is_ragged`.

@@ -3,6 +3,7 @@
 //! A file of an older form opens; one of a newer form is refused, because what this program doesn't know would be lost
 //! on saving; a damaged one says where.
 
+use crate::notice::{Notice, Place, Severity};
 use crate::study::{LogEntry, LogKind, STUDY_FILE_FORMAT, STUDY_FILE_VERSION, Study};
 use serde::Deserialize;
 use std::fmt;
@@ -58,10 +59,27 @@ pub fn study_in(text: &str) -> Result<Study, StudyFileError> {
     }
     let Whole { mut study } = serde_json::from_str(text).map_err(|why| damaged(&why))?;
     study.log.iter_mut().for_each(tell_late_by_words);
+    if head.version < RULE_OF_TODAY_SINCE {
+        tell_of_the_rule(&mut study);
+    }
     match study.faults().as_slice() {
         [] => Ok(study),
         [first, ..] => Err(StudyFileError::Incomplete { what: first.clone() }),
     }
+}
+
+/// The form of the file since which verdicts are reached by the rule of today.
+const RULE_OF_TODAY_SINCE: u64 = 3;
+
+/// Says, on the page and in the record, that verdicts shown earlier were reached by another rule.
+fn tell_of_the_rule(study: &mut Study) {
+    let what = "This study was saved when each attribute was judged by itself; a sample that does not differ was then often \
+                called off.";
+    let hint = "Verdicts are now reached over all deciding attributes together, and may differ from those in earlier \
+                reports. Whether a sample matches as a whole is judged by the usual profile margin, which was not settled \
+                before that tasting.";
+    study.log.push(LogEntry::new("", LogKind::Read, format!("{what} {hint}")));
+    study.notices.push(Notice::new(Severity::Check, Place::default(), what, hint));
 }
 
 /// What lines about late decisions said, in English, in every program that kept no kinds of lines.

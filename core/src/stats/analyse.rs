@@ -1,38 +1,45 @@
 //! The whole analysis of a study, attribute by attribute, then candidate by candidate.
 
-use super::r#match::differences::{DifferenceOptions, versus_target};
+use super::r#match::calibrated::{MatchRule, VerdictOptions};
+use super::r#match::differences::{DifferenceOptions, target_difference};
 use super::r#match::distance::profile_distance;
-use super::r#match::verdict::judge_candidate;
+use super::r#match::judged::{Judged, judge_all};
+use super::r#match::paired::{PairedAttribute, Pairing, SharedSessions};
+use super::r#match::target_cups::TargetCups;
 use super::model::anova;
 use super::model::anova::ModelOptions;
-use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict};
+use super::results::{
+    Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict,
+};
 use crate::notice::{Notice, Place, Severity};
 use crate::study::Study;
+use crate::text::lists::listed;
 
 /// Analyses a study by its own settings. Never fails whole: what cannot be computed says why, the rest is there.
 pub fn analyse(study: &Study) -> Analysis {
     let settings = &study.settings;
     let mut notices = Vec::new();
-    let attributes: Vec<AttributeAnalysis> =
-        study.active_attributes().into_iter().map(|index| analyse_attribute(study, index)).collect();
     let samples = kept(&study.samples, |index| study.sample_is_excluded(index), |sample| &sample.name);
-    let target = settings.target.clone().filter(|name| samples.contains(name));
-    if let (Some(name), None) = (&settings.target, &target) {
+    let pairing = Pairing::of(study);
+    if let (Some(name), None) = (&settings.target, &pairing) {
         notices.push(no_such_target(name, &samples));
     }
+    let (mut attributes, paired) = attribute_by_attribute(study, pairing.as_ref());
+    let candidates =
+        pairing.as_ref().map_or_else(Vec::new, |pairing| judge(study, pairing, &paired, &mut attributes));
     notices.extend(attributes.iter().filter_map(notice_on_attribute));
     notices.extend(unknown_deciding(study));
-    let candidates = target.as_deref().map_or_else(Vec::new, |target| judge_all(target, &samples, &attributes));
+    notices.extend(pairing.iter().flat_map(|pairing| notices_on_sessions(study, pairing)));
+    let again = pairing.as_ref().and_then(|pairing| pairing.candidates.iter().find(|one| one.is_target_again));
     Analysis {
         unit: study.scale.unit.clone(),
         scale_maximum: study.scale.maximum,
         alpha: settings.alpha,
-        target_again: settings
-            .blind_duplicate
-            .clone()
-            .filter(|name| samples.contains(name) && Some(name) != target.as_ref()),
-        target,
+        target_again: again.map(|again| again.sample.clone()),
+        cups: pairing.as_ref().map_or(TargetCups::Named, |pairing| pairing.cups.clone()),
+        target: pairing.map(|pairing| pairing.target),
         margin: settings.margin.width_mm,
+        profile_share: settings.profile_share,
         samples,
         assessors: kept(&study.assessors, |index| study.assessor_is_excluded(index), |assessor| &assessor.name),
         attributes,
@@ -41,32 +48,83 @@ pub fn analyse(study: &Study) -> Analysis {
     }
 }
 
-fn analyse_attribute(study: &Study, index: usize) -> AttributeAnalysis {
-    let settings = &study.settings;
-    let attribute = &study.attributes[index];
-    let scores = study.attribute_scores(index);
-    let fit = anova::fit(&scores, &ModelOptions::default());
-    let options = DifferenceOptions { margin: settings.margin.for_attribute(&attribute.name), alpha: settings.alpha };
-    let target = settings.target.as_ref().and_then(|name| scores.sample_index(name));
-    AttributeAnalysis {
-        attribute: attribute.name.clone(),
-        kind: attribute.kind,
-        deciding: settings.deciding.is_empty() || settings.deciding.contains(&attribute.name),
-        n_used: scores.observations.len(),
-        n_dropped: scores.dropped,
-        anova: fit.anova,
-        model: fit.model,
-        means: fit.means,
-        versus_target: target.map_or_else(Vec::new, |target| versus_target(&scores, target, options)),
+/// Models and means of every attribute that counts, and what verdicts stand on.
+fn attribute_by_attribute(study: &Study, pairing: Option<&Pairing>) -> (Vec<AttributeAnalysis>, Vec<PairedAttribute>) {
+    let (mut attributes, mut paired) = (Vec::new(), Vec::new());
+    for index in study.active_attributes() {
+        let (settings, attribute) = (&study.settings, &study.attributes[index]);
+        let scores = study.attribute_scores(index);
+        let fit = anova::fit(&scores, &ModelOptions::default());
+        paired.extend(pairing.map(|pairing| pairing.attribute(study, &scores)));
+        attributes.push(AttributeAnalysis {
+            attribute: attribute.name.clone(),
+            kind: attribute.kind,
+            deciding: settings.deciding.is_empty() || settings.deciding.contains(&attribute.name),
+            n_used: scores.observations.len(),
+            n_dropped: scores.dropped,
+            anova: fit.anova,
+            model: fit.model,
+            means: fit.means,
+            versus_target: Vec::new(),
+        });
     }
+    (attributes, paired)
 }
 
-fn judge_all(target: &str, samples: &[String], attributes: &[AttributeAnalysis]) -> Vec<CandidateAnalysis> {
-    samples
+/// Puts the verdicts into the attributes, and gathers them for each candidate.
+fn judge(
+    study: &Study,
+    pairing: &Pairing,
+    paired: &[PairedAttribute],
+    attributes: &mut [AttributeAnalysis],
+) -> Vec<CandidateAnalysis> {
+    let judged = judge_all(pairing, paired, &VerdictOptions::of(&study.settings), None);
+    for (place, (attribute, paired)) in attributes.iter_mut().zip(paired).enumerate() {
+        attribute.versus_target = versus_target(pairing, paired, &judged, place, study.settings.alpha);
+    }
+    let gather = |(candidate, judged): (_, Judged)| candidate_analysis(candidate, &pairing.target, attributes, judged);
+    pairing.candidates.iter().map(|candidate| candidate.sample.as_str()).zip(judged).map(gather).collect()
+}
+
+/// Differences of all candidates on one attribute. One that no assessor scored beside the target is left out.
+fn versus_target(
+    pairing: &Pairing,
+    attribute: &PairedAttribute,
+    judged: &[Judged],
+    place: usize,
+    alpha: f64,
+) -> Vec<TargetDifference> {
+    let options = DifferenceOptions { margin: attribute.margin, alpha };
+    let of = |at: usize| {
+        let cups = pairing.cups_for(at);
+        let differences: Vec<f64> = attribute.means[at].iter().filter_map(|own| own.difference(cups)).collect();
+        target_difference(&pairing.candidates[at].sample, &differences, options, &judged[at].attributes[place])
+    };
+    (0..pairing.candidates.len()).filter_map(of).collect()
+}
+
+fn candidate_analysis(
+    sample: &str,
+    target: &str,
+    attributes: &[AttributeAnalysis],
+    judged: Judged,
+) -> CandidateAnalysis {
+    let deciding: Vec<Verdict> = attributes
         .iter()
-        .filter(|sample| *sample != target)
-        .map(|sample| judge_candidate(sample, attributes, profile_distance(sample, target, attributes)))
-        .collect()
+        .zip(&judged.attributes)
+        .filter(|(attribute, _)| attribute.deciding)
+        .map(|(_, judged)| judged.as_ref().map_or(Verdict::NotShown, |judged| judged.verdict))
+        .collect();
+    let count = |wanted: Verdict| deciding.iter().filter(|verdict| **verdict == wanted).count();
+    CandidateAnalysis {
+        sample: sample.to_owned(),
+        verdict: judged.whole.as_ref().map_or(Verdict::NotShown, |whole| whole.verdict),
+        n_match: count(Verdict::Match),
+        n_off: count(Verdict::Off),
+        n_not_shown: count(Verdict::NotShown),
+        distance: profile_distance(sample, target, attributes),
+        judged: judged.whole,
+    }
 }
 
 fn kept<T>(all: &[T], excluded: impl Fn(usize) -> bool, name: impl Fn(&T) -> &String) -> Vec<String> {
@@ -106,7 +164,46 @@ fn unknown_deciding(study: &Study) -> Vec<Notice> {
         .collect()
 }
 
+/// Where a candidate was not served in the target's own sessions, what was done about it.
+fn notices_on_sessions<'a>(study: &'a Study, pairing: &'a Pairing) -> impl Iterator<Item = Notice> + 'a {
+    pairing.candidates.iter().filter_map(move |candidate| {
+        let sample = &candidate.sample;
+        let (what, hint) = match &candidate.sessions {
+            SharedSessions::All => return None,
+            SharedSessions::Only(sessions) => {
+                let name = |session: &Option<u32>| study.sessions.get((*session)? as usize);
+                let names: Vec<String> = sessions.iter().filter_map(name).cloned().collect();
+                (
+                    format!("{sample} and the target were not served in the same sessions."),
+                    format!(
+                        "Their difference is taken within {}; the other marks of both stay in the means and count for no \
+                         verdict on {sample}.",
+                        if names.is_empty() { "the sessions that they share".to_owned() } else { listed(&names) }
+                    ),
+                )
+            }
+            SharedSessions::Apart => (
+                format!("{sample} and the target were never served in the same session."),
+                "What changed between sessions lies inside their difference. Serve both in one session.".to_owned(),
+            ),
+        };
+        Some(Notice::new(Severity::Check, Place::default(), what, hint))
+    })
+}
+
+impl CandidateAnalysis {
+    /// By which rule it is a match.
+    pub fn rule(&self) -> Option<MatchRule> {
+        self.judged.as_ref().ok()?.rule
+    }
+}
+
 impl Analysis {
+    /// The deciding attributes in their order: places in a [`CandidateAnalysis::judged`] count among these.
+    pub fn deciding(&self) -> Vec<&AttributeAnalysis> {
+        self.attributes.iter().filter(|attribute| attribute.deciding).collect()
+    }
+
     /// p of the sample effect of each attribute, in order: one source for the panel and for adjustment.
     pub fn sample_p(&self) -> Vec<Defined<f64>> {
         let p_of = |attribute: &AttributeAnalysis| attribute.anova.as_ref().map(|anova| anova.p).map_err(Clone::clone);

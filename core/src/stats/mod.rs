@@ -10,6 +10,7 @@ pub mod panel;
 pub mod results;
 pub mod samples;
 pub mod tests;
+pub mod verdict;
 
 pub use analyse::analyse;
 pub use results::*;

@@ -2,23 +2,14 @@
 //!
 //! Scores, means, differences, standard errors and intervals are in units of the study's scale: mm on the 100 mm line.
 
+use super::r#match::calibrated::CalibratedVerdict;
+use super::r#match::target_cups::TargetCups;
 use crate::notice::Notice;
 use crate::study::AttributeKind;
 use serde::Serialize;
 
+pub use super::verdict::Verdict;
 pub use crate::defined::{Defined, NotDefined};
-
-/// The three honest answers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Verdict {
-    /// Shown to lie inside the margin.
-    Match,
-    /// Shown to differ, and not shown to lie inside the margin.
-    Off,
-    /// This panel shows neither.
-    NotShown,
-}
 
 /// A closed interval in units of the scale.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -129,10 +120,15 @@ pub struct TargetDifference {
     pub n_assessors: usize,
     pub margin: f64,
     pub test: Defined<DifferenceTest>,
+    /// Match: the `match_interval` lies inside the margin. Off: `p_off` is at most alpha, and it is no match.
     pub verdict: Verdict,
+    /// Two-sided p of no difference, adjusted over all attributes of its kind: deciding ones, or the others.
+    pub p_off: Defined<f64>,
+    /// Off, and shown to lie beyond the margin.
+    pub beyond: bool,
 }
 
-/// What the verdict on a difference stands on.
+/// Intervals and tests of one difference by itself; nothing here is adjusted for the number of attributes.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DifferenceTest {
     pub se: f64,
@@ -141,7 +137,7 @@ pub struct DifferenceTest {
     pub interval95: Interval,
     /// Two-sided 90 % interval.
     pub interval90: Interval,
-    /// Interval at 1 - alpha: excludes zero when the difference is shown.
+    /// Interval at 1 - alpha.
     pub difference_interval: Interval,
     /// Interval at 1 - 2 alpha: lies inside the margin when the match is shown.
     pub match_interval: Interval,
@@ -173,12 +169,14 @@ pub struct AttributeAnalysis {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CandidateAnalysis {
     pub sample: String,
-    /// From the deciding attributes: off if any is off, match if all match, else not shown.
+    /// Off if any deciding attribute is; match by one of two rules; else not shown.
     pub verdict: Verdict,
     pub n_match: usize,
     pub n_off: usize,
     pub n_not_shown: usize,
     pub distance: Defined<ProfileDistance>,
+    /// By which rule, within what, why not, and how sure. Places are those in the list of deciding attributes.
+    pub judged: Defined<CalibratedVerdict>,
 }
 
 /// Distance between two whole profiles over all analytic attributes that both have.
@@ -211,8 +209,13 @@ pub struct Analysis {
     /// The sample that is the target under another code, where there is one. No result, so it stands in no file.
     #[serde(skip)]
     pub target_again: Option<String>,
+    /// Which cups of the target the candidates are held against.
+    #[serde(skip)]
+    pub cups: TargetCups,
     /// Margin for attributes without one of their own.
     pub margin: f64,
+    /// Largest typical difference of a profile match, as a share of the margins.
+    pub profile_share: f64,
     /// Names of the samples that count, in the order of the study.
     pub samples: Vec<String>,
     /// Names of the assessors that count.
@@ -222,26 +225,6 @@ pub struct Analysis {
     pub candidates: Vec<CandidateAnalysis>,
     /// What the analysis had to say about the data.
     pub notices: Vec<Notice>,
-}
-
-impl Verdict {
-    /// The word used in files and by the shell program.
-    pub fn word(self) -> &'static str {
-        match self {
-            Verdict::Match => "match",
-            Verdict::Off => "off",
-            Verdict::NotShown => "not_shown",
-        }
-    }
-
-    /// The word used in sentences.
-    pub fn in_words(self) -> &'static str {
-        match self {
-            Verdict::Match => "match",
-            Verdict::Off => "off",
-            Verdict::NotShown => "not shown",
-        }
-    }
 }
 
 impl Interval {

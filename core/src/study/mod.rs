@@ -19,7 +19,7 @@ pub use exclusions::{Exclusion, ExclusionScope};
 pub use log::{LogEntry, LogKind};
 pub use record::{RecordedEvent, recorded_line};
 pub use report_details::{ReportDetails, ReportField};
-pub use settings::{Margin, MarginOrigin, Settings};
+pub use settings::{Margin, MarginOrigin, Settings, USUAL_PROFILE_SHARE};
 pub use view::{AttributeScores, Observation};
 
 use crate::notice::{Notice, Place};
@@ -93,7 +93,7 @@ pub struct Serving {
 pub const STUDY_FILE_FORMAT: &str = "likeness-study";
 
 /// The newest form of the study file that this program writes and opens.
-pub const STUDY_FILE_VERSION: u32 = 2;
+pub const STUDY_FILE_VERSION: u32 = 3;
 
 /// Where a score stands in the file it came from. Written as `[file, row, column]`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]

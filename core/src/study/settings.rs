@@ -1,4 +1,4 @@
-//! What the leader decides: target, margin, deciding attributes, alpha, seed.
+//! What the leader decides: target and its cups, margins, deciding attributes, alpha, seed.
 
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -41,10 +41,28 @@ pub struct Settings {
     pub margin: Margin,
     /// Names of the attributes that decide the verdict on the whole sample; empty means all of them.
     pub deciding: Vec<String>,
-    /// Chance of each kind of wrong claim, per test.
+    /// Chance of each kind of wrong claim: of calling anything off that is not, and of claiming a match that is none.
     pub alpha: f64,
     /// Seed of every resampling.
     pub seed: u64,
+    /// Profile margin: how large the typical difference over the deciding attributes may be in a profile match, as a share
+    /// of the margins.
+    #[serde(default = "usual_profile_share")]
+    pub profile_share: f64,
+    /// Whether both cups of a target that was served twice make its mean.
+    #[serde(default)]
+    pub both_cups: bool,
+    /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
+    #[serde(default)]
+    pub candidates_together: bool,
+}
+
+/// 7 mm beside margins of 10 mm: within reach of twelve assessors, while half of the margins takes sixteen and more
+/// (`core/examples/operating_characteristics`).
+pub const USUAL_PROFILE_SHARE: f64 = 0.7;
+
+fn usual_profile_share() -> f64 {
+    USUAL_PROFILE_SHARE
 }
 
 impl Margin {
@@ -69,6 +87,9 @@ impl Default for Settings {
             deciding: Vec::new(),
             alpha: 0.05,
             seed: 20_260_101,
+            profile_share: USUAL_PROFILE_SHARE,
+            both_cups: false,
+            candidates_together: false,
         }
     }
 }

@@ -69,6 +69,11 @@ impl Study {
         (0..self.attributes.len()).filter(|index| !self.attribute_is_excluded(*index)).collect()
     }
 
+    /// Indices of the assessors that count, in the order of the study.
+    pub fn active_assessors(&self) -> Vec<usize> {
+        (0..self.assessors.len()).filter(|index| !self.assessor_is_excluded(*index)).collect()
+    }
+
     /// The scores of an attribute with exclusions taken out. All assessors and samples that are not excluded are
     /// listed, also those without a score on this attribute, so that indices mean the same for every attribute.
     pub fn attribute_scores(&self, attribute: usize) -> AttributeScores {

@@ -3,8 +3,9 @@
 //! It says directions and sizes on the panel's line and never what substance stands behind them: a profile holds
 //! characters, not causes. It knows results only.
 
+use crate::stats::r#match::calibrated::MatchRule;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, TargetDifference, Verdict};
-use crate::tables::r#match::sentences::direction_phrase;
+use crate::tables::r#match::sentences::{direction_phrase, typical_phrase, within_margins};
 use crate::text::lists::listed_at_most;
 use crate::text::numbers::{percent, score_in_words};
 use serde::Serialize;
@@ -48,10 +49,12 @@ fn verdict_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Strin
         1 => "one assessor".to_owned(),
         count => format!("{count} assessors"),
     };
-    let verdict = match candidate.verdict {
-        Verdict::Match => "it matches",
-        Verdict::Off => "it is off",
-        Verdict::NotShown => "neither a match nor a fault is shown on the whole",
+    let typical = candidate.judged.as_ref().ok().and_then(|judged| typical_phrase(analysis, judged));
+    let verdict = match (candidate.verdict, candidate.rule(), typical) {
+        (Verdict::Match, Some(MatchRule::Profile), Some(typical)) => format!("it matches as a whole, {typical}"),
+        (Verdict::Match, ..) => format!("it matches {}", within_margins(analysis)),
+        (Verdict::Off, ..) => "it is off".to_owned(),
+        (Verdict::NotShown, ..) => "neither a match nor a fault is shown on the whole".to_owned(),
     };
     format!("{} was compared with {target} by {panel}: {verdict}.", candidate.sample)
 }
@@ -83,7 +86,7 @@ fn not_shown_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
         unsure.iter().map(|(attribute, difference)| span_phrase(analysis, attribute, difference)).collect();
     (!phrases.is_empty()).then(|| {
         format!(
-            "Not shown either way, so no reason to change anything yet: {}.",
+            "Not shown either way, so taste again before you change or trust it: {}.",
             listed_at_most(&phrases, OTHERS_NAMED_AT_MOST)
         )
     })
@@ -99,15 +102,15 @@ fn caution(verdict: Verdict) -> String {
     )
 }
 
-/// "sour (anywhere from -3 to 12 mm)".
+/// "sour (90 % interval -3 to 12 mm)".
 fn span_phrase(analysis: &Analysis, attribute: &AttributeAnalysis, difference: &TargetDifference) -> String {
     let name = &attribute.attribute;
     match &difference.test {
         Ok(test) => format!(
             "{name} ({} interval {} to {} {})",
-            percent(1.0 - analysis.alpha),
-            score_in_words(test.difference_interval.lower, analysis.scale_maximum),
-            score_in_words(test.difference_interval.upper, analysis.scale_maximum),
+            percent(1.0 - 2.0 * analysis.alpha),
+            score_in_words(test.match_interval.lower, analysis.scale_maximum),
+            score_in_words(test.match_interval.upper, analysis.scale_maximum),
             analysis.unit
         ),
         Err(_) => name.clone(),
@@ -128,7 +131,7 @@ fn largest_first<'a>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stats::r#match::verdict::judge_candidate;
+    use crate::stats::r#match::target_cups::TargetCups;
     use crate::stats::{DifferenceTest, Interval, NotDefined};
     use crate::study::AttributeKind;
 
@@ -169,14 +172,42 @@ mod tests {
                 margin: 10.0,
                 test: Ok(test),
                 verdict,
+                p_off: Err(none()),
+                beyond: false,
             }],
         }
     }
 
+    /// Off where any attribute is, a match where all are.
+    fn candidate(attributes: &[AttributeAnalysis]) -> CandidateAnalysis {
+        let count = |wanted: Verdict| {
+            let verdicts = attributes.iter().filter(|attribute| attribute.deciding).map(|one| one.versus_target[0].verdict);
+            verdicts.filter(|verdict| *verdict == wanted).count()
+        };
+        let (n_match, n_off, n_not_shown) = (count(Verdict::Match), count(Verdict::Off), count(Verdict::NotShown));
+        let verdict = match (n_off, n_not_shown, n_match) {
+            (0, 0, 1..) => Verdict::Match,
+            (0, ..) => Verdict::NotShown,
+            _ => Verdict::Off,
+        };
+        let none = || NotDefined::because("a brief does not need it");
+        CandidateAnalysis {
+            sample: "B".to_owned(),
+            verdict,
+            n_match,
+            n_off,
+            n_not_shown,
+            distance: Err(none()),
+            judged: Err(none()),
+        }
+    }
+
     fn brief_of(attributes: Vec<AttributeAnalysis>) -> FlavouristBrief {
-        let candidate = judge_candidate("B", &attributes, Err(NotDefined::because("a brief does not need it")));
+        let candidate = candidate(&attributes);
         let analysis = Analysis {
             target_again: None,
+            cups: TargetCups::Named,
+            profile_share: 0.7,
             unit: "mm".to_owned(),
             scale_maximum: 100.0,
             alpha: 0.05,
@@ -204,21 +235,21 @@ mod tests {
     fn briefs_say_what_is_off_fine_and_not_shown() {
         const OFF: &str = "it is off";
         const OPEN: &str = "neither a match nor a fault is shown on the whole";
-        check(&[("green", 14.0, 5.0)], OFF, &["It has too much green by 14 mm (95 % interval 9 to 19)."]);
-        check(&[("green", -14.0, 5.0)], OFF, &["It has too little green by 14 mm (95 % interval 9 to 19)."]);
-        check(&[("ripe", 1.0, 4.0)], "it matches", &["Fine, so leave as it is (shown inside the margin): ripe."]);
+        check(&[("green", 14.0, 5.0)], OFF, &["It has too much green by 14 mm (90 % interval 10 to 18)."]);
+        check(&[("green", -14.0, 5.0)], OFF, &["It has too little green by 14 mm (90 % interval 10 to 18)."]);
+        check(&[("ripe", 1.0, 4.0)], "it matches within 10 mm", &["Fine, so leave as it is (shown inside the margin): ripe."]);
         check(
             &[("sour", 5.0, 12.0)],
             OPEN,
-            &["Not shown either way, so no reason to change anything yet: sour (95 % interval -7 to 17 mm)."],
+            &["Not shown either way, so taste again before you change or trust it: sour (90 % interval -5 to 15 mm)."],
         );
         check(
             &[("ripe", 1.0, 4.0), ("green", 12.0, 3.0), ("peach", 20.0, 4.0), ("sour", 5.0, 12.0)],
             OFF,
             &[
-                "It has too much peach by 20 mm (95 % interval 16 to 24) and too much green by 12 mm (95 % interval 9 to 15).",
+                "It has too much peach by 20 mm (90 % interval 17 to 23) and too much green by 12 mm (90 % interval 10 to 14).",
                 "Fine, so leave as it is (shown inside the margin): ripe.",
-                "Not shown either way, so no reason to change anything yet: sour (95 % interval -7 to 17 mm).",
+                "Not shown either way, so taste again before you change or trust it: sour (90 % interval -5 to 15 mm).",
             ],
         );
     }

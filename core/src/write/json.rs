@@ -2,10 +2,12 @@
 
 use crate::catalogue::{JsonPlace, Results};
 use crate::notice::Notice;
+use crate::stats::r#match::calibrated::CalibratedVerdict;
 use crate::stats::{
     Analysis, Anova, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, ModelVariances, SampleMean,
     TargetDifference,
 };
+use crate::tables::r#match::reasons::{bars, cautions};
 use serde_json::{Map, Value, json};
 
 /// The analysis as a JSON value. `notices` are those of reading; those of the analysis follow them.
@@ -13,14 +15,16 @@ pub fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
     let all_notices: Vec<Value> = notices.iter().chain(&analysis.notices).map(notice_json).collect();
     json!({
         "target": analysis.target,
+        "target_cups": analysis.cups,
         "margin": analysis.margin,
+        "profile_share": analysis.profile_share,
         "alpha": analysis.alpha,
         "unit": analysis.unit,
         "scale_max": analysis.scale_maximum,
         "assessors": analysis.assessors,
         "samples": analysis.samples,
         "attributes": analysis.attributes.iter().map(attribute_json).collect::<Vec<_>>(),
-        "candidates": analysis.candidates.iter().map(candidate_json).collect::<Vec<_>>(),
+        "candidates": analysis.candidates.iter().map(|one| candidate_json(analysis, one)).collect::<Vec<_>>(),
         "notices": all_notices,
     })
 }
@@ -153,10 +157,12 @@ fn difference_json(difference: &TargetDifference) -> Value {
     if let Err(reason) = &difference.test {
         object.insert("test_not_defined".into(), json!(reason.because));
     }
+    put_defined(&mut object, "p_off", &difference.p_off, |p| json!(p));
+    object.insert("beyond".into(), json!(difference.beyond));
     Value::Object(object)
 }
 
-fn candidate_json(candidate: &CandidateAnalysis) -> Value {
+fn candidate_json(analysis: &Analysis, candidate: &CandidateAnalysis) -> Value {
     let distance = candidate.distance.as_ref().ok();
     let mut object = Map::new();
     object.insert("sample".into(), json!(candidate.sample));
@@ -173,5 +179,27 @@ fn candidate_json(candidate: &CandidateAnalysis) -> Value {
     if let Err(reason) = &candidate.distance {
         object.insert("distance_not_defined".into(), json!(reason.because));
     }
+    put_verdict(&mut object, analysis, candidate);
     Value::Object(object)
+}
+
+/// By which rule, within what, and what the reader must know.
+fn put_verdict(object: &mut Map<String, Value>, analysis: &Analysis, candidate: &CandidateAnalysis) {
+    let judged = &candidate.judged;
+    let part = |pick: fn(&CalibratedVerdict) -> Defined<f64>| judged.clone().and_then(|judged| pick(&judged));
+    object.insert("rule".into(), json!(candidate.rule()));
+    let parts: [(&str, fn(&CalibratedVerdict) -> Defined<f64>); 5] = [
+        ("alike_within_mm", |judged| judged.alike_within_mm.clone().map(|widest| widest.within)),
+        ("alike_within_margins", |judged| judged.alike_multiple.clone().map(|widest| widest.within)),
+        ("typical_bound_mm", |judged| judged.typical.clone().map(|typical| typical.bound)),
+        ("typical_estimate_mm", |judged| judged.typical.clone().map(|typical| typical.estimate)),
+        ("typical_bound_margins", |judged| judged.typical_of_margins.clone().map(|typical| typical.bound)),
+    ];
+    for (name, pick) in parts {
+        put_defined(object, name, &part(pick), |value| json!(value));
+    }
+    object.insert("off_test".into(), json!(judged.as_ref().ok().map(|judged| &judged.test)));
+    object.insert("not_shown_because".into(), json!(bars(analysis, candidate)));
+    object.insert("cautions".into(), json!(cautions(analysis, candidate)));
+    object.insert("is_target_again".into(), json!(analysis.is_target_again(&candidate.sample)));
 }

@@ -4,8 +4,9 @@ use crate::catalogue::Results;
 use crate::notice::{Notice, Severity};
 use crate::stats::{Analysis, Defined};
 use crate::table::{Column, Table};
+use crate::tables::r#match::reasons::{bars, cautions, cups_sentence, share_of_margins};
 use crate::tables::r#match::sentences::candidate_sentence;
-use crate::text::numbers::{fixed, p_value, score, signed_score, statistic};
+use crate::text::numbers::{fixed, p_value, percent, score, signed_score, statistic};
 use std::fmt::Write;
 
 /// Everything as text: the analysis, then each entry of the catalogue with its tables and what it says in words.
@@ -82,13 +83,24 @@ fn verdicts(out: &mut String, analysis: &Analysis) {
         let _ = writeln!(out, "No target is named, so there is no verdict.\n");
         return;
     };
-    let _ = writeln!(out, "Target: {target}. Margin: {} {unit}. Alpha: {}.\n", analysis.margin, analysis.alpha);
-    for candidate in &analysis.candidates {
+    let _ = writeln!(
+        out,
+        "Target: {target}. Margin: {} {unit}; as a whole {}. Alpha: {}.",
+        analysis.margin,
+        share_of_margins(analysis, analysis.profile_share),
+        analysis.alpha
+    );
+    cups_sentence(analysis).into_iter().for_each(|sentence| out.push_str(&format!("{sentence}\n")));
+    out.push('\n');
+    for candidate in analysis.most_alike_first() {
         let _ = writeln!(out, "{}", candidate_sentence(analysis, candidate));
+        for line in bars(analysis, candidate).into_iter().chain(cautions(analysis, candidate)) {
+            let _ = writeln!(out, "  {line}");
+        }
         if let Ok(distance) = &candidate.distance {
             let _ = writeln!(
                 out,
-                "  Distance of the profiles {} {unit}; {} with the noise taken off.",
+                "  Distance of the profiles {} {unit}; {} with the scatter taken off.",
                 score(distance.distance, analysis.scale_maximum),
                 score(distance.distance_adjusted, analysis.scale_maximum)
             );
@@ -100,19 +112,19 @@ fn verdicts(out: &mut String, analysis: &Analysis) {
 fn differences(out: &mut String, analysis: &Analysis, sample: &str) {
     let _ = writeln!(out, "{sample} minus target ({}); largest first", analysis.unit);
     let width = name_width(analysis);
-    let _ = writeln!(out, "  {:width$}  {:>8}  {:>17}  {:>17}  verdict", "attribute", "diff", "95 %", "90 %");
+    let level = percent(1.0 - 2.0 * analysis.alpha);
+    let _ = writeln!(out, "  {:width$}  {:>8}  {level:>17}  {:>8}  verdict", "attribute", "diff", "p off");
     for (attribute, difference) in analysis.differences_of(sample) {
         let number = |value: f64| signed_score(value, analysis.scale_maximum);
-        let (wide, narrow) = match &difference.test {
-            Ok(test) => (
-                format!("{} to {}", number(test.interval95.lower), number(test.interval95.upper)),
-                format!("{} to {}", number(test.interval90.lower), number(test.interval90.upper)),
-            ),
-            Err(_) => ("not defined".to_owned(), "not defined".to_owned()),
-        };
+        let interval = difference.test.as_ref().map_or_else(
+            |_| "not defined".to_owned(),
+            |test| format!("{} to {}", number(test.match_interval.lower), number(test.match_interval.upper)),
+        );
+        let p = difference.p_off.as_ref().map_or_else(|_| "–".to_owned(), |p| p_value(*p));
+        let beyond = if difference.beyond { ", beyond the margin" } else { "" };
         let _ = writeln!(
             out,
-            "  {:width$}  {:>8}  {wide:>17}  {narrow:>17}  {}",
+            "  {:width$}  {:>8}  {interval:>17}  {p:>8}  {}{beyond}",
             attribute.attribute,
             number(difference.difference),
             difference.verdict.in_words()

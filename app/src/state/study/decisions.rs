@@ -72,6 +72,42 @@ pub fn set_margin(app: AppState, typed: &str, scale_maximum: f64) -> Result<(), 
     Ok(())
 }
 
+/// Sets the profile margin, as a share of the margins, from what was typed.
+pub fn set_profile_share(app: AppState, typed: &str) -> Result<(), Refusal> {
+    let share = share_from(typed)?;
+    decide(app, LogKind::MarginDecided, |study| {
+        let before = study.settings.profile_share;
+        if (before - share).abs() < f64::EPSILON {
+            return None;
+        }
+        study.settings.profile_share = share;
+        Some(matching::log_profile_share(before, share, is_seen(study)))
+    });
+    Ok(())
+}
+
+/// Says whether both cups of a target that was served twice make its mean.
+pub fn set_both_cups(app: AppState, both: bool) {
+    decide(app, LogKind::Decided, |study| {
+        if study.settings.both_cups == both {
+            return None;
+        }
+        study.settings.both_cups = both;
+        Some(matching::log_both_cups(both, is_seen(study)))
+    });
+}
+
+/// Says whether the chance of calling anything wrongly off is held over all candidates together.
+pub fn set_together(app: AppState, together: bool) {
+    decide(app, LogKind::Decided, |study| {
+        if study.settings.candidates_together == together {
+            return None;
+        }
+        study.settings.candidates_together = together;
+        Some(matching::log_together(together, is_seen(study)))
+    });
+}
+
 /// Gives one attribute a margin of its own, or takes it away where nothing is typed.
 pub fn set_attribute_margin(app: AppState, attribute: &str, typed: &str, scale_maximum: f64) -> Result<(), Refusal> {
     let width = if typed.trim().is_empty() { None } else { Some(margin_from(typed, scale_maximum)?) };
@@ -164,6 +200,14 @@ pub fn margin_from(typed: &str, scale_maximum: f64) -> Result<f64, Refusal> {
         Some(_) => Err(words::refused_margin_range(scale_maximum)),
         None => Err(words::refused_margin_no_number(typed)),
     }
+}
+
+/// A share of the margins from what was typed: above zero, at most one; a decimal comma is understood.
+fn share_from(typed: &str) -> Result<f64, Refusal> {
+    let number: Option<f64> = typed.trim().replace(',', ".").parse().ok();
+    number
+        .filter(|share| share.is_finite() && *share > 0.0 && *share <= 1.0)
+        .ok_or_else(|| matching::refused_profile_share(typed))
 }
 
 fn is_seen(study: &Study) -> bool {

@@ -8,15 +8,28 @@ use crate::state::actions;
 use crate::state::derived::CandidateVerdict;
 use crate::words;
 use leptos::prelude::*;
-use likeness_core::stats::{Analysis, Verdict};
-use likeness_core::text::numbers::{fixed, score};
+use likeness_core::stats::Analysis;
+use likeness_core::tables;
+use likeness_core::tables::r#match::reasons::cups_sentence;
+use likeness_core::text::numbers::score;
 
 /// The verdict on all candidates in one line; read out when it changes.
 #[component]
 pub fn Headline() -> impl IntoView {
     let context: AppContext = expect_context();
-    let headline = Memo::new(move |_| headline(context));
-    view! { <h2 class="headline" aria-live="polite" data-test="headline">{headline}</h2> }
+    let of_analysis = move |say: fn(&Analysis) -> Option<String>| {
+        Memo::new(move |_| context.derived.analysis.with(|analysis| analysis.as_ref().and_then(|found| say(found))))
+    };
+    let headline = of_analysis(|analysis| Some(tables::r#match::headline(analysis)));
+    let alarm = of_analysis(tables::r#match::alarm);
+    let cups = of_analysis(cups_sentence);
+    view! {
+        <h2 class="headline" aria-live="polite" data-test="headline">
+            {move || headline.get().map(|line| readable(line))}
+        </h2>
+        {move || alarm.get().map(|said| view! { <p class="alarm" role="alert" data-test="alarm">{readable(said)}</p> })}
+        {move || cups.get().map(|said| view! { <p class="quiet" data-test="cups">{said}</p> })}
+    }
 }
 
 #[component]
@@ -43,6 +56,7 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
         analysis.as_ref().map(|analysis| distance_in_words(analysis, &verdict)).unwrap_or_default()
     });
     let sentence = verdict.sentence.clone();
+    let asides = verdict.asides.clone();
     view! {
         <li>
             <button
@@ -57,6 +71,7 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
                 <VerdictIcon verdict=verdict.verdict/>
                 {verdict.is_target_again.then(|| view! { <span class="again">{words::matching::TARGET_AGAIN_MARK}</span> })}
                 <span class="sentence" data-test="verdict-sentence">{readable(sentence)}</span>
+                {asides.into_iter().map(|aside| view! { <span class="aside" data-test="aside">{readable(aside)}</span> }).collect_view()}
                 <span class="distance">{readable(distance)}</span>
             </button>
         </li>
@@ -66,28 +81,10 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
 fn distance_in_words(analysis: &Analysis, verdict: &CandidateVerdict) -> String {
     match &verdict.candidate.distance {
         Ok(distance) => words::distance(
-            &score(distance.typical_difference, analysis.scale_maximum),
             &score(distance.distance_adjusted, analysis.scale_maximum),
             &score(distance.distance, analysis.scale_maximum),
             &analysis.unit,
-            distance.shape_correlation.map(|shape| fixed(shape, 2)).as_deref(),
         ),
         Err(reason) => words::distance_not_defined(&reason.because),
     }
-}
-
-fn headline(context: AppContext) -> String {
-    let target =
-        context.derived.analysis.with(|analysis| analysis.as_ref().and_then(|analysis| analysis.target.clone()));
-    context.derived.verdicts.with(|verdicts| {
-        let with = |wanted: Verdict| -> Vec<String> {
-            verdicts
-                .iter()
-                .filter(|one| one.verdict == wanted && !one.is_target_again)
-                .map(|one| one.sample.clone())
-                .collect()
-        };
-        let target = target.unwrap_or_default();
-        words::headline(&target, &with(Verdict::Match), &with(Verdict::Off), &with(Verdict::NotShown))
-    })
 }

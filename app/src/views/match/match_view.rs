@@ -1,6 +1,7 @@
 //! Match: what is decided first, then the verdict, the figures beside it, the numbers below.
 
 use super::candidates::{Candidates, Headline};
+use super::chances::Chances;
 use super::closeness::Closeness;
 use super::flavourist_brief::Brief;
 use super::integrated_attributes::RestsOn;
@@ -28,6 +29,7 @@ const SHOWN: &[&str] = &[
     entries::verdicts::Differences::ABOUT.id,
     entries::r#match::Closeness::ABOUT.id,
     entries::r#match::Power::ABOUT.id,
+    entries::chances::ChancesOfVerdicts::ABOUT.id,
 ];
 /// With fewer spokes a spider has no shape.
 const SPOKES_AT_LEAST: usize = 3;
@@ -79,6 +81,7 @@ fn Judged() -> impl IntoView {
                     <Candidates/>
                 </div>
                 <Brief/>
+                <Chances/>
                 <Closeness/>
                 <Power/>
                 <RestsOn/>

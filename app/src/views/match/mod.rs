@@ -1,6 +1,7 @@
 //! Match: the verdict on each candidate and what it stands on.
 
 pub mod candidates;
+mod chances;
 pub mod closeness;
 pub mod flavourist_brief;
 pub mod integrated_attributes;

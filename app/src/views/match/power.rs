@@ -14,7 +14,6 @@ use likeness_core::stats::r#match::panel_power::PanelPower;
 use likeness_core::stats::r#match::power::PowerReached;
 use likeness_core::tables;
 use likeness_core::tables::r#match::sentences::power_sentence;
-use likeness_core::text::numbers::fixed;
 
 #[component]
 pub fn Power() -> impl IntoView {
@@ -39,12 +38,9 @@ pub fn Power() -> impl IntoView {
     }
 }
 
-/// The attribute that was hardest to show, and all of them at once.
-fn said(found: &PanelPower) -> String {
+/// The attribute that was hardest to show.
+fn said(found: &PanelPower) -> Option<String> {
     let reached = found.attributes.iter().filter_map(|one| one.reached.as_ref().ok());
     let chance = |one: &&PowerReached| one.p_match;
-    let hardest = reached.filter(|one| one.deciding).min_by(|a, b| chance(a).total_cmp(&chance(b)));
-    let all = found.all_at_once.filter(|all| all.deciding > 1);
-    let all = all.map(|all| say::power_of_all(all.deciding, &fixed(100.0 * all.p_match, 0)));
-    hardest.map(power_sentence).into_iter().chain(all).collect::<Vec<_>>().join(" ")
+    reached.filter(|one| one.deciding).min_by(|a, b| chance(a).total_cmp(&chance(b))).map(power_sentence)
 }

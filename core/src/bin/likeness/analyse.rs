@@ -18,7 +18,7 @@ use likeness_core::write::report_text::{analysis_text, results_text};
 pub struct AnalyseArguments {
     #[command(flatten)]
     open: OpenArguments,
-    /// Sample that is the target again under another code: its distance is the noise floor.
+    /// Sample that is the target again under another code: no candidate, but what this panel makes of no difference.
     #[arg(long, value_name = "SAMPLE")]
     blind_duplicate: Option<String>,
     /// How often assessors are drawn again for the intervals of distances and the map.

@@ -20,7 +20,17 @@ pub struct OpenArguments {
     /// How far from the target is still a match, in units of the scale [default: a tenth of the scale].
     #[arg(long, value_name = "MM")]
     margin: Option<f64>,
-    /// Chance of a wrong claim, per test [default: 0.05].
+    /// Profile margin: how large the typical difference over the deciding attributes may be in a match as a whole, as a share
+    /// of the margins [default: 0.7].
+    #[arg(long, value_name = "SHARE")]
+    profile_share: Option<f64>,
+    /// Hold the chance of calling any candidate wrongly off over all candidates together, and not for each of them.
+    #[arg(long)]
+    together: bool,
+    /// Hold candidates against the mean of both cups of a target that was served twice (see --blind-duplicate).
+    #[arg(long)]
+    both_cups: bool,
+    /// Chance of a wrong claim: of calling a sample off that does not differ, of showing a match that is none [default: 0.05].
     #[arg(long, value_name = "P")]
     alpha: Option<f64>,
     /// Attributes that decide the verdict on a sample, separated by commas [default: all].
@@ -87,6 +97,9 @@ fn check_numbers(arguments: &OpenArguments) -> Result<(), String> {
     if arguments.margin.is_some_and(|margin| !(margin > 0.0 && margin.is_finite())) {
         return Err("The margin must be a number above zero, in units of the scale.".to_owned());
     }
+    if arguments.profile_share.is_some_and(|share| !(share > 0.0 && share.is_finite())) {
+        return Err("The profile margin must be a number above zero, as a share of the margins; 0.7 is usual.".to_owned());
+    }
     if arguments.alpha.is_some_and(|alpha| !(alpha > 0.0 && alpha < 0.5)) {
         return Err("Alpha must lie between 0 and 0.5; 0.05 is common practice.".to_owned());
     }
@@ -118,6 +131,9 @@ fn apply_settings(study: &mut Study, arguments: &OpenArguments) -> Result<(), St
     settings.alpha = arguments.alpha.unwrap_or(settings.alpha);
     settings.seed = arguments.seed.unwrap_or(settings.seed);
     settings.margin.width_mm = arguments.margin.unwrap_or(settings.margin.width_mm);
+    settings.profile_share = arguments.profile_share.unwrap_or(settings.profile_share);
+    settings.candidates_together |= arguments.together;
+    settings.both_cups |= arguments.both_cups;
     Ok(())
 }
 

@@ -4,7 +4,7 @@
 //! target. The level at which a person uses the line drops out, nothing is assumed about balance, and the degrees of
 //! freedom are assessors - 1: servings are not independent people. The two one-sided tests are Schuirmann's (1987).
 
-use super::verdict::verdict_of;
+use super::calibrated::AttributeVerdict;
 use crate::numeric::describe::mean;
 use crate::numeric::tails::{t_quantile_upper, t_two_sided, t_upper};
 use crate::stats::results::{Defined, DifferenceTest, Interval, NotDefined, TargetDifference, Verdict};
@@ -19,26 +19,17 @@ pub struct DifferenceOptions {
     pub alpha: f64,
 }
 
-/// Differences of all samples to `target` (an index into `scores.samples`), in the order of the samples.
-///
-/// A sample that no assessor scored beside the target is left out of the list; the caller sees that from the names.
-pub fn versus_target(scores: &AttributeScores, target: usize, options: DifferenceOptions) -> Vec<TargetDifference> {
-    let means = assessor_means(scores);
-    (0..scores.samples.len())
-        .filter(|sample| *sample != target)
-        .filter_map(|sample| {
-            let differences = paired_differences(&means, sample, target);
-            target_difference(&scores.samples[sample], &differences, options)
-        })
-        .collect()
-}
-
 /// Mean score of every assessor for every sample, `[assessor][sample]`; `None` where there is no score.
 pub fn assessor_means(scores: &AttributeScores) -> Vec<Vec<Option<f64>>> {
+    assessor_means_in(scores, |_| true)
+}
+
+/// The same over the sessions wanted only.
+pub fn assessor_means_in(scores: &AttributeScores, wanted: impl Fn(Option<u32>) -> bool) -> Vec<Vec<Option<f64>>> {
     let (rows, width) = (scores.assessors.len(), scores.samples.len());
     // The first score of a cell is taken off before summing, so that large levels cost no digits.
     let mut cells = vec![(0.0_f64, 0.0_f64, 0_u32); rows * width];
-    for observation in &scores.observations {
+    for observation in scores.observations.iter().filter(|observation| wanted(observation.session)) {
         let (first, sum, count) = &mut cells[observation.assessor as usize * width + observation.sample as usize];
         if *count == 0 {
             *first = observation.score;
@@ -48,11 +39,6 @@ pub fn assessor_means(scores: &AttributeScores) -> Vec<Vec<Option<f64>>> {
     }
     let mean = |(first, sum, count): &(f64, f64, u32)| (*count > 0).then(|| first + sum / f64::from(*count));
     (0..rows).map(|row| cells[row * width..(row + 1) * width].iter().map(mean).collect()).collect()
-}
-
-/// Differences `sample - reference` of the assessors that scored both, in the order of the assessors.
-pub fn paired_differences(means: &[Vec<Option<f64>>], sample: usize, reference: usize) -> Vec<f64> {
-    means.iter().filter_map(|row| Some(row[sample]? - row[reference]?)).collect()
 }
 
 /// Tests on a list of independent differences, one an assessor.
@@ -92,17 +78,24 @@ pub fn test_from_summary(difference: f64, se: f64, df: f64, options: DifferenceO
     })
 }
 
-fn target_difference(sample: &str, differences: &[f64], options: DifferenceOptions) -> Option<TargetDifference> {
-    let difference = mean(differences)?;
-    let test = difference_test(differences, options);
-    let verdict = test.as_ref().map_or(Verdict::NotShown, |test| verdict_of(test, options.margin));
+/// The difference of one candidate on one attribute with its tests and the verdict that was reached on it; `None` where no
+/// assessor scored both. `differences`: one an assessor that scored both.
+pub fn target_difference(
+    sample: &str,
+    differences: &[f64],
+    options: DifferenceOptions,
+    judged: &Defined<AttributeVerdict>,
+) -> Option<TargetDifference> {
+    let figures = judged.as_ref().map_err(Clone::clone).and_then(|judged| judged.figures.clone());
     Some(TargetDifference {
         sample: sample.to_owned(),
-        difference,
+        difference: mean(differences)?,
         n_assessors: differences.len(),
         margin: options.margin,
-        test,
-        verdict,
+        test: difference_test(differences, options),
+        verdict: judged.as_ref().map_or(Verdict::NotShown, |judged| judged.verdict),
+        p_off: figures.map(|figures| figures.p_off),
+        beyond: judged.as_ref().is_ok_and(|judged| judged.beyond),
     })
 }
 
@@ -133,7 +126,7 @@ mod tests {
         close(test.p_lower, 0.890, 5e-4);
         close(test.interval90.lower, -3.053, 1e-3);
         close(test.interval90.upper, -0.107, 1e-3);
-        assert_eq!(verdict_of(&test, 0.5), Verdict::NotShown);
+        assert!(!test.match_interval.is_inside(0.5));
     }
 
     #[test]
@@ -145,7 +138,7 @@ mod tests {
         close((difference + 0.3836) / se, 3.150, 1e-3);
         close((difference - 0.3836) / se, -2.693, 1e-3);
         close(test.p_upper, 0.0039, 5e-5);
-        assert_eq!(verdict_of(&test, 0.3836), Verdict::Match);
+        assert!(test.match_interval.is_inside(0.3836));
     }
 
     #[test]

@@ -10,6 +10,7 @@ pub use super::distance_options::ResamplingOptions;
 use super::sign_flip::{SignFlip, of_profiles};
 use super::target_against_itself::{ReplicateFloor, replicate_floor};
 use crate::numeric::bootstrap::{NoInterval, bca_interval};
+use crate::numeric::portable::{normal_quantile, normal_upper};
 use crate::numeric::random::Random;
 use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, Interval, NotDefined};
@@ -217,10 +218,10 @@ impl DistanceRun {
         let pairs = self.candidates.iter().flat_map(|one| self.candidates.iter().map(move |other| (one, other)));
         pairs
             .filter(|(one, other)| one.sample != other.sample)
-            .map(|(one, other)| Closer {
-                sample: one.sample.clone(),
-                than: other.sample.clone(),
-                share: share_closer(one, other),
+            .map(|(one, other)| {
+                let share = share_closer(one, other);
+                let another_panel = share.clone().and_then(|share| share_of_other_panels(share, self.done));
+                Closer { sample: one.sample.clone(), than: other.sample.clone(), share, another_panel }
             })
             .collect()
     }
@@ -338,6 +339,14 @@ fn share_closer(one: &Candidate, other: &Candidate) -> Defined<f64> {
         .map(|(one, other)| if one < other { 1.0 } else { f64::from(u8::from(one <= other)) * 0.5 })
         .sum();
     Ok(wins / one.replicates.len() as f64)
+}
+
+/// How often another panel would find the same order. A share of none or all of the draws counts as half a draw from it.
+fn share_of_other_panels(share: f64, draws: usize) -> Defined<f64> {
+    let least = 0.5 / draws as f64;
+    let z = normal_quantile(share.clamp(least, 1.0 - least));
+    z.map(|z| normal_upper(-z / std::f64::consts::SQRT_2))
+        .ok_or_else(|| NotDefined::because("the share of draws is out of range"))
 }
 
 fn root(squared: f64) -> f64 {

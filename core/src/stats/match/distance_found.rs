@@ -49,6 +49,9 @@ pub struct Closer {
     pub than: String,
     /// Share of draws, ties counted half; 1 means in every draw.
     pub share: Defined<f64>,
+    /// How often another panel of this kind would find the same order, about: Phi(z / root of 2) where Phi(z) is `share`,
+    /// because the other panel has scatter of its own.
+    pub another_panel: Defined<f64>,
 }
 
 /// A place in the ranking.

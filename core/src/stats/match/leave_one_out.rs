@@ -1,10 +1,13 @@
 //! Verdicts with and without each assessor. It leaves nobody out of the study: it only shows what would change.
 
-use super::differences::{DifferenceOptions, versus_target};
-use super::verdict::whole_verdict;
+use super::calibrated::VerdictOptions;
+use super::judged::{Judged, judge_all};
+use super::paired::{PairedAttribute, Pairing};
+use crate::defined::{Defined, NotDefined};
+use crate::numeric::describe::mean;
 use crate::run::{Reached, Run};
-use crate::stats::results::{Defined, NotDefined, TargetDifference, Verdict};
-use crate::study::{AttributeScores, Study};
+use crate::stats::verdict::Verdict;
+use crate::study::Study;
 use serde::Serialize;
 
 /// What each assessor changes.
@@ -50,15 +53,11 @@ pub struct ChangedAttribute {
 /// The same work piece by piece, so that a page can go on listening in between. The result does not depend on how the
 /// pieces are shared out.
 pub struct InfluenceRun {
-    target: String,
-    target_index: usize,
-    assessors: Vec<String>,
-    /// Samples but the target.
-    candidates: Vec<String>,
-    attributes: Vec<Attribute>,
-    /// Everybody first, then without each assessor; the last one may lack attributes still.
-    verdicts: Vec<Verdicts>,
-    done: usize,
+    pairing: Pairing,
+    attributes: Vec<PairedAttribute>,
+    options: VerdictOptions,
+    /// Everybody first, then without each assessor; one entry a candidate.
+    judged: Vec<Vec<Judged>>,
 }
 
 /// Verdict on each candidate with everybody and with each assessor set aside in turn, by the study's own settings.
@@ -73,63 +72,100 @@ impl InfluenceRun {
     ///
     /// Errors: as `influence`.
     pub fn start(study: &Study) -> Defined<Self> {
-        let target = study.settings.target.clone().ok_or_else(|| NotDefined::because("no target is named"))?;
-        let attributes: Vec<Attribute> =
-            study.active_attributes().into_iter().map(|index| Attribute::of(study, index)).collect();
-        let first = attributes.first().ok_or_else(|| NotDefined::because("there is no attribute"))?;
-        let target_index = first
-            .scores
-            .sample_index(&target)
+        let target = study.settings.target.as_ref().ok_or_else(|| NotDefined::because("no target is named"))?;
+        let pairing = Pairing::of(study)
             .ok_or_else(|| NotDefined::because(format!("there is no sample called “{target}” to be the target")))?;
-        let assessors = first.scores.assessors.clone();
-        if assessors.len() < 3 {
+        let scores = study.active_attributes().into_iter().map(|index| study.attribute_scores(index));
+        let attributes: Vec<PairedAttribute> = scores.map(|scores| pairing.attribute(study, &scores)).collect();
+        if attributes.is_empty() {
+            return Err(NotDefined::because("there is no attribute"));
+        }
+        if pairing.assessors.len() < 3 {
             return Err(NotDefined::because("with fewer than three assessors nobody can be set aside"));
         }
-        let candidates = first.scores.samples.iter().filter(|name| **name != target).cloned().collect();
-        Ok(InfluenceRun { target, target_index, assessors, candidates, attributes, verdicts: Vec::new(), done: 0 })
+        Ok(InfluenceRun { pairing, attributes, options: VerdictOptions::of(&study.settings), judged: Vec::new() })
     }
 
-    /// Reaches the verdicts of that many attributes more, each with one assessor set aside.
-    pub fn advance(&mut self, pieces: usize) {
-        let last = self.wanted().min(self.done.saturating_add(pieces));
-        while self.done < last {
-            let (who, attribute) = (self.done / self.attributes.len(), self.done % self.attributes.len());
-            if attribute == 0 {
-                self.verdicts.push(Verdicts { differences: Vec::new() });
-            }
-            let out = who.checked_sub(1).map(|index| index as u32);
-            let found = differences(&self.attributes[attribute], self.target_index, out);
-            self.verdicts[who].differences.push(found);
-            self.done += 1;
+    /// Reaches the verdicts of that many panels more: everybody, then all but one.
+    pub fn advance(&mut self, panels: usize) {
+        let last = self.wanted().min(self.judged.len().saturating_add(panels));
+        while self.judged.len() < last {
+            let without = self.judged.len().checked_sub(1);
+            self.judged.push(judge_all(&self.pairing, &self.attributes, &self.options, without));
         }
     }
 
-    /// Pieces done so far.
+    /// Panels judged so far.
     pub fn done(&self) -> usize {
-        self.done
+        self.judged.len()
     }
 
-    /// Pieces in all: every attribute with everybody and without each assessor.
+    /// Panels in all: everybody, and without each assessor.
     pub fn wanted(&self) -> usize {
-        self.attributes.len() * (self.assessors.len() + 1)
+        self.pairing.assessors.len() + 1
     }
 
     pub fn is_done(&self) -> bool {
-        self.done >= self.wanted()
+        self.done() >= self.wanted()
     }
 
     /// The result; what is left is done first.
     pub fn finish(mut self) -> Influence {
         self.advance(usize::MAX);
-        let (everybody, others) = (&self.verdicts[0], &self.verdicts[1..]);
-        let without = self.assessors.iter().zip(others);
         Influence {
-            without: without
-                .map(|(name, other)| everybody.compare(name, other, &self.attributes, &self.candidates))
-                .collect(),
-            everybody: everybody.whole(&self.attributes, &self.candidates),
-            target: self.target,
+            target: self.pairing.target.clone(),
+            everybody: self.whole(0),
+            without: (0..self.pairing.assessors.len()).map(|out| self.compare(out)).collect(),
         }
+    }
+
+    /// Verdict on each candidate by one of the panels.
+    fn whole(&self, panel: usize) -> Vec<CandidateVerdict> {
+        let verdict = |judged: &Judged| judged.whole.as_ref().map_or(Verdict::NotShown, |whole| whole.verdict);
+        let candidates = self.pairing.candidates.iter().zip(&self.judged[panel]);
+        candidates
+            .map(|(candidate, judged)| CandidateVerdict { sample: candidate.sample.clone(), verdict: verdict(judged) })
+            .collect()
+    }
+
+    /// The panel without one assessor beside everybody.
+    fn compare(&self, out: usize) -> WithoutAssessor {
+        let (with, without) = (self.whole(0), self.whole(out + 1));
+        let changed = with.iter().zip(&without).filter(|(a, b)| a.verdict != b.verdict).map(|(a, _)| a.sample.clone());
+        let candidates = 0..self.pairing.candidates.len();
+        let moved = candidates.flat_map(|at| (0..self.attributes.len()).map(move |place| (at, place)));
+        WithoutAssessor {
+            assessor: self.pairing.assessors[out].clone(),
+            changed: changed.collect(),
+            attributes: moved.filter_map(|(at, place)| self.moved(at, place, out)).collect(),
+            candidates: without,
+        }
+    }
+
+    /// The verdict on one attribute where it hangs on this assessor.
+    fn moved(&self, candidate: usize, place: usize, out: usize) -> Option<ChangedAttribute> {
+        let verdict = |panel: usize| {
+            self.judged[panel][candidate].attributes[place].as_ref().map_or(Verdict::NotShown, |one| one.verdict)
+        };
+        let (with, without) = (verdict(0), verdict(out + 1));
+        if with == without {
+            return None;
+        }
+        Some(ChangedAttribute {
+            sample: self.pairing.candidates[candidate].sample.clone(),
+            attribute: self.attributes[place].name.clone(),
+            with,
+            without,
+            difference_with: self.difference(candidate, place, None)?,
+            difference_without: self.difference(candidate, place, Some(out))?,
+        })
+    }
+
+    /// Candidate minus target, mean over assessors; `None` where nobody scored both.
+    fn difference(&self, candidate: usize, place: usize, out: Option<usize>) -> Option<f64> {
+        let (own, cups) = (&self.attributes[place].means[candidate], self.pairing.cups_for(candidate));
+        let kept = own.iter().enumerate().filter(|(assessor, _)| Some(*assessor) != out);
+        mean(&kept.filter_map(|(_, own)| own.difference(cups)).collect::<Vec<_>>())
     }
 }
 
@@ -141,85 +177,10 @@ impl Run for InfluenceRun {
     }
 
     fn reached(&self) -> Reached {
-        Reached { done: self.done, wanted: self.wanted() }
+        Reached { done: self.done(), wanted: self.wanted() }
     }
 
     fn finish(self) -> Defined<Influence> {
         Ok(InfluenceRun::finish(self))
     }
-}
-
-struct Attribute {
-    scores: AttributeScores,
-    deciding: bool,
-    options: DifferenceOptions,
-}
-
-/// Differences of all samples, one list an attribute.
-struct Verdicts {
-    differences: Vec<Vec<TargetDifference>>,
-}
-
-impl Attribute {
-    fn of(study: &Study, index: usize) -> Self {
-        let settings = &study.settings;
-        let name = &study.attributes[index].name;
-        Attribute {
-            scores: study.attribute_scores(index),
-            deciding: settings.deciding.is_empty() || settings.deciding.contains(name),
-            options: DifferenceOptions { margin: settings.margin.for_attribute(name), alpha: settings.alpha },
-        }
-    }
-}
-
-impl Verdicts {
-    fn on(&self, attribute: usize, sample: &str) -> Option<&TargetDifference> {
-        self.differences[attribute].iter().find(|difference| difference.sample == sample)
-    }
-
-    fn whole(&self, attributes: &[Attribute], samples: &[String]) -> Vec<CandidateVerdict> {
-        let verdict = |sample: &String| {
-            let deciding: Vec<Option<Verdict>> = (0..attributes.len())
-                .filter(|index| attributes[*index].deciding)
-                .map(|index| self.on(index, sample).map(|difference| difference.verdict))
-                .collect();
-            CandidateVerdict { sample: sample.clone(), verdict: whole_verdict(&deciding) }
-        };
-        samples.iter().map(verdict).collect()
-    }
-
-    fn compare(&self, name: &str, other: &Verdicts, attributes: &[Attribute], samples: &[String]) -> WithoutAssessor {
-        let (with, without) = (self.whole(attributes, samples), other.whole(attributes, samples));
-        let changed = with.iter().zip(&without).filter(|(a, b)| a.verdict != b.verdict).map(|(a, _)| a.sample.clone());
-        let mut moved = Vec::new();
-        for sample in samples {
-            for (index, attribute) in attributes.iter().enumerate() {
-                let (Some(a), Some(b)) = (self.on(index, sample), other.on(index, sample)) else { continue };
-                if a.verdict != b.verdict {
-                    moved.push(ChangedAttribute {
-                        sample: sample.clone(),
-                        attribute: attribute.scores.attribute.clone(),
-                        with: a.verdict,
-                        without: b.verdict,
-                        difference_with: a.difference,
-                        difference_without: b.difference,
-                    });
-                }
-            }
-        }
-        WithoutAssessor {
-            assessor: name.to_owned(),
-            changed: changed.collect(),
-            candidates: without,
-            attributes: moved,
-        }
-    }
-}
-
-/// Differences to the target on one attribute, with one assessor set aside or none.
-fn differences(attribute: &Attribute, target: usize, out: Option<u32>) -> Vec<TargetDifference> {
-    let Some(out) = out else { return versus_target(&attribute.scores, target, attribute.options) };
-    let mut scores = attribute.scores.clone();
-    scores.observations.retain(|observation| observation.assessor != out);
-    versus_target(&scores, target, attribute.options)
 }

@@ -364,6 +364,8 @@ mod tests {
                 margin: 10.0,
                 test: Err(none()),
                 verdict: Verdict::NotShown,
+                p_off: Err(none()),
+                beyond: false,
             }],
         }
     }

@@ -2,8 +2,10 @@
 //!
 //! What this panel makes of no difference, where no second code of the target was served. Both cups are the target, so
 //! assessors' own differences between samples are not in it: only scatter within assessors and what changes from one
-//! replicate to the next.
+//! replicate to the next. What changes for all samples of an assessor alike, such as the level of a round, is taken off: a
+//! candidate is held against the target within the same rounds, so it lies in no distance to a candidate either.
 
+use crate::numeric::describe::mean;
 use crate::stats::results::{Defined, NotDefined};
 use crate::study::{AttributeKind, AttributeScores, Study};
 use serde::Serialize;
@@ -29,14 +31,15 @@ struct Halves {
     most_replicates: usize,
 }
 
-/// Means over assessors of (odd replicates - even replicates) of the target, squared and summed over the analytic
-/// attributes.
+/// Means over assessors of (odd replicates - even replicates) of the target, less the same of all samples, squared and
+/// summed over the analytic attributes.
 ///
 /// For an assessor with n_o odd and n_e even replicates the difference scatters by 1/n_o + 1/n_e times the variance
 /// within assessors; that between two samples of n_o + n_e replicates by 2/(n_o + n_e) times. With two replicates the
-/// second distance is the first over the root of two.
+/// second distance is the first over the root of two. Taking off the mean over J samples, the target among them, leaves
+/// (J - 1)/J of the variance, which is put back.
 ///
-/// Errors: no such target, or no assessor scored it twice on any analytic attribute.
+/// Errors: no such target, or no assessor scored it and another sample twice on any analytic attribute.
 pub fn replicate_floor(study: &Study, target: &str) -> Defined<ReplicateFloor> {
     let mut floor = ReplicateFloor { distance: 0.0, distance_of_means: 0.0, n_attributes: 0, n_replicates: 0 };
     for index in study.active_attributes() {
@@ -55,35 +58,46 @@ pub fn replicate_floor(study: &Study, target: &str) -> Defined<ReplicateFloor> {
         floor.distance_of_means += squared * halves.variance_ratio;
     }
     if floor.n_attributes == 0 {
-        return Err(NotDefined::because("no assessor scored the target more than once"));
+        return Err(NotDefined::because("no assessor scored the target and another sample more than once"));
     }
     floor.distance = floor.distance.sqrt();
     floor.distance_of_means = floor.distance_of_means.sqrt();
     Ok(floor)
 }
 
-/// `None` where no assessor scored the sample in both halves.
+/// Sum less a first score, and count, of one half of the replicates.
+type Half = (f64, usize);
+
+/// `None` where no assessor scored the sample, and another one beside it, in both halves.
 fn halves_of(scores: &AttributeScores, sample: usize) -> Option<Halves> {
-    // `[assessor][odd, even]`: sum less the first score of the sample, and count.
-    let mut cells = vec![[(0.0_f64, 0_usize); 2]; scores.assessors.len()];
-    let of_sample = || scores.observations.iter().filter(|one| one.sample as usize == sample);
-    let shift = of_sample().next()?.score;
-    for one in of_sample() {
-        let (sum, count) = &mut cells[one.assessor as usize][usize::from(one.replicate % 2 == 0)];
+    let width = scores.samples.len();
+    let shift = scores.observations.first()?.score;
+    let mut cells: Vec<[Half; 2]> = vec![[(0.0, 0); 2]; scores.assessors.len() * width];
+    for one in &scores.observations {
+        let cell = &mut cells[one.assessor as usize * width + one.sample as usize];
+        let (sum, count) = &mut cell[usize::from(one.replicate % 2 == 0)];
         *sum += one.score - shift;
         *count += 1;
     }
     let (mut differences, mut of_halves, mut of_means, mut most_replicates) = (Vec::new(), 0.0, 0.0, 0);
-    for [(odd, n_odd), (even, n_even)] in cells {
-        if n_odd == 0 || n_even == 0 {
+    for row in cells.chunks_exact(width) {
+        let all: Vec<f64> = row.iter().filter_map(between_halves).collect();
+        let (Some(own), Some(round)) = (between_halves(&row[sample]), mean(&all).filter(|_| all.len() > 1)) else {
             continue;
-        }
-        let (a, b) = (n_odd as f64, n_even as f64);
-        differences.push(odd / a - even / b);
+        };
+        let samples = all.len() as f64;
+        differences.push((own - round) * (samples / (samples - 1.0)).sqrt());
+        let [(_, odd), (_, even)] = row[sample];
+        let (a, b) = (odd as f64, even as f64);
         of_halves += 1.0 / a + 1.0 / b;
         of_means += 2.0 / (a + b);
-        most_replicates = most_replicates.max(n_odd + n_even);
+        most_replicates = most_replicates.max(odd + even);
     }
-    let difference = crate::numeric::describe::mean(&differences)?;
+    let difference = mean(&differences)?;
     Some(Halves { difference, variance_ratio: of_means / of_halves, most_replicates })
+}
+
+/// Mean of the odd replicates less that of the even ones; `None` without both.
+fn between_halves([(odd, n_odd), (even, n_even)]: &[Half; 2]) -> Option<f64> {
+    (*n_odd > 0 && *n_even > 0).then(|| odd / *n_odd as f64 - even / *n_even as f64)
 }

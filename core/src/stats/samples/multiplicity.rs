@@ -1,6 +1,6 @@
 //! Adjusting p-values for how many tests were made: Holm and Benjamini-Hochberg, over attributes or within one.
 
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 use serde::Serialize;
 
 /// A p-value with its adjusted forms, and over how many tests they were adjusted.

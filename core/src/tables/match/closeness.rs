@@ -1,10 +1,11 @@
 //! Which candidate is closest, with intervals from resampled assessors.
 
-use super::words::CLOSEST_OF_ALL;
+use super::words::{CLOSEST_OF_ALL, DRAWN_AGAIN, TYPICAL_GROUP};
+use crate::stats::r#match::calibrated::TypicalDifference;
 use crate::stats::r#match::distance_bootstrap::{CandidateDistance, DistanceResampling, NoiseFloor, Ranked};
 use crate::stats::{Analysis, Defined};
 use crate::table::{Cell, Column, Format, Table};
-use crate::tables::words::{CANDIDATE, FROM, TARGET_AGAIN, TO, percent};
+use crate::tables::words::{CANDIDATE, TARGET_AGAIN};
 use crate::text::numbers::score;
 
 /// Candidates from close to far, the target under another code last; each is weighed against the candidate below it.
@@ -12,69 +13,84 @@ use crate::text::numbers::score;
 pub fn closeness(analysis: &Analysis, found: &DistanceResampling) -> Table {
     let floor = found.noise_floor.as_ref().and_then(|floor| floor.as_ref().ok());
     let caption = format!("Closeness to {}, in {}; closest first", found.target, analysis.unit);
-    Table::new("closeness", caption, columns(found.level, floor), analysis.scale_maximum)
-        .with_rows(rows(found, floor))
+    Table::new("closeness", caption, columns(floor), analysis.scale_maximum)
+        .with_rows(rows(analysis, found, floor))
         .with_note(noise_floor(analysis, found))
         .with_note(target_against_itself(analysis, found))
         .with_note(how(found))
 }
 
-fn columns(level: f64, floor: Option<&NoiseFloor>) -> Vec<Column> {
-    let interval = format!("{} interval", percent(level));
+fn columns(floor: Option<&NoiseFloor>) -> Vec<Column> {
     let mut columns = vec![
         Column::name(CANDIDATE),
-        Column::of("distance, noise off", Format::Score, "distance_adjusted"),
-        Column::of(FROM, Format::Score, "distance_lower").under(&interval),
-        Column::of(TO, Format::Score, "distance_upper").under(&interval),
-        Column::of("distance, noise in", Format::Score, "distance"),
-        Column::of("closest in", Format::OfHundred, "share_closest"),
-        Column::of("closer than the next in", Format::OfHundred, "closer_than_next"),
-        Column::of("p, whole profile alike", Format::Probability, "sign_flip_p"),
+        Column::of("distance, scatter taken off", Format::Score, "distance_adjusted"),
+        Column::of("distance as measured", Format::Score, "distance"),
+        Column::of("scatter taken off", Format::Score, "typical_estimate").under(TYPICAL_GROUP),
+        Column::of("at most", Format::Score, "typical_bound").under(TYPICAL_GROUP),
+        Column::of("closest in", Format::OfHundred, "share_closest").under(DRAWN_AGAIN),
+        Column::of("closer than the next in", Format::OfHundred, "closer_than_next").under(DRAWN_AGAIN),
+        Column::of("another panel would say so in about", Format::OfHundred, "another_panel"),
+        Column::of("p of no difference, whole profile", Format::Probability, "sign_flip_p"),
     ];
     columns.extend(floor.map(|_| Column::of("no farther than the target again in", Format::OfHundred, "within_noise")));
     columns
 }
 
-fn rows(found: &DistanceResampling, floor: Option<&NoiseFloor>) -> Vec<Vec<Cell>> {
+fn rows(analysis: &Analysis, found: &DistanceResampling, floor: Option<&NoiseFloor>) -> Vec<Vec<Cell>> {
     let is_again = |one: &Ranked| floor.is_some_and(|floor| floor.duplicate.sample == one.sample);
     let (again, candidates): (Vec<&Ranked>, Vec<&Ranked>) = found.ranking.iter().partition(|one| is_again(one));
     let row = |(place, ranked): (usize, &&Ranked)| {
         let next = candidates.get(place + 1).map(|next| next.sample.as_str());
-        row(found, floor, ranked, closer_than(found, &ranked.sample, next))
+        row(analysis, found, floor, (ranked, closer_than(found, &ranked.sample, next)))
     };
-    let last = |ranked: &&Ranked| row_of_again(found, floor, ranked);
+    let last = |ranked: &&Ranked| row_of_again(analysis, found, floor, ranked);
     candidates.iter().enumerate().filter_map(row).chain(again.iter().filter_map(last)).collect()
 }
 
 /// The target under another code, which nobody asks to be close.
-fn row_of_again(found: &DistanceResampling, floor: Option<&NoiseFloor>, ranked: &Ranked) -> Option<Vec<Cell>> {
-    let mut cells = row(found, floor, ranked, Cell::not_defined(TARGET_AGAIN))?;
+fn row_of_again(
+    analysis: &Analysis,
+    found: &DistanceResampling,
+    floor: Option<&NoiseFloor>,
+    ranked: &Ranked,
+) -> Option<Vec<Cell>> {
+    let nobody_asks = || Cell::not_defined(TARGET_AGAIN);
+    let mut cells = row(analysis, found, floor, (ranked, [nobody_asks(), nobody_asks()]))?;
     cells[0].detail = TARGET_AGAIN.to_owned();
     Some(cells)
 }
 
-/// Share of draws in which a candidate is closer than the next.
-fn closer_than(found: &DistanceResampling, sample: &str, next: Option<&str>) -> Cell {
-    let share = next.and_then(|next| found.closer.iter().find(|one| one.sample == sample && one.than == next));
-    share.map_or_else(|| Cell::not_defined(CLOSEST_OF_ALL), |closer| of_share(&closer.share))
+/// How often a candidate is closer than the next: share of draws, and of other panels.
+fn closer_than(found: &DistanceResampling, sample: &str, next: Option<&str>) -> [Cell; 2] {
+    let closer = next.and_then(|next| found.closer.iter().find(|one| one.sample == sample && one.than == next));
+    match closer {
+        Some(closer) => [of_share(&closer.share), of_share(&closer.another_panel)],
+        None => [Cell::not_defined(CLOSEST_OF_ALL), Cell::not_defined(CLOSEST_OF_ALL)],
+    }
 }
 
 /// `None` where the ranking names what has no distance.
 fn row(
+    analysis: &Analysis,
     found: &DistanceResampling,
     floor: Option<&NoiseFloor>,
-    ranked: &Ranked,
-    closer_than_next: Cell,
+    (ranked, [closer, another_panel]): (&Ranked, [Cell; 2]),
 ) -> Option<Vec<Cell>> {
     let sample = ranked.sample.as_str();
     let distance: &CandidateDistance = found.candidates.iter().find(|distance| distance.sample == sample)?;
+    let judged = analysis.candidates.iter().find(|candidate| candidate.sample == sample).map(|one| &one.judged);
+    let typical = |pick: fn(&TypicalDifference) -> f64| match judged {
+        Some(judged) => Cell::of(&judged.clone().and_then(|judged| judged.typical), pick),
+        None => Cell::not_defined("it was not judged"),
+    };
     let results = [
         Cell::number(distance.distance_adjusted),
-        Cell::of(&distance.interval, |interval| interval.lower),
-        Cell::of(&distance.interval, |interval| interval.upper),
         Cell::number(distance.distance),
+        typical(|typical| typical.estimate),
+        typical(|typical| typical.bound),
         of_share(&ranked.share_closest),
-        closer_than_next,
+        closer,
+        another_panel,
         Cell::of(&distance.sign_flip, |test| test.p),
     ];
     let within = floor.map(|floor| match floor.within_noise.iter().find(|one| one.sample == sample) {
@@ -92,24 +108,21 @@ fn of_share(share: &Defined<f64>) -> Cell {
 /// Where noise ends, in words: by the target tasted again, else by the scatter between assessors.
 fn noise_floor(analysis: &Analysis, found: &DistanceResampling) -> String {
     match &found.noise_floor {
-        Some(Ok(floor)) => by_target_again(analysis, found.level, &floor.duplicate),
+        Some(Ok(floor)) => by_target_again(analysis, &floor.duplicate),
         Some(Err(reason)) => format!("Noise floor not defined, because {}.", reason.because),
         None => by_scatter(analysis),
     }
 }
 
-fn by_target_again(analysis: &Analysis, level: f64, again: &CandidateDistance) -> String {
+fn by_target_again(analysis: &Analysis, again: &CandidateDistance) -> String {
     let size = |value: f64| score(value, analysis.scale_maximum);
-    let interval = again.interval.as_ref().map_or_else(
-        |_| String::new(),
-        |ends| format!(" ({} interval {} to {})", percent(level), size(ends.lower), size(ends.upper)),
-    );
     format!(
-        "Noise floor: {} is the target again and lies {} {} from it{interval}. A candidate no farther than that can't be \
-         told from the target by its distance.",
+        "Noise floor: {} is the target again and lies {} {} from it, scatter taken off ({} as measured): what this panel \
+         makes of no difference. One cup is one cup: another pair would lie nearer or farther.",
         again.sample,
         size(again.distance_adjusted),
-        analysis.unit
+        analysis.unit,
+        size(again.distance)
     )
 }
 
@@ -144,9 +157,9 @@ fn target_against_itself(analysis: &Analysis, found: &DistanceResampling) -> Str
         _ => "its odd cups against its even ones",
     };
     format!(
-        "The target against itself, {halves}: {} {unit} with the noise in; averaged over all replicates, as the distances \
-         above are, that makes {} {unit}. A candidate that lies no farther, noise in, is as near as the target is to \
-         itself.",
+        "The target against itself, {halves}, what changed for all samples between the rounds taken off: {} {unit} as \
+         measured; averaged over all replicates, as the distances above are, that makes {} {unit}. A candidate that lies \
+         no farther, as measured, is as near as the target is to itself.",
         size(floor.distance),
         size(floor.distance_of_means)
     )
@@ -154,8 +167,8 @@ fn target_against_itself(analysis: &Analysis, found: &DistanceResampling) -> Str
 
 fn how(found: &DistanceResampling) -> String {
     format!(
-        "From {} panels drawn with replacement from the {} assessors (seed {}), the same draws for all candidates; \
-         intervals bias-corrected and accelerated. The p-value flips the signs of whole assessors.",
+        "From {} panels drawn with replacement from the {} assessors (seed {}), the same draws for all candidates. Another \
+         panel has scatter of its own, and so agrees less often. The p-value turns the signs of whole assessors round.",
         found.draws, found.n_assessors, found.seed
     )
 }

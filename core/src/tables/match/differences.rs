@@ -31,7 +31,7 @@ pub fn all_differences(analysis: &Analysis) -> Table {
 }
 
 fn with_notes(table: Table, analysis: &Analysis) -> Table {
-    table.with_note(words::DIFFERENCES_HOW).with_note(words::verdict_rule(analysis.alpha))
+    table.with_note(words::DIFFERENCES_HOW).with_note(words::verdict_rule(analysis.alpha)).with_note(words::off_test(analysis))
 }
 
 /// All columns but those that name the row.
@@ -47,6 +47,7 @@ fn columns(analysis: &Analysis) -> Vec<Column> {
         upper90,
         Column::of(common::MARGIN, Format::Typed, "margin"),
         Column::of(common::VERDICT, Format::Words, "verdict"),
+        Column::of(words::P_OFF, Format::Probability, "p_off"),
         Column::of(words::SE, Format::Score, "se"),
         Column::of(common::DF, Format::Statistic(1), "df"),
         p(words::P_LOWER, "p_lower"),
@@ -85,7 +86,8 @@ fn results(analysis: &Analysis, found: &TargetDifference) -> Vec<Cell> {
         test(|test| test.interval90.lower),
         test(|test| test.interval90.upper),
         Cell::number(found.margin),
-        Cell::verdict(found.verdict),
+        Cell::verdict(found.verdict).with_detail(if found.beyond { words::BEYOND } else { "" }),
+        Cell::of(&found.p_off, |p| *p),
         test(|test| test.se),
         test(|test| test.df),
         test(|test| test.p_lower),

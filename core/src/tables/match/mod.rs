@@ -1,16 +1,21 @@
 //! Whether candidates match the target, how sure that is, and what hangs on whom.
 
+mod chances;
 mod closeness;
 mod differences;
+mod headline;
 mod integrated;
 mod leave_one_out;
 mod power;
+pub mod reasons;
 pub mod sentences;
 mod verdicts;
 pub mod words;
 
+pub use chances::{chances, chances_sentence, next_margins, truth_in_words};
 pub use closeness::closeness;
 pub use differences::{all_differences, differences};
+pub use headline::{alarm, headline};
 pub use integrated::integrated;
 pub use leave_one_out::leave_one_out;
 pub use power::power;

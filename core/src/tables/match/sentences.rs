@@ -1,8 +1,15 @@
 //! The verdict in sentences that a flavourist can act on.
+//!
+//! One interval stands behind every sentence: that at 1 - 2 alpha, inside which a match must lie.
 
+use super::reasons::{common_margin, share_of_margins};
+use crate::stats::r#match::calibrated::{CalibratedVerdict, MatchRule, TypicalDifference, Widest};
 use crate::stats::r#match::power::PowerReached;
-use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, DifferenceTest, TargetDifference, Verdict};
-use crate::text::numbers::{percent, score_in_words};
+use crate::stats::{
+    Analysis, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, TargetDifference, Verdict,
+};
+use crate::text::lists::listed_at_most;
+use crate::text::numbers::{percent, score, score_in_words, typed};
 
 /// How many off attributes a sentence names before it counts the rest.
 const NAMED_AT_MOST: usize = 5;
@@ -13,16 +20,60 @@ struct Judged<'a> {
     difference: &'a TargetDifference,
 }
 
-/// The verdict on one candidate as one or two sentences.
+/// The verdict on one candidate as one to three sentences. The second cup of the target is no candidate: its sentence says
+/// what this panel makes of no difference.
 pub fn candidate_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
-    match candidate.verdict {
-        Verdict::Off => off_sentence(analysis, candidate),
-        Verdict::Match => match_sentence(analysis, candidate),
-        Verdict::NotShown => not_shown_sentence(analysis, candidate),
+    if analysis.is_target_again(&candidate.sample) {
+        return again_sentence(analysis, candidate);
     }
+    let sentence = match (candidate.verdict, candidate.rule()) {
+        (Verdict::Off, _) => off_sentence(analysis, candidate),
+        (Verdict::Match, Some(MatchRule::Profile)) => profile_sentence(analysis, candidate),
+        (Verdict::Match, _) => match_sentence(analysis, candidate),
+        (Verdict::NotShown, _) => not_shown_sentence(candidate),
+    };
+    let within = match candidate.rule() {
+        Some(MatchRule::Profile) => None,
+        _ => within_sentence(analysis, candidate),
+    };
+    [Some(sentence), within].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
-/// "too much green by 14 mm (95 % interval 9 to 19)".
+/// "Alike within 13.2 mm on every deciding attribute; typical difference at most 3.4 mm.": what is shown in any case.
+pub fn within_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Option<String> {
+    let judged = candidate.judged.as_ref().ok()?;
+    let within = alike_phrase(analysis, judged)?;
+    let typical = typical_phrase(analysis, judged).map_or_else(String::new, |typical| format!("; {typical}"));
+    let too_large = |typical: &TypicalDifference| typical.bound > analysis.profile_share;
+    let asked = match (judged.verdict, &judged.typical_of_margins) {
+        (Verdict::NotShown, Ok(typical)) if too_large(typical) => {
+            format!(", where a profile match asks for {}", share_of_margins(analysis, analysis.profile_share))
+        }
+        _ => String::new(),
+    };
+    Some(format!("{within}{typical}{asked}."))
+}
+
+fn alike_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<String> {
+    let within = judged.alike_within_mm.as_ref().ok()?.within;
+    let attributes = match judged.attributes.len() {
+        1 => "the one deciding attribute",
+        _ => "every deciding attribute",
+    };
+    Some(format!("Alike within {} on {attributes}", length(analysis, within)))
+}
+
+pub(crate) fn typical_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<String> {
+    let bound = judged.typical.as_ref().ok()?.bound;
+    Some(format!("typical difference at most {} ({})", length(analysis, bound), percent(1.0 - analysis.alpha)))
+}
+
+/// "13.2 mm".
+fn length(analysis: &Analysis, value: f64) -> String {
+    format!("{} {}", score(value, analysis.scale_maximum), analysis.unit)
+}
+
+/// "too much green by 14 mm (90 % interval 9 to 19), beyond the margin".
 pub fn direction_phrase(analysis: &Analysis, attribute: &str, difference: &TargetDifference) -> String {
     let direction = if difference.difference > 0.0 { "too much" } else { "too little" };
     let size = score_in_words(difference.difference.abs(), analysis.scale_maximum);
@@ -30,16 +81,17 @@ pub fn direction_phrase(analysis: &Analysis, attribute: &str, difference: &Targe
         Ok(test) => format!(" ({})", interval_phrase(analysis, test, difference.difference < 0.0)),
         Err(_) => String::new(),
     };
-    format!("{direction} {attribute} by {size} {}{interval}", analysis.unit)
+    let beyond = if difference.beyond { ", beyond the margin" } else { "" };
+    format!("{direction} {attribute} by {size} {}{interval}{beyond}", analysis.unit)
 }
 
-/// "95 % interval 9 to 19", by the size of the difference where `flipped`.
+/// "90 % interval 9 to 19", by the size of the difference where `flipped`.
 fn interval_phrase(analysis: &Analysis, test: &DifferenceTest, flipped: bool) -> String {
-    let interval = test.difference_interval;
+    let interval = test.match_interval;
     let (low, high) = if flipped { (-interval.upper, -interval.lower) } else { (interval.lower, interval.upper) };
     format!(
         "{} interval {} to {}",
-        percent(1.0 - analysis.alpha),
+        percent(1.0 - 2.0 * analysis.alpha),
         score_in_words(low, analysis.scale_maximum),
         score_in_words(high, analysis.scale_maximum)
     )
@@ -60,23 +112,30 @@ pub fn power_sentence(reached: &PowerReached) -> String {
 }
 
 fn off_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    format!("{} is off: {}; {}.", candidate.sample, off_phrases(analysis, candidate), counts(candidate))
+}
+
+/// What is off, the largest difference first.
+fn off_phrases(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
     let mut off = judged(analysis, &candidate.sample, Verdict::Off);
     off.sort_by(|a, b| b.difference.difference.abs().total_cmp(&a.difference.difference.abs()));
-    let mut phrases: Vec<String> = off
-        .iter()
-        .take(NAMED_AT_MOST)
-        .map(|judged| direction_phrase(analysis, &judged.attribute.attribute, judged.difference))
-        .collect();
-    if off.len() > NAMED_AT_MOST {
-        phrases.push(format!("and {} more", off.len() - NAMED_AT_MOST));
+    let phrase = |judged: &Judged| direction_phrase(analysis, &judged.attribute.attribute, judged.difference);
+    listed_at_most(&off.iter().map(phrase).collect::<Vec<_>>(), NAMED_AT_MOST)
+}
+
+/// "within 10 mm", or by their own margins where these differ.
+pub(crate) fn within_margins(analysis: &Analysis) -> String {
+    match common_margin(analysis) {
+        Some(margin) => format!("within {} {}", typed(margin), analysis.unit),
+        None => "within the margins".to_owned(),
     }
-    format!("{} is off: {}; {}.", candidate.sample, phrases.join(", "), counts(candidate))
 }
 
 fn match_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
     format!(
-        "{} matches the target: {} inside the margin ({} intervals).",
+        "{} matches the target {}: {} inside the margin ({} intervals).",
         candidate.sample,
+        within_margins(analysis),
         match candidate.n_match {
             1 => "the one deciding attribute is shown to lie".to_owned(),
             count => format!("all {count} deciding attributes are shown to lie"),
@@ -85,25 +144,43 @@ fn match_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String 
     )
 }
 
-fn not_shown_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
-    let widest = judged(analysis, &candidate.sample, Verdict::NotShown)
-        .into_iter()
-        .filter_map(|judged| Some((judged.attribute, judged.difference.test.as_ref().ok()?.match_interval)))
-        .max_by(|(_, a), (_, b)| (a.upper - a.lower).total_cmp(&(b.upper - b.lower)));
-    let least_sure = widest.map_or_else(String::new, |(attribute, interval)| {
-        format!(
-            " Least sure is {}: anywhere from {} to {} {} against the target ({} interval).",
-            attribute.attribute,
-            score_in_words(interval.lower, analysis.scale_maximum),
-            score_in_words(interval.upper, analysis.scale_maximum),
-            analysis.unit,
-            percent(1.0 - 2.0 * analysis.alpha)
-        )
+fn profile_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    let typical = candidate.judged.as_ref().ok().and_then(|judged| typical_phrase(analysis, judged));
+    let widest = candidate.judged.as_ref().ok().and_then(|judged| widest(analysis, &judged.alike_within_mm));
+    let could = widest.map_or_else(String::new, |(name, within)| {
+        format!("; {name} could still differ by up to {}", length(analysis, within))
     });
     format!(
-        "{} is not shown to match, and nothing is shown to be off: {}.{least_sure}",
+        "{} matches the target as a whole: alike in its profile, {}; no single attribute is shown off{could}.",
         candidate.sample,
-        counts(candidate)
+        typical.unwrap_or_else(|| "typical difference within the profile margin".to_owned()),
+    )
+}
+
+/// The attribute that could lie farthest out, and how far.
+fn widest(analysis: &Analysis, found: &Defined<Widest>) -> Option<(String, f64)> {
+    let found = found.as_ref().ok()?;
+    Some((analysis.deciding().get(found.attribute)?.attribute.clone(), found.within))
+}
+
+fn not_shown_sentence(candidate: &CandidateAnalysis) -> String {
+    format!("{} is not shown to match, and nothing is shown to be off: {}.", candidate.sample, counts(candidate))
+}
+
+fn again_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> String {
+    let sample = &candidate.sample;
+    let within = within_sentence(analysis, candidate).map_or_else(String::new, |within| format!(" {within}"));
+    if candidate.verdict == Verdict::Off {
+        return format!(
+            "The target differs from itself: {sample} has {}. Something in cups, codes or order went wrong, or chance did \
+             this: it is expected in {} of 100 sound studies.{within}",
+            off_phrases(analysis, candidate),
+            typed(100.0 * analysis.alpha)
+        );
+    }
+    format!(
+        "{sample} is the target again, and nothing is shown off between its two cups: that is what this panel makes of no \
+         difference.{within}"
     )
 }
 

@@ -7,8 +7,10 @@ use crate::defined::Defined;
 use crate::figures::ThemeKind;
 use crate::stats::{Analysis, CandidateAnalysis, Verdict};
 use crate::study::{LogKind, ReportField, Study};
+use crate::tables::r#match::reasons::{bars, cautions, cups_sentence, share_of_margins};
 use crate::tables::r#match::sentences::candidate_sentence;
-use crate::tables::words::{TARGET_AGAIN, percent};
+use crate::tables::r#match::words::{off_test, whole_rule};
+use crate::tables::words::percent;
 use crate::write::study_words::{late_decisions, margin_origin, typed_number};
 
 const LATE_CAUTION: &str =
@@ -26,7 +28,10 @@ pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, analysis: &Anal
                 "No target is named in the study, so there is no verdict."
             });
         };
-        html.paragraph(&format!("Target: {target}. {}", margin_line(study)));
+        html.paragraph(&format!("Target: {target}. {} {}", margin_line(study), profile_line(analysis)));
+        if let Some(sentence) = cups_sentence(analysis) {
+            html.paragraph(&sentence);
+        }
         for candidate in analysis.most_alike_first() {
             verdict(html, analysis, candidate);
         }
@@ -42,11 +47,11 @@ pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, analysis: &Anal
 
 fn verdict(html: &mut Html, analysis: &Analysis, candidate: &CandidateAnalysis) {
     let sentence = candidate_sentence(analysis, candidate);
-    let sentence = match analysis.is_target_again(&candidate.sample) {
-        true => format!("{sentence} It is {TARGET_AGAIN}."),
-        false => sentence,
-    };
     html.verdict(candidate.verdict.in_words(), class_of(candidate.verdict), &sentence);
+    let asides: Vec<String> = bars(analysis, candidate).into_iter().chain(cautions(analysis, candidate)).collect();
+    if !asides.is_empty() {
+        html.list(&asides);
+    }
 }
 
 /// How scores became verdicts.
@@ -57,9 +62,10 @@ pub(in crate::write) fn method(html: &mut Html, study: &Study, analysis: &Analys
     });
     html.section("Method", |html| {
         html.stated("Margin", Some(&margin_line(study)));
+        html.stated("As a whole", Some(&profile_line(analysis)));
         html.stated("Settled", Some(&settled_line(study)));
         html.stated("Deciding attributes", Some(&deciding_line(study)));
-        html.stated("Alpha", Some(&format!("{} for each test", typed_number(study.settings.alpha))));
+        html.stated("Alpha", Some(&alpha_line(study)));
         html.list(&method_lines(analysis));
         let mut models: Vec<String> = Vec::new();
         for anova in analysis.attributes.iter().filter_map(|attribute| attribute.anova.as_ref().ok()) {
@@ -158,20 +164,38 @@ fn deciding_line(study: &Study) -> String {
     }
 }
 
+/// The profile margin, said beside the margin.
+fn profile_line(analysis: &Analysis) -> String {
+    format!(
+        "A match as a whole asks for a typical difference of at most {}.",
+        share_of_margins(analysis, analysis.profile_share)
+    )
+}
+
+/// What alpha is the chance of.
+fn alpha_line(study: &Study) -> String {
+    let over = match study.settings.candidates_together {
+        true => "all deciding attributes of all candidates together",
+        false => "all deciding attributes of a candidate together",
+    };
+    format!("{}, for calling anything off over {over}, and for each claim of a match", typed_number(study.settings.alpha))
+}
+
 fn method_lines(analysis: &Analysis) -> Vec<String> {
     vec![
-        "Difference of a candidate: each assessor's mean for it minus the same assessor's mean for the target, then the \
-         mean over assessors; intervals by Student's t with assessors less one degrees of freedom."
+        "Difference of a candidate: each assessor's mean for it minus the same assessor's mean for the target, from the \
+         sessions in which both were served, then the mean over assessors; intervals by Student's t with assessors less \
+         one degrees of freedom, each attribute by itself."
             .to_owned(),
         format!(
-            "Match: the {} interval lies inside the margin (two one-sided tests, Schuirmann 1987). Off: the {} interval \
-             excludes zero and the match is not shown. Not shown: anything else, which is not the same as different.",
-            percent(1.0 - 2.0 * analysis.alpha),
-            percent(1.0 - analysis.alpha)
+            "One attribute matches where its {} interval lies inside the margin (two one-sided tests, Schuirmann 1987).",
+            percent(1.0 - 2.0 * analysis.alpha)
         ),
-        "A sample is off if a deciding attribute is off, a match if all of them match, else not shown. A match needs all \
-         tests at once, each at alpha, and so needs no correction (intersection-union, Berger 1982); a single \
-         attribute found off among many may be chance."
+        off_test(analysis),
+        whole_rule(analysis),
+        "Typical difference: root mean square of the true differences over the deciding attributes. Its upper bound joins \
+         the noise along the differences with the lower end of the remaining noise (Satterthwaite 1946, Zou and Donner \
+         2008). The chances of error of all this were simulated: DEVELOPERS.md of the program says where the figures are."
             .to_owned(),
         "Samples are tested against assessor × sample, assessors random: mean squares in balanced data, restricted \
          maximum likelihood with Satterthwaite's degrees of freedom in any other. The p-values over attributes are also \

@@ -23,10 +23,8 @@ pub struct DifferencesData {
     pub candidates: Vec<String>,
     /// In ballot order.
     pub rows: Vec<DifferenceRow>,
-    /// "95 %" and "90 %" at an alpha of 5 %.
-    pub thin_level: String,
-    /// The level of the interval that a match stands on.
-    pub broad_level: String,
+    /// The level of the interval inside which a match must lie: "90 %" at an alpha of 5 %.
+    pub level: String,
     /// Where every difference without a test lacks it for the same reason, that reason is said once.
     pub shared_reason: Option<NotDefined>,
 }
@@ -80,8 +78,7 @@ impl DifferencesData {
         let (lower, upper) = range_of(&rows, analysis.margin, intervals);
         let shared_reason = shared_reason(&rows);
         let decimals = numbers::decimals_in_words(analysis.scale_maximum);
-        let thin_level = numbers::shown_percent(1.0 - analysis.alpha);
-        let broad_level = numbers::shown_percent(1.0 - 2.0 * analysis.alpha);
+        let level = numbers::shown_percent(1.0 - 2.0 * analysis.alpha);
         DifferencesData {
             unit,
             decimals,
@@ -90,8 +87,7 @@ impl DifferencesData {
             target,
             candidates,
             rows,
-            thin_level,
-            broad_level,
+            level,
             shared_reason,
         }
     }
@@ -126,9 +122,8 @@ impl DifferencesData {
         let mut notes = Vec::new();
         if options.intervals {
             notes.push(format!(
-                "Candidate minus target in {}: point, {} interval (broad) and {} interval (thin) of the difference. \
-                 Shaded: the margin.",
-                self.unit, self.broad_level, self.thin_level
+                "Candidate minus target in {}: point, and {} interval of each difference by itself. Shaded: the margin.",
+                self.unit, self.level
             ));
         } else {
             notes.push(format!("Candidate minus target in {}. Shaded: the margin.", self.unit));
@@ -142,9 +137,9 @@ impl DifferencesData {
     /// Sentences that belong below the figure.
     pub fn footnotes(&self) -> Vec<String> {
         let mut notes = vec![format!(
-            "Match: the {} interval lies inside the margin. Off: the {} interval leaves out zero and it is no match. \
-             Not shown: anything else.",
-            self.broad_level, self.thin_level
+            "Match: the {} interval lies inside the margin. Off: shown to differ, all attributes tested together, and no \
+             match. Not shown: anything else.",
+            self.level
         )];
         if self.rows.iter().any(|row| !row.deciding) {
             notes.push("Grey name, verdict in brackets: not a deciding attribute.".to_owned());
@@ -180,8 +175,7 @@ impl DifferencesData {
             ("Candidate".to_owned(), false),
             ("Attribute".to_owned(), false),
             (format!("Difference, {unit}"), true),
-            (format!("{} interval, {unit}", self.thin_level), true),
-            (format!("{} interval, {unit}", self.broad_level), true),
+            (format!("{} interval, {unit}", self.level), true),
             (format!("Margin, {unit}"), true),
             ("Verdict".to_owned(), false),
         ];
@@ -200,16 +194,13 @@ impl DifferencesData {
         let decimals = self.decimals + 1;
         let mut cells = vec![candidate.to_owned(), row.attribute.clone()];
         match difference {
-            None => cells.extend(["–", "–", "–", "–", "not compared"].map(str::to_owned)),
+            None => cells.extend(["–", "–", "–", "not compared"].map(str::to_owned)),
             Some(entry) => {
                 cells.push(numbers::shown_signed(entry.difference, decimals));
-                match &entry.test {
-                    Ok(test) => {
-                        cells.push(parts::span(test.difference_interval, decimals));
-                        cells.push(parts::span(test.match_interval, decimals));
-                    }
-                    Err(reason) => cells.extend([reason.to_string(), "–".to_owned()]),
-                }
+                cells.push(match &entry.test {
+                    Ok(test) => parts::span(test.match_interval, decimals),
+                    Err(reason) => reason.to_string(),
+                });
                 cells.push(numbers::shown(entry.margin, decimals));
                 cells.push(verdict_words(entry.verdict, row.deciding));
             }
@@ -221,7 +212,7 @@ impl DifferencesData {
     pub fn value_words(&self, difference: &TargetDifference) -> String {
         let by = numbers::shown_signed(difference.difference, self.decimals);
         match &difference.test {
-            Ok(test) => format!("{by} ({})", parts::span(test.difference_interval, self.decimals)),
+            Ok(test) => format!("{by} ({})", parts::span(test.match_interval, self.decimals)),
             Err(_) => by,
         }
     }
@@ -236,18 +227,15 @@ impl DifferencesData {
         let by = numbers::shown_signed(entry.difference, self.decimals);
         lines.push(format!("{by} {} against the target", self.unit));
         match &entry.test {
-            Ok(test) => lines.push(format!(
-                "{} interval {}, {} interval {}",
-                self.thin_level,
-                parts::span(test.difference_interval, self.decimals),
-                self.broad_level,
-                parts::span(test.match_interval, self.decimals)
-            )),
+            Ok(test) => {
+                lines.push(format!("{} interval {}", self.level, parts::span(test.match_interval, self.decimals)));
+            }
             Err(reason) => lines.push(format!("interval {reason}")),
         }
         let margin = numbers::shown(entry.margin, self.decimals);
         let role = if row.deciding { "" } else { " (not a deciding attribute)" };
-        lines.push(format!("{}, margin ±{margin} {}{role}", entry.verdict.in_words(), self.unit));
+        let beyond = if entry.beyond { ", beyond the margin" } else { "" };
+        lines.push(format!("{}{beyond}, margin ±{margin} {}{role}", entry.verdict.in_words(), self.unit));
         lines
     }
 }
@@ -281,9 +269,7 @@ fn find_difference(entries: &[TargetDifference], sample: &str) -> Option<TargetD
 }
 
 fn drawable(test: &Defined<DifferenceTest>) -> Defined<DifferenceTest> {
-    let finite = |test: &DifferenceTest| {
-        [test.difference_interval, test.match_interval].iter().all(|i| i.lower.is_finite() && i.upper.is_finite())
-    };
+    let finite = |test: &DifferenceTest| test.match_interval.lower.is_finite() && test.match_interval.upper.is_finite();
     match test {
         Ok(test) if !finite(test) => Err(NotDefined::because("the interval has no bounds")),
         other => other.clone(),
@@ -296,8 +282,7 @@ fn range_of(rows: &[DifferenceRow], margin: f64, intervals: bool) -> (f64, f64) 
     for entry in rows.iter().flat_map(|row| row.differences.iter().flatten()) {
         let mut reach = vec![entry.difference, entry.margin, -entry.margin];
         if let (Ok(test), true) = (&entry.test, intervals) {
-            let ends = [test.difference_interval, test.match_interval];
-            reach.extend(ends.iter().flat_map(|interval| [interval.lower, interval.upper]));
+            reach.extend([test.match_interval.lower, test.match_interval.upper]);
         }
         lower = reach.iter().copied().fold(lower, f64::min);
         upper = reach.iter().copied().fold(upper, f64::max);

@@ -32,6 +32,7 @@ const REASON_LINE_PX: f64 = 13.0;
 const ROW_PX: f64 = 22.0;
 const STACKED_LANE_PX: f64 = 17.0;
 const ICON_PX: f64 = 16.0;
+const INTERVAL_WIDTH_PX: f64 = 3.0;
 /// Room for brackets around an icon that has no word.
 const BRACKETS_PX: f64 = 12.0;
 
@@ -220,10 +221,9 @@ impl<'a> RowPen<'a> {
         }
         let y = self.middle();
         if let (Ok(test), true) = (&difference.test, self.drawing.options.intervals) {
-            for (interval, width_px) in [(test.difference_interval, 1.4), (test.match_interval, 4.0)] {
-                let [from, to] = [interval.lower, interval.upper].map(|end| Point::new(panel.x(end), y));
-                scene.line(from, to, Stroke::solid(style.color, width_px));
-            }
+            let interval = test.match_interval;
+            let [from, to] = [interval.lower, interval.upper].map(|end| Point::new(panel.x(end), y));
+            scene.line(from, to, Stroke::solid(style.color, INTERVAL_WIDTH_PX));
         }
         let at = Point::new(panel.x(difference.difference), y);
         if difference.test.is_ok() {

@@ -6,7 +6,8 @@ use super::outcome::{CalibratedVerdict, MatchRule};
 use super::scatter::Scatter;
 use super::verdict_run::judge;
 use crate::numeric::random::Random;
-use crate::stats::results::{Defined, NotDefined, Verdict};
+use crate::defined::{Defined, NotDefined};
+use crate::stats::verdict::Verdict;
 use serde::Serialize;
 
 /// In simulated studies all patterns are gone through up to so many assessors, and `PATTERNS` drawn beyond.

@@ -2,7 +2,7 @@
 //!
 //! It knows means and standard errors, and nothing of studies or verdicts.
 
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 
 /// Scatter below this share of the largest difference or the margin is rounding of the arithmetic, not scatter.
 const ROUNDING: f64 = 1e-13;

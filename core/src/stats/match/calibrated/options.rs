@@ -1,6 +1,6 @@
 //! What a candidate is judged by. Plain values; nothing here computes.
 
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 
 /// What a candidate is judged by.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,9 +17,9 @@ pub struct VerdictOptions {
     pub exact_up_to: u32,
     /// Patterns drawn beyond that, besides the one seen.
     pub random_patterns: u64,
-    /// How many median mean squares of all attributes steady that of each. 1 is the rule as specified; 2 finds one
-    /// attribute that is off in about 1 study of 100 more in one run of made-up studies of 8 and 12 assessors. That run
-    /// was not kept: simulate it again, chances of error included, before 2 is used.
+    /// How many median mean squares of all attributes steady that of each. 1 is the rule as specified. 2 finds one attribute
+    /// that is off by 15 mm in 0 to 1.7 studies of 100 more (`core/examples/operating_characteristics/RESULT.md`), takes
+    /// power from attributes that scatter little, and its chances of error with some attributes off are not simulated.
     pub steadying: f64,
     /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
     pub together: bool,

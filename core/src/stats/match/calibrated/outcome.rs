@@ -2,7 +2,8 @@
 
 use super::off_test::OffTest;
 use super::typical::TypicalDifference;
-use crate::stats::results::{Defined, Verdict};
+use crate::defined::Defined;
+use crate::stats::verdict::Verdict;
 use serde::Serialize;
 
 /// Verdict on one candidate, with the figures it stands on. Attributes are named by their place in the table.

@@ -10,7 +10,8 @@ use super::outcome::{
 };
 use super::typical::{TypicalDifference, typical_from};
 use crate::numeric::tails::{t_quantile_upper, t_upper};
-use crate::stats::results::{Defined, NotDefined, Verdict};
+use crate::defined::{Defined, NotDefined};
+use crate::stats::verdict::Verdict;
 
 /// Below so many assessors the chances of error were not simulated.
 const CALIBRATED_FROM: usize = 6;

@@ -4,7 +4,7 @@ use super::differences::Differences;
 use crate::numeric::dense::dot;
 use crate::numeric::describe::{mean, squares_about_mean};
 use crate::numeric::random::Random;
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 
 /// A normal law of one assessor's differences on all attributes, about no difference.
 ///

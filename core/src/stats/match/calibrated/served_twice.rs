@@ -5,7 +5,7 @@ use super::differences::{AttributeSummary, Differences};
 use super::off_test::{OffRun, OffTestBy, testable};
 use super::options::VerdictOptions;
 use super::step_down::Alternatives;
-use crate::stats::results::Defined;
+use crate::defined::Defined;
 
 /// One candidate beside two cups of the target: each assessor's own means, `[assessor][attribute]`.
 #[derive(Clone, Debug, PartialEq)]

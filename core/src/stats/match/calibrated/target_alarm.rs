@@ -4,7 +4,8 @@ use super::options::VerdictOptions;
 use super::outcome::CalibratedVerdict;
 use super::served_twice::ServedTwice;
 use super::verdict_run::judge;
-use crate::stats::results::{Defined, Verdict};
+use crate::defined::Defined;
+use crate::stats::verdict::Verdict;
 use serde::Serialize;
 
 /// Whether the target differs from itself.

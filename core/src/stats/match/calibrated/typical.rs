@@ -9,7 +9,7 @@
 use super::differences::{AttributeSummary, Differences};
 use super::typical_parts::{BoundParts, Noise};
 use crate::numeric::dense::{SquareMatrix, dot};
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 use serde::Serialize;
 
 /// Typical difference over the attributes, in the unit of the differences given: mm, or multiples of the margins.

@@ -6,7 +6,7 @@ use super::options::VerdictOptions;
 use super::outcome::CalibratedVerdict;
 use super::rule::{Evidence, apply, p_beyond_margin};
 use super::served_twice::ServedTwice;
-use crate::stats::results::{Defined, NotDefined};
+use crate::defined::{Defined, NotDefined};
 use crate::stats::samples::multiplicity::holm;
 
 /// Candidates being judged. Any slicing gives the same verdicts.

@@ -1,0 +1,82 @@
+//! Entries on what a panel can tell: the chances of each verdict, and margins for the next study.
+
+use super::entry::{JsonPart, JsonPlace, Statistic};
+use super::r#match::where_there_is_a_target;
+use super::{About, Cost, Given, Need, RestsOn, Topic, help};
+use crate::defined::Defined;
+use crate::stats::r#match::calibrated::NextMargins;
+use crate::stats::r#match::margins_to_come::MarginsToComeRun;
+use crate::stats::r#match::verdict_chances::{VerdictChances, VerdictChancesRun};
+use crate::table::Table;
+use crate::tables;
+use crate::text::plain_json::plain_json;
+
+/// How often each verdict comes about at this panel's scatter.
+pub struct ChancesOfVerdicts;
+
+/// What the target's second cup says about margins to come.
+pub struct MarginsToCome;
+
+impl Statistic for ChancesOfVerdicts {
+    type Found = VerdictChances;
+    type Run = VerdictChancesRun;
+
+    const ABOUT: About = About {
+        id: "chances",
+        topic: Topic::Match,
+        title: "What this panel can tell",
+        doing: "Simulating studies by this panel:",
+        needs: &[Need::Target],
+        ask: "Simulate studies by this panel",
+        not_defined: "The chances of each verdict are not defined",
+        cost: Cost::Draws,
+        rests_on: RestsOn::Settings,
+        names_assessors: false,
+        help: &[&help::CHANCES],
+    };
+    const JSON: Option<JsonPlace> = Some(JsonPlace::Top("chances"));
+
+    fn start(given: &Given) -> Defined<VerdictChancesRun> {
+        VerdictChancesRun::start(&given.study)
+    }
+
+    fn tables(given: &Given, found: &VerdictChances) -> Vec<Table> {
+        vec![tables::r#match::chances(&given.analysis, found)]
+    }
+
+    fn json(given: &Given, found: Defined<&VerdictChances>) -> Vec<JsonPart> {
+        where_there_is_a_target(given, Self::JSON, plain_json(&found))
+    }
+}
+
+impl Statistic for MarginsToCome {
+    type Found = NextMargins;
+    type Run = MarginsToComeRun;
+
+    const ABOUT: About = About {
+        id: "next-margins",
+        topic: Topic::Match,
+        title: "Margins for the next study",
+        doing: "Turning the two cups of the target round:",
+        needs: &[Need::Target],
+        ask: "Work them out",
+        not_defined: "Margins for the next study can't be proposed",
+        cost: Cost::Draws,
+        rests_on: RestsOn::Settings,
+        names_assessors: false,
+        help: &[&help::NEXT_MARGINS],
+    };
+    const JSON: Option<JsonPlace> = Some(JsonPlace::Top("next_margins"));
+
+    fn start(given: &Given) -> Defined<MarginsToComeRun> {
+        MarginsToComeRun::start(&given.study)
+    }
+
+    fn tables(given: &Given, found: &NextMargins) -> Vec<Table> {
+        vec![tables::r#match::next_margins(&given.analysis, found)]
+    }
+
+    fn json(given: &Given, found: Defined<&NextMargins>) -> Vec<JsonPart> {
+        where_there_is_a_target(given, Self::JSON, plain_json(&found))
+    }
+}
