@@ -188,19 +188,20 @@ fn every_part_of_such_a_report_has_its_place() {
 }
 
 #[test]
-fn distances_stand_with_their_intervals_and_the_map_with_its_ellipses() {
+fn distances_stand_with_their_bounds_and_the_map_with_its_ellipses() {
     let study = invented_nectar();
     let results = Results::of(&study);
     let html = report_html(&study);
     let distances = results.get::<Closeness>().expect("a target is settled");
     assert!(html.contains(&format!("<caption>Closeness to {}, in mm; closest first</caption>", distances.target)));
     for candidate in &distances.candidates {
-        let interval = candidate.interval.as_ref().expect("the panel is large enough");
+        let judged = results.given.analysis.candidates.iter().find(|one| one.sample == candidate.sample).expect("known");
+        let typical = judged.judged.as_ref().and_then(|judged| judged.typical.as_ref()).expect("the panel is large enough");
         let cells =
-            format!("<td class=\"number\">{:.1}</td><td class=\"number\">{:.1}</td>", interval.lower, interval.upper);
+            format!("<td class=\"number\">{:.1}</td><td class=\"number\">{:.1}</td>", typical.estimate, typical.bound);
         assert!(html.contains(&cells), "{} {cells}", candidate.sample);
     }
-    assert!(html.contains("The target against itself, its first cups against its second: "));
+    assert!(html.contains("The target against itself, its first cups against its second, what changed"));
     let drawn = results.get::<Map>().expect("a map is defined");
     let without = MapFound { ellipses: Err(NotDefined::because("nobody drew them")), ..drawn.clone() };
     let known = ResultsRun::start(Given::of(&study)).knowing(Map::ABOUT.id, Ok(AnyFinding::new(without)));

@@ -99,25 +99,41 @@ fn target_in_replicates(attributes: &[&[&[Option<f64>]]]) -> Study {
 
 #[test]
 fn the_target_against_itself_is_the_distance_between_its_halves() {
-    // By hand. Two attributes, three assessors, two replicates: first minus second is 2, 4, 6 (mean 4) and 0, -3, -6
-    // (mean -3): 16 + 9 = 25, root 5. Whole means of two cups scatter by half the variance: root 12.5.
+    // By hand. Two attributes, three assessors, two replicates: first minus second is 2, 4, 6 and 0, -3, -6. The candidate
+    // beside it does not change, so the mean over both samples is half of that; what is left is the other half, times the
+    // root of 2: means 2 root 2 and -1.5 root 2, squares 8 + 4.5. Whole means of two cups scatter by half the variance.
     let two = target_in_replicates(&[
         &[&[Some(12.0), Some(10.0)], &[Some(24.0), Some(20.0)], &[Some(36.0), Some(30.0)]],
         &[&[Some(50.0), Some(50.0)], &[Some(50.0), Some(53.0)], &[Some(50.0), Some(56.0)]],
     ]);
     let floor = replicate_floor(&two, "T").unwrap();
-    close(floor.distance, 5.0, 1e-12, "halves");
-    close(floor.distance_of_means, 12.5_f64.sqrt(), 1e-12, "whole means");
+    close(floor.distance, 12.5_f64.sqrt(), 1e-12, "halves");
+    close(floor.distance_of_means, 2.5, 1e-12, "whole means");
     assert_eq!((floor.n_attributes, floor.n_replicates), (2, 2));
     // Three replicates, one assessor without the second: odd mean 15 less even 9 is 6 and counts alone. Variances:
-    // halves 1/2 + 1, whole means 2/3; the ratio is 4/9, so 6 becomes 4.
+    // halves 1/2 + 1, whole means 2/3; the ratio is 4/9. Half of 6 times the root of 2 is the root of 18, and then of 8.
     let three = target_in_replicates(&[&[&[Some(10.0), Some(9.0), Some(20.0)], &[Some(1.0), None, Some(90.0)]]]);
     let floor = replicate_floor(&three, "T").unwrap();
-    close(floor.distance, 6.0, 1e-12, "halves of three");
-    close(floor.distance_of_means, 4.0, 1e-12, "whole means of three");
+    close(floor.distance, 18.0_f64.sqrt(), 1e-12, "halves of three");
+    close(floor.distance_of_means, 8.0_f64.sqrt(), 1e-12, "whole means of three");
     let once = target_in_replicates(&[&[&[Some(10.0)], &[Some(11.0)]]]);
-    assert_eq!(replicate_floor(&once, "T").unwrap_err().because, "no assessor scored the target more than once");
+    assert_eq!(replicate_floor(&once, "T").unwrap_err().because, "no assessor scored the target and another sample more than once");
     assert!(replicate_floor(&two, "X").unwrap_err().because.contains("no sample called"));
+}
+
+/// Identity: what changes from round to round for all samples alike lies in no distance to a candidate, and in no floor.
+#[test]
+fn a_shift_of_a_whole_round_leaves_the_floor_as_it_is() {
+    let study = RandomStudy::default().draw(3);
+    let mut shifted = study.clone();
+    for (serving, one) in study.servings.iter().enumerate().filter(|(_, one)| one.replicate == 2) {
+        for attribute in 0..study.attributes.len() {
+            let level = 5.0 + f64::from(one.assessor);
+            shifted.set_score(serving, attribute, study.score(serving, attribute).map(|score| score + level));
+        }
+    }
+    let (before, after) = (replicate_floor(&study, "S2").unwrap(), replicate_floor(&shifted, "S2").unwrap());
+    close(after.distance, before.distance, 1e-9, "floor");
 }
 
 #[test]

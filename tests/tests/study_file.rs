@@ -33,6 +33,11 @@ fn a_file_of_the_first_form_opens() {
     assert_eq!(opened.exclusions.len(), 1);
     assert_eq!(opened.settings.target.as_deref(), Some("target"));
     assert!(opened.report.texts.is_empty());
+    // What it was judged by is said, once, on the page and in the record.
+    let says = |text: &str| text.contains("each attribute was judged by itself");
+    assert_eq!(opened.notices.iter().filter(|notice| says(&notice.what)).count(), 1);
+    assert_eq!(opened.log.iter().filter(|entry| says(&entry.what)).count(), 1);
+    assert!((opened.settings.profile_share - 0.7).abs() < 1e-12);
     // Saved again it is of the form of today, and the same study.
     assert_eq!(study_in(&study_file_text(&opened)), Ok(opened));
 }

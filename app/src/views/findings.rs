@@ -103,7 +103,7 @@ fn drawing(
 }
 
 /// The study with what was found for it.
-fn given_and(context: AppContext, found: Option<Shared<AnyFinding>>) -> Option<(Given, Shared<AnyFinding>)> {
+fn given_and(context: AppContext, found: Option<Shared<AnyFinding>>) -> Option<(Shared<Given>, Shared<AnyFinding>)> {
     Some((context.findings.given()?, found?))
 }
 

@@ -70,7 +70,7 @@ pub static TWELVE_EXERCISES: [Exercise; 4] = [
     },
     Exercise {
         question: "Match: set the margin to 6 mm. What becomes of candidate A, and did the scores change? Undo, and look at the record in Report.",
-        answer: "A is off: small differences that a margin of 10 mm let pass are now larger than what you call the same. Only the margin changed, and the record says when.",
+        answer: "A still matches, but as a whole only: its typical difference is shown to be small, while \u{201c}peach\u{201d} could differ by up to 9.4 mm. Only the margin changed, and the record says when.",
     },
     Exercise {
         question: "Profile: open the analysis of variance of \u{201c}bitter\u{201d}. Do the samples differ? What would the wrong denominator say?",
@@ -85,15 +85,15 @@ pub static TWELVE_EXERCISES: [Exercise; 4] = [
 pub static LARGE_EXERCISES: [Exercise; 3] = [
     Exercise {
         question: "\u{201c}Fresh mango again\u{201d} is the target under another code. How far from the target is it, and what does that say about candidate E?",
-        answer: "Its profile lies 5.7 mm away, 0.0 with the noise taken off: that much this panel makes of nothing. E, at 3.5 mm, is no farther than the target from itself.",
+        answer: "Its profile lies 5.7 mm away, 0.0 with the scatter taken off: that much this panel makes of nothing. E, at 3.5 mm, is no farther than the target from itself.",
     },
     Exercise {
-        question: "Match: \u{201c}sweet\u{201d} of \u{201c}Fresh mango again\u{201d} has a 95 % interval that leaves out zero. Why is the verdict match all the same?",
-        answer: "The difference is certain and small: its 90 % interval lies inside the margin. Certain is not large. One attribute in twenty does this by chance.",
+        question: "Match: \u{201c}sweet\u{201d} of \u{201c}Fresh mango again\u{201d} has an interval that leaves out zero. Why is there no alarm?",
+        answer: "Among twelve attributes some do this by chance. Asked of all of them together, p is 0.20: the target does not differ from itself. And the interval lies inside the margin, so that it matches.",
     },
     Exercise {
-        question: "Match: set the margin to 6 mm. Which candidate still matches, and what becomes of the target served twice?",
-        answer: "E still matches. The target itself is called off against itself, by \u{201c}sweet\u{201d}: a margin narrower than what a panel makes of one and the same food condemns good work. Two blind cups of the target tell what a margin can be.",
+        question: "Match: set the margin to 6 mm. Which candidate still matches on every attribute, and what becomes of the target served twice?",
+        answer: "E still does. Of the target's second cup \u{201c}sweet\u{201d} could differ by up to 8.1 mm, so that it matches as a whole only: a margin near what a panel makes of one and the same food can hardly be shown on every attribute. What the two cups say about margins is for the next study.",
     },
 ];
 

@@ -178,7 +178,7 @@ pub const ATTRIBUTE_BY_ATTRIBUTE: &str = "Attribute by attribute";
 pub const POWER_HEADING: &str = "Which attribute was hardest to show?";
 
 // Words for the whole.
-pub const NONE_INTEGRATED: &str = "No attribute is marked as summing up several characters. If one is a word for the whole, such as authentic or balance, mark it in the line above under \u{201c}change\u{201d}.";
+pub const NONE_INTEGRATED: &str = "No attribute is marked as summing up several characters. If one is a word for the whole, such as true to fruit or balance, mark it in the line above under \u{201c}change\u{201d}.";
 pub const NONE_STEADY: &str = "No single character goes with it steadily in this study.";
 
 // Distances.

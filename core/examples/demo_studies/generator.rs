@@ -57,7 +57,7 @@ fn mango_nectar() -> Demo {
             "bitter",
             "astringent",
             "thick",
-            "authentic",
+            "true to fruit",
         ],
         samples: &[
             TrueSample {

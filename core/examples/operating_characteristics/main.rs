@@ -6,6 +6,7 @@
 
 mod cells;
 mod marks;
+mod piled;
 mod profile;
 mod served_twice;
 mod told;
@@ -34,6 +35,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("All patterns of signs up to 16 assessors, 999 drawn and the one seen beyond.\n");
     cells::print(&request)?;
     profile::print(&request)?;
+    piled::print(&request)?;
     served_twice::print(&request)?;
     told::print(&request)
 }

@@ -118,6 +118,26 @@ impl Attributes {
         Attributes { law, level_mm, sd_mm, poles, marks, marks_seed: random.bits() }
     }
 
+    /// One attribute at this level, whose differences scatter by so much.
+    pub fn single(law: Law, level_mm: f64, sd_of_difference_mm: f64, random: &mut Random) -> Self {
+        Attributes {
+            law,
+            level_mm: vec![level_mm],
+            sd_mm: vec![sd_of_difference_mm / 2.0_f64.sqrt()],
+            poles: vec![1.0],
+            marks: vec![OnceCell::new()],
+            marks_seed: random.bits(),
+        }
+    }
+
+    /// Share of the marks of the first attribute at 0, without a difference, from 4,000 assessors.
+    pub fn share_at_zero(&self, random: &mut Random) -> f64 {
+        let one_mark = Attributes { law: Law { replicates: 1, ..self.law }, ..self.clone() };
+        let still = vec![0.0; self.count()];
+        let at_zero = (0..4000).filter(|_| one_mark.assessor(&[&still], random)[0][0] <= 0.0).count();
+        at_zero as f64 / 4000.0
+    }
+
     pub fn count(&self) -> usize {
         self.level_mm.len()
     }

@@ -1,21 +1,28 @@
-//! Entries on what a panel can tell: the chances of each verdict, and margins for the next study.
+//! Entries on what a panel can tell: the chances of each verdict, margins for the next study, and what the mixed model says.
 
 use super::entry::{JsonPart, JsonPlace, Statistic};
 use super::r#match::where_there_is_a_target;
+use super::samples::each;
 use super::{About, Cost, Given, Need, RestsOn, Topic, help};
 use crate::defined::Defined;
 use crate::stats::r#match::calibrated::NextMargins;
 use crate::stats::r#match::margins_to_come::MarginsToComeRun;
+use crate::run::EachOf;
+use crate::stats::r#match::second_opinion::{OpinionOnAttribute, opinion_on};
 use crate::stats::r#match::verdict_chances::{VerdictChances, VerdictChancesRun};
 use crate::table::Table;
 use crate::tables;
 use crate::text::plain_json::plain_json;
+use std::sync::Arc;
 
 /// How often each verdict comes about at this panel's scatter.
 pub struct ChancesOfVerdicts;
 
 /// What the target's second cup says about margins to come.
 pub struct MarginsToCome;
+
+/// Whether the mixed model shows the same matches.
+pub struct SecondOpinion;
 
 impl Statistic for ChancesOfVerdicts {
     type Found = VerdictChances;
@@ -78,5 +85,38 @@ impl Statistic for MarginsToCome {
 
     fn json(given: &Given, found: Defined<&NextMargins>) -> Vec<JsonPart> {
         where_there_is_a_target(given, Self::JSON, plain_json(&found))
+    }
+}
+
+impl Statistic for SecondOpinion {
+    type Found = Vec<OpinionOnAttribute>;
+    type Run = EachOf<OpinionOnAttribute>;
+
+    const ABOUT: About = About {
+        id: "second-opinion",
+        topic: Topic::Match,
+        title: "A second opinion on the matches",
+        doing: "Asking the mixed model:",
+        needs: &[Need::Target],
+        ask: "Ask the mixed model",
+        not_defined: "There is no second opinion",
+        cost: Cost::Pass,
+        rests_on: RestsOn::Settings,
+        names_assessors: false,
+        help: &[&help::SECOND_OPINION],
+    };
+    const JSON: Option<JsonPlace> = Some(JsonPlace::EachAttribute("second_opinion"));
+
+    fn start(given: &Given) -> Defined<Self::Run> {
+        Ok(EachOf::attributes(Arc::clone(&given.study), opinion_on))
+    }
+
+    fn tables(given: &Given, found: &Vec<OpinionOnAttribute>) -> Vec<Table> {
+        vec![tables::r#match::second_opinion(&given.analysis, found)]
+    }
+
+    fn json(_given: &Given, found: Defined<&Vec<OpinionOnAttribute>>) -> Vec<JsonPart> {
+        let Ok(found) = found else { return Vec::new() };
+        each(Self::JSON, found.iter().map(|one| plain_json(&one.candidates)).collect())
     }
 }

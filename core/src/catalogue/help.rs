@@ -51,6 +51,15 @@ pub static CHANCES: Help = Help {
     source: "Simulated with this program; what panels are told was compared with what is true of them.",
 };
 
+pub static SECOND_OPINION: Help = Help {
+    question: "Why a second opinion?",
+    answers: &[
+        "A verdict stands on each assessor's own differences between two cups. The mixed model of all samples together says how large the same difference is, and how sure, by another road. Where both show the match, it doesn't hang on the road.",
+        "It decides nothing: where samples scatter differently the model is wrong, and the own differences are not.",
+    ],
+    source: "Two one-sided tests, Schuirmann (1987), on the model's estimated means with Satterthwaite's degrees of freedom.",
+};
+
 pub static NEXT_MARGINS: Help = Help {
     question: "What may be taken from the target's second cup?",
     answers: &[

@@ -28,6 +28,7 @@ pub const CATALOGUE: &[Entry] = &[
     Entry::of::<r#match::Closeness>(),
     Entry::of::<chances::ChancesOfVerdicts>(),
     Entry::of::<r#match::Power>(),
+    Entry::of::<chances::SecondOpinion>(),
     Entry::of::<chances::MarginsToCome>(),
     Entry::of::<samples::Means>(),
     Entry::of::<samples::SampleEffect>(),

@@ -67,7 +67,7 @@ const NAMES: [&str; 40] = [
     "warm spice",
     "lactic",
     "aftertaste length",
-    "authentic mango character as a whole",
+    "true to fruit in its whole character",
 ];
 
 /// Numbers that look random, the same for the same seed (Steele, Lea & Flood 2014, SplitMix64).

@@ -13,7 +13,6 @@ use super::results::{
 };
 use crate::notice::{Notice, Place, Severity};
 use crate::study::Study;
-use crate::text::lists::listed;
 
 /// Analyses a study by its own settings. Never fails whole: what cannot be computed says why, the rest is there.
 pub fn analyse(study: &Study) -> Analysis {
@@ -178,7 +177,7 @@ fn notices_on_sessions<'a>(study: &'a Study, pairing: &'a Pairing) -> impl Itera
                     format!(
                         "Their difference is taken within {}; the other marks of both stay in the means and count for no \
                          verdict on {sample}.",
-                        if names.is_empty() { "the sessions that they share".to_owned() } else { listed(&names) }
+                        if names.is_empty() { "the sessions that they share".to_owned() } else { names.join(", ") }
                     ),
                 )
             }

@@ -47,7 +47,7 @@ pub enum AttributeKind {
     /// One character, such as "green".
     #[default]
     Analytic,
-    /// A word for the whole, such as "authentic", "intensity" or "balance".
+    /// A word for the whole, such as "true to fruit", "intensity" or "balance".
     Integrated,
 }
 

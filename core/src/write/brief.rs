@@ -281,7 +281,7 @@ mod tests {
 
     #[test]
     fn attributes_that_do_not_decide_are_not_briefed() {
-        let whole = AttributeAnalysis { deciding: false, ..attribute("authentic", -30.0, 4.0) };
-        assert!(!brief_of(vec![whole, attribute("ripe", 1.0, 4.0)]).text().contains("authentic"));
+        let whole = AttributeAnalysis { deciding: false, ..attribute("true to fruit", -30.0, 4.0) };
+        assert!(!brief_of(vec![whole, attribute("ripe", 1.0, 4.0)]).text().contains("true to fruit"));
     }
 }

@@ -30,7 +30,7 @@ pub static DEMOS: [Demo; 3] = [
         about: say::TWELVE_ABOUT,
         file_name: "invented-mango-nectar.csv",
         bytes: include_bytes!("../../../../public/demo/invented-mango-nectar.csv"),
-        integrated: Some("authentic"),
+        integrated: Some("true to fruit"),
         blind_duplicate: None,
         exercises: &say::TWELVE_EXERCISES,
     },
@@ -96,6 +96,7 @@ mod tests {
 
     use super::*;
     use likeness_core::numeric::tails::f_upper;
+    use likeness_core::stats::r#match::calibrated::MatchRule;
     use likeness_core::stats::panel::form_faults::suspected_form_faults;
     use likeness_core::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict, analyse};
 
@@ -121,7 +122,12 @@ mod tests {
         let resinous = attribute(&analysis, "resinous").difference_of("Candidate D").expect("scored");
         assert_eq!((resinous.verdict, resinous.difference.round()), (Verdict::Off, 14.0));
         study.settings.margin.width_mm = 6.0;
-        assert_eq!(candidate(&analyse(&study), "Candidate A").verdict, Verdict::Off);
+        let analysis = analyse(&study);
+        let a = candidate(&analysis, "Candidate A");
+        assert_eq!((a.verdict, a.rule()), (Verdict::Match, Some(MatchRule::Profile)));
+        let widest = *a.judged.as_ref().expect("judged").alike_within_mm.as_ref().expect("defined");
+        assert_eq!(analysis.deciding()[widest.attribute].attribute, "peach");
+        assert_eq!(format!("{:.1}", widest.within), "9.4");
     }
 
     #[test]
@@ -145,19 +151,23 @@ mod tests {
         assert_eq!(format!("{:.1} {:.1}", again.distance, again.distance_adjusted), "5.7 0.0");
         assert_eq!(format!("{:.1}", e.distance), "3.5");
         let sweet = attribute(&analysis, "sweet").difference_of("Fresh mango again").expect("scored");
-        assert!(sweet.test.as_ref().expect("defined").interval95.excludes_zero());
+        assert!(sweet.test.as_ref().expect("defined").match_interval.excludes_zero());
+        assert_eq!(format!("{:.2}", sweet.p_off.as_ref().expect("tested")), "0.20");
         assert_eq!(sweet.verdict, Verdict::Match);
     }
 
     #[test]
-    fn a_margin_below_the_noise_calls_the_target_off_against_itself() {
+    fn a_margin_near_the_noise_leaves_the_target_alike_as_a_whole_only() {
         let mut study = study("large");
         study.settings.margin.width_mm = 6.0;
         let analysis = analyse(&study);
-        assert_eq!(candidate(&analysis, "Candidate E").verdict, Verdict::Match);
-        assert_eq!(candidate(&analysis, "Fresh mango again").verdict, Verdict::Off);
-        let sweet = attribute(&analysis, "sweet").difference_of("Fresh mango again").expect("scored");
-        assert_eq!(sweet.verdict, Verdict::Off);
+        let rule = |name: &str| candidate(&analysis, name).rule();
+        assert_eq!(rule("Candidate E"), Some(MatchRule::EachAttribute));
+        assert_eq!(rule("Fresh mango again"), Some(MatchRule::Profile));
+        let again = candidate(&analysis, "Fresh mango again").judged.as_ref().expect("judged");
+        let widest = *again.alike_within_mm.as_ref().expect("defined");
+        assert_eq!(analysis.deciding()[widest.attribute].attribute, "sweet");
+        assert_eq!(format!("{:.1}", widest.within), "8.1");
     }
 
     #[test]

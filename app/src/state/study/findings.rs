@@ -1,6 +1,7 @@
 //! What every entry of the catalogue found for the open study: started when it is wanted, kept while what it rests on
 //! stands, dropped when that changes. It knows no method by name.
 
+use crate::shared::Shared;
 use crate::state::long_run::{InSlices, LongRun};
 use crate::state::{AppState, Derived};
 use leptos::prelude::*;
@@ -16,6 +17,8 @@ pub struct Findings {
     app: AppState,
     derived: Derived,
     in_slices: InSlices,
+    /// What entries are given: copied once for each state of the study, when something first asks for it.
+    given: Memo<Option<Shared<Given>>>,
     /// One an entry, in the order of the catalogue.
     runs: StoredValue<Vec<LongRun<AnyFinding>>>,
     /// All results of the study as report and workbook show it.
@@ -35,7 +38,11 @@ struct Scores {
 impl Findings {
     pub fn new(app: AppState, derived: Derived, in_slices: InSlices) -> Self {
         let runs = CATALOGUE.iter().map(|_| LongRun::new(in_slices)).collect();
-        Findings { app, derived, in_slices, runs: StoredValue::new(runs), printed: LongRun::new(in_slices) }
+        let given = Memo::new(move |_| {
+            let analysis = derived.analysis.get()?.to_arc();
+            app.study.with_untracked(|study| Some(Shared::new(Given::with_analysis(study.as_ref()?, analysis))))
+        });
+        Findings { app, derived, in_slices, given, runs: StoredValue::new(runs), printed: LongRun::new(in_slices) }
     }
 
     /// Drops from now on whatever no longer holds because what it rests on has changed.
@@ -92,9 +99,8 @@ impl Findings {
     }
 
     /// What entries are given: the study as it is, with the analysis that is there already.
-    pub fn given(self) -> Option<Given> {
-        let analysis = self.derived.analysis.get_untracked()?;
-        self.app.study.with_untracked(|study| Some(Given::with_analysis(study.as_ref()?, analysis.to_arc())))
+    pub fn given(self) -> Option<Shared<Given>> {
+        self.given.get_untracked()
     }
 
     /// Starts all results of the study as it is shown on paper, in place of any other; what is there already and names

@@ -36,7 +36,7 @@ pub struct OpenArguments {
     /// Attributes that decide the verdict on a sample, separated by commas [default: all].
     #[arg(long, value_name = "NAMES", value_delimiter = ',')]
     deciding: Vec<String>,
-    /// Attributes that sum up the whole ("authentic", "balance"), separated by commas: they stay out of distances and map.
+    /// Attributes that sum up the whole ("true to fruit", "balance"), separated by commas: they stay out of distances and map.
     #[arg(long, value_name = "NAMES", value_delimiter = ',')]
     integrated: Vec<String>,
     /// Seed of every draw: the same seed gives the same figures [default: 20260101].

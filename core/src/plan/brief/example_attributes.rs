@@ -69,7 +69,7 @@ const WORDS: [[&str; 5]; 14] = [
     ["astringent", "drying and roughening of the mouth", "none", "strong", "black tea, 5 g in 1 l water, 10 min"],
     ["overall strength", "strength of the whole flavour, whatever its character", "weak", "strong", ""],
     [
-        "authentic",
+        "true to fruit",
         "how far the whole is that of fresh mango",
         "not at all",
         "fully",

@@ -9,7 +9,7 @@ use crate::study::AttributeKind;
 /// Distance of `sample` to the target over the analytic attributes, equal weights.
 ///
 /// D^2 = sum d^2; adjusted D^2 = max(0, D^2 - sum se^2), with d and se from the per-assessor differences, in units of
-/// the scale. Integrated words ("balance", "authentic") are left out: they sum up what the others say already.
+/// the scale. Integrated words ("balance", "true to fruit") are left out: they sum up what the others say already.
 ///
 /// Errors: no analytic attribute with a difference, or no standard error on one of them.
 pub fn profile_distance(sample: &str, target: &str, attributes: &[AttributeAnalysis]) -> Defined<ProfileDistance> {

@@ -13,6 +13,7 @@ pub mod margins_to_come;
 pub mod paired;
 pub mod panel_power;
 pub mod power;
+pub mod second_opinion;
 pub mod sign_flip;
 pub mod target_against_itself;
 pub mod target_cups;

@@ -2,8 +2,8 @@
 //!
 //! One interval stands behind every sentence: that at 1 - 2 alpha, inside which a match must lie.
 
-use super::reasons::{common_margin, share_of_margins};
-use crate::stats::r#match::calibrated::{CalibratedVerdict, MatchRule, TypicalDifference, Widest};
+use super::reasons::common_margin;
+use crate::stats::r#match::calibrated::{CalibratedVerdict, MatchRule, Widest};
 use crate::stats::r#match::power::PowerReached;
 use crate::stats::{
     Analysis, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, TargetDifference, Verdict,
@@ -39,28 +39,22 @@ pub fn candidate_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) ->
     [Some(sentence), within].into_iter().flatten().collect::<Vec<_>>().join(" ")
 }
 
-/// "Alike within 13.2 mm on every deciding attribute; typical difference at most 3.4 mm.": what is shown in any case.
+/// "Alike within 13.2 mm on every deciding attribute; typical difference at most 3.4 mm (95 %).": shown in any case.
 pub fn within_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Option<String> {
     let judged = candidate.judged.as_ref().ok()?;
     let within = alike_phrase(analysis, judged)?;
     let typical = typical_phrase(analysis, judged).map_or_else(String::new, |typical| format!("; {typical}"));
-    let too_large = |typical: &TypicalDifference| typical.bound > analysis.profile_share;
-    let asked = match (judged.verdict, &judged.typical_of_margins) {
-        (Verdict::NotShown, Ok(typical)) if too_large(typical) => {
-            format!(", where a profile match asks for {}", share_of_margins(analysis, analysis.profile_share))
-        }
-        _ => String::new(),
-    };
-    Some(format!("{within}{typical}{asked}."))
+    Some(format!("{within}{typical}."))
 }
 
 fn alike_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<String> {
-    let within = judged.alike_within_mm.as_ref().ok()?.within;
-    let attributes = match judged.attributes.len() {
-        1 => "the one deciding attribute",
-        _ => "every deciding attribute",
-    };
-    Some(format!("Alike within {} on {attributes}", length(analysis, within)))
+    let within = length(analysis, judged.alike_within_mm.as_ref().ok()?.within);
+    Some(match (judged.verdict, judged.attributes.len()) {
+        (Verdict::Off, 1) => format!("It differs by {within} at most"),
+        (Verdict::Off, _) => format!("No deciding attribute differs by more than {within}"),
+        (_, 1) => format!("Alike within {within} on the one deciding attribute"),
+        _ => format!("Alike within {within} on every deciding attribute"),
+    })
 }
 
 pub(crate) fn typical_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<String> {

@@ -4,6 +4,7 @@ use super::reasons::share_of_margins;
 use crate::stats::Analysis;
 use crate::stats::r#match::calibrated::OffTestBy;
 use crate::tables::words::{grouped, listed, percent};
+use crate::text::lists::listed_at_most;
 use crate::text::numbers::typed;
 
 pub(super) const VERDICTS_HOW: &str = "Alike within: no deciding attribute differs by more, by its interval. Typical difference: root mean square of the true differences over the deciding attributes; \u{201c}scatter taken off\u{201d} is the best estimate, \u{201c}at most\u{201d} its upper bound. Distance: root of the summed squared differences over all attributes for single characters; scatter alone never shows a distance of zero, so what it adds is taken off. Offset: how much stronger overall.";
@@ -148,4 +149,17 @@ pub(super) fn next_margins_how(each: &str, unit: &str, share: f64, draws: usize)
          judges proves nothing.",
         typed(100.0 * share)
     )
+}
+
+pub(super) const SECOND_OPINION: &str = "Inside the margin by the mixed model";
+pub(super) const INSIDE: &str = "inside by the model";
+pub(super) const YES: &str = "yes";
+pub(super) const NO: &str = "no";
+pub(super) const SECOND_OPINION_HOW: &str = "The verdict stands on each assessor\u{2019}s own differences and assumes no equal scatter of samples. The mixed model takes the scatter of all samples together: more degrees of freedom, and wrong where samples scatter differently. It decides nothing.";
+
+pub(super) fn disagree(apart: &[String]) -> String {
+    match apart {
+        [] => "Both say the same of every match.".to_owned(),
+        some => format!("They differ on {}: there the match hangs on which is believed.", listed_at_most(some, 8)),
+    }
 }
