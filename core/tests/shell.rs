@@ -36,7 +36,8 @@ fn the_shell_prints_the_published_numbers_as_json() {
     // On B one worker does worse; turning that one round reaches it too: 2/32, which is above .05.
     close(&attribute["versus_target"][1]["p_off"], 1.0 / 32.0);
     close(&attribute["versus_target"][0]["p_off"], 2.0 / 32.0);
-    let verdict = |place: usize| (&attribute["versus_target"][place]["verdict"], &printed["candidates"][place]["verdict"]);
+    let verdict =
+        |place: usize| (&attribute["versus_target"][place]["verdict"], &printed["candidates"][place]["verdict"]);
     assert_eq!(verdict(0), (&json!("not_shown"), &json!("not_shown")));
     assert_eq!(verdict(1), (&json!("off"), &json!("off")));
     // R 4.2.2 as above: the match interval of B ends at 3.08853523223343 below and as far above the mean.

@@ -195,10 +195,14 @@ fn distances_stand_with_their_bounds_and_the_map_with_its_ellipses() {
     let distances = results.get::<Closeness>().expect("a target is settled");
     assert!(html.contains(&format!("<caption>Closeness to {}, in mm; closest first</caption>", distances.target)));
     for candidate in &distances.candidates {
-        let judged = results.given.analysis.candidates.iter().find(|one| one.sample == candidate.sample).expect("known");
-        let typical = judged.judged.as_ref().and_then(|judged| judged.typical.as_ref()).expect("the panel is large enough");
-        let cells =
-            format!("<td class=\"number\">{:.1}</td><td class=\"number\">{:.1}</td>", typical.estimate, typical.bound);
+        let judged =
+            results.given.analysis.candidates.iter().find(|one| one.sample == candidate.sample).expect("known");
+        let typical =
+            judged.judged.as_ref().and_then(|judged| judged.typical.as_ref()).expect("the panel is large enough");
+        let cells = format!(
+            "<td class=\"number\">{:.1}</td><td class=\"number\">{:.1}</td>",
+            candidate.distance, typical.bound
+        );
         assert!(html.contains(&cells), "{} {cells}", candidate.sample);
     }
     assert!(html.contains("The target against itself, its first cups against its second, what changed"));

@@ -117,7 +117,10 @@ fn the_target_against_itself_is_the_distance_between_its_halves() {
     close(floor.distance, 18.0_f64.sqrt(), 1e-12, "halves of three");
     close(floor.distance_of_means, 8.0_f64.sqrt(), 1e-12, "whole means of three");
     let once = target_in_replicates(&[&[&[Some(10.0)], &[Some(11.0)]]]);
-    assert_eq!(replicate_floor(&once, "T").unwrap_err().because, "no assessor scored the target and another sample more than once");
+    assert_eq!(
+        replicate_floor(&once, "T").unwrap_err().because,
+        "no assessor scored the target and another sample more than once"
+    );
     assert!(replicate_floor(&two, "X").unwrap_err().because.contains("no sample called"));
 }
 

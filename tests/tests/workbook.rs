@@ -11,12 +11,13 @@ use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
 
-const SHEETS: [&str; 25] = [
+const SHEETS: [&str; 26] = [
     "Verdicts",
     "Differences",
     "Closeness",
     "Chances",
     "Power",
+    "Second opinion",
     "Means",
     "ANOVA",
     "Letters",
@@ -76,7 +77,7 @@ fn closeness_is_told_as_numbers_and_shares_as_shares() {
     let distances = results.get::<Closeness>().expect("a target is settled");
     let range = sheet(&study, "Closeness");
     let (name, adjusted) = (column(&range, "candidate"), column(&range, "distance, scatter taken off"));
-    let closest = column(&range, "of 100 panels drawn again from this one closest in");
+    let closest = column(&range, "drawn again closest in");
     // Notes follow below the rows.
     assert!(range.height() > distances.ranking.len());
     for (row, ranked) in range.rows().skip(1).zip(&distances.ranking) {

@@ -2,6 +2,7 @@
 
 use super::{kind, listed, number, origin};
 use likeness_core::study::{AttributeKind, MarginOrigin, Settings, Study};
+use likeness_core::text::numbers::percent;
 
 pub use likeness_core::tables::words::TARGET_AGAIN as TARGET_AGAIN_MARK;
 
@@ -47,7 +48,7 @@ pub fn decided_line(study: &Study, decides: usize, attributes: usize) -> String 
         count => format!(", {count} of their own"),
     };
     format!(
-        "Target {} \u{b7} margin \u{b1}{} {}{own}, {} \u{b7} as a whole {} of the margins \u{b7} {} decide \u{b7} alpha {}",
+        "Target {} \u{b7} margin \u{b1}{} {}{own}, {} \u{b7} as a whole {} of the margins \u{b7} {} decide \u{b7} wrong claims {} at most",
         settings.target.as_deref().unwrap_or("not named"),
         number(settings.margin.width_mm),
         study.scale.unit,
@@ -58,7 +59,7 @@ pub fn decided_line(study: &Study, decides: usize, attributes: usize) -> String 
         } else {
             format!("{decides} of {attributes} attributes")
         },
-        number(settings.alpha),
+        percent(settings.alpha),
     )
 }
 
@@ -124,7 +125,10 @@ pub fn log_together(together: bool, seen: bool) -> String {
 }
 
 pub fn refused_profile_share(typed: &str) -> String {
-    format!("\u{201c}{}\u{201d} is no share of the margins: type a number above 0 and up to 1, such as 0.7.", typed.trim())
+    format!(
+        "\u{201c}{}\u{201d} is no share of the margins: type a number above 0 and up to 1, such as 0.7.",
+        typed.trim()
+    )
 }
 
 /// "of the margins: 7 mm" beside the field.

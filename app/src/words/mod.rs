@@ -52,7 +52,7 @@ pub const MARGIN: &str = "Margin";
 pub const PLUS_MINUS: &str = "\u{b1}";
 pub const ORIGIN: &str = "The margin comes from";
 pub const ORIGIN_OTHER_LABEL: &str = "In your words";
-pub const ALPHA: &str = "Alpha";
+pub const ALPHA: &str = "Chance of a wrong claim";
 pub const DECIDING: &str = "Deciding attributes";
 pub const DECIDING_INTRO: &str = "The verdict on a whole sample comes from these: off if any of them is off; a match if each lies inside its margin, or all of them together as a whole. A margin of its own may be given to any attribute.";
 pub const OWN_MARGIN: &str = "own \u{b1}";
@@ -283,7 +283,7 @@ pub fn decisions(study: &Study) -> Vec<String> {
         [] => "Deciding attributes: all.".to_owned(),
         names => format!("Deciding attributes: {}.", listed(names)),
     });
-    lines.push(format!("Alpha: {}.", number(settings.alpha)));
+    lines.push(format!("Chance of a wrong claim: {}.", number(settings.alpha)));
     lines.push(format!("Scale: {} to {} {unit}.", number(study.scale.minimum), number(study.scale.maximum)));
     lines
 }

@@ -15,7 +15,9 @@ const SCATTER_MM: [f64; 2] = [9.0, 14.0];
 /// Simulates and prints: the target lies at a level, the candidate one margin above it.
 pub fn print(request: &Request) -> Result<(), Box<dyn Error>> {
     println!("## Marks piled up at 0: an attribute exactly on its margin shown to match\n");
-    println!("Level: where the target's marks would lie on a line without an end. Scatter: of a difference, before marks are cut off.\n");
+    println!(
+        "Level: where the target's marks would lie on a line without an end. Scatter: of a difference, before marks are cut off.\n"
+    );
     println!("| level, mm | scatter, mm | marks of the target at 0, % | 8 assessors | 12 assessors | 20 assessors |");
     println!("| --- | --- | --- | --- | --- | --- |");
     for (level, scatter) in LEVELS_MM.map(|level| SCATTER_MM.map(|scatter| (level, scatter))).concat() {

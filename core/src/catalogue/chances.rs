@@ -5,9 +5,9 @@ use super::r#match::where_there_is_a_target;
 use super::samples::each;
 use super::{About, Cost, Given, Need, RestsOn, Topic, help};
 use crate::defined::Defined;
+use crate::run::EachOf;
 use crate::stats::r#match::calibrated::NextMargins;
 use crate::stats::r#match::margins_to_come::MarginsToComeRun;
-use crate::run::EachOf;
 use crate::stats::r#match::second_opinion::{OpinionOnAttribute, opinion_on};
 use crate::stats::r#match::verdict_chances::{VerdictChances, VerdictChancesRun};
 use crate::table::Table;
@@ -113,6 +113,10 @@ impl Statistic for SecondOpinion {
 
     fn tables(given: &Given, found: &Vec<OpinionOnAttribute>) -> Vec<Table> {
         vec![tables::r#match::second_opinion(&given.analysis, found)]
+    }
+
+    fn sheets(given: &Given, found: &Vec<OpinionOnAttribute>) -> Vec<Table> {
+        vec![tables::r#match::second_opinion_in_full(&given.analysis, found)]
     }
 
     fn json(_given: &Given, found: Defined<&Vec<OpinionOnAttribute>>) -> Vec<JsonPart> {

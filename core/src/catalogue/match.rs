@@ -157,7 +157,11 @@ impl Statistic for IntegratedWords {
 }
 
 /// Nothing at all is said of what compares with a target while there is none.
-pub(super) fn where_there_is_a_target(given: &Given, place: Option<JsonPlace>, value: serde_json::Value) -> Vec<JsonPart> {
+pub(super) fn where_there_is_a_target(
+    given: &Given,
+    place: Option<JsonPlace>,
+    value: serde_json::Value,
+) -> Vec<JsonPart> {
     let place = place.filter(|_| given.analysis.target.is_some());
     place.map(|place| JsonPart { place, value }).into_iter().collect()
 }

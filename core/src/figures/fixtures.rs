@@ -158,6 +158,7 @@ fn attribute(
         deciding: !is_ragged || place % 3 != 1,
         n_used: 20,
         n_dropped: 0,
+        share_at_end: 0.0,
         anova: Err(NotDefined::because("figures do not need it")),
         model: Err(NotDefined::because("figures do not need it")),
         means: means.collect(),
@@ -216,7 +217,16 @@ fn difference(sample: &str, difference: f64, se: f64, margin: f64, no_test: bool
     };
     // Figures draw the verdict as they are handed it.
     let p_off = Err(NotDefined::because("figures do not need it"));
-    TargetDifference { sample: sample.to_owned(), difference, n_assessors: 10, margin, test, verdict, p_off, beyond: false }
+    TargetDifference {
+        sample: sample.to_owned(),
+        difference,
+        n_assessors: 10,
+        margin,
+        test,
+        verdict,
+        p_off,
+        beyond: false,
+    }
 }
 
 fn candidate(sample: &str, attributes: &[AttributeAnalysis]) -> CandidateAnalysis {

@@ -8,11 +8,9 @@ use super::r#match::paired::{PairedAttribute, Pairing, SharedSessions};
 use super::r#match::target_cups::TargetCups;
 use super::model::anova;
 use super::model::anova::ModelOptions;
-use super::results::{
-    Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict,
-};
+use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict};
 use crate::notice::{Notice, Place, Severity};
-use crate::study::Study;
+use crate::study::{AttributeScores, Study};
 
 /// Analyses a study by its own settings. Never fails whole: what cannot be computed says why, the rest is there.
 pub fn analyse(study: &Study) -> Analysis {
@@ -24,8 +22,7 @@ pub fn analyse(study: &Study) -> Analysis {
         notices.push(no_such_target(name, &samples));
     }
     let (mut attributes, paired) = attribute_by_attribute(study, pairing.as_ref());
-    let candidates =
-        pairing.as_ref().map_or_else(Vec::new, |pairing| judge(study, pairing, &paired, &mut attributes));
+    let candidates = pairing.as_ref().map_or_else(Vec::new, |pairing| judge(study, pairing, &paired, &mut attributes));
     notices.extend(attributes.iter().filter_map(notice_on_attribute));
     notices.extend(unknown_deciding(study));
     notices.extend(pairing.iter().flat_map(|pairing| notices_on_sessions(study, pairing)));
@@ -61,6 +58,7 @@ fn attribute_by_attribute(study: &Study, pairing: Option<&Pairing>) -> (Vec<Attr
             deciding: settings.deciding.is_empty() || settings.deciding.contains(&attribute.name),
             n_used: scores.observations.len(),
             n_dropped: scores.dropped,
+            share_at_end: share_at_end(study, &scores),
             anova: fit.anova,
             model: fit.model,
             means: fit.means,
@@ -68,6 +66,13 @@ fn attribute_by_attribute(study: &Study, pairing: Option<&Pairing>) -> (Vec<Attr
         });
     }
     (attributes, paired)
+}
+
+/// Share of scores at an end of the scale; 0 without scores.
+fn share_at_end(study: &Study, scores: &AttributeScores) -> f64 {
+    let (low, high) = (study.scale.minimum, study.scale.maximum);
+    let at_end = scores.observations.iter().filter(|one| one.score <= low || one.score >= high).count();
+    at_end as f64 / scores.observations.len().max(1) as f64
 }
 
 /// Puts the verdicts into the attributes, and gathers them for each candidate.

@@ -157,6 +157,8 @@ pub struct AttributeAnalysis {
     pub deciding: bool,
     pub n_used: usize,
     pub n_dropped: usize,
+    /// Share of the scores that lie at an end of the scale, 0 to 1.
+    pub share_at_end: f64,
     pub anova: Defined<Anova>,
     pub model: Defined<ModelVariances>,
     /// In the order of the study.

@@ -30,7 +30,10 @@ impl Study {
             faults.push(format!("a margin is {margin}, and a margin must be above zero"));
         }
         if !(settings.profile_share.is_finite() && settings.profile_share > 0.0) {
-            faults.push(format!("the profile margin is {} of the margins, and must be above zero", settings.profile_share));
+            faults.push(format!(
+                "the profile margin is {} of the margins, and must be above zero",
+                settings.profile_share
+            ));
         }
         if !(settings.alpha > 0.0 && settings.alpha < 0.5) {
             faults.push(format!("alpha is {}, and must lie between 0 and 0.5", settings.alpha));

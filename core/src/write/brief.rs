@@ -162,6 +162,7 @@ mod tests {
             deciding: true,
             n_used: 20,
             n_dropped: 0,
+            share_at_end: 0.0,
             anova: Err(none()),
             model: Err(none()),
             means: Vec::new(),
@@ -181,7 +182,8 @@ mod tests {
     /// Off where any attribute is, a match where all are.
     fn candidate(attributes: &[AttributeAnalysis]) -> CandidateAnalysis {
         let count = |wanted: Verdict| {
-            let verdicts = attributes.iter().filter(|attribute| attribute.deciding).map(|one| one.versus_target[0].verdict);
+            let verdicts =
+                attributes.iter().filter(|attribute| attribute.deciding).map(|one| one.versus_target[0].verdict);
             verdicts.filter(|verdict| *verdict == wanted).count()
         };
         let (n_match, n_off, n_not_shown) = (count(Verdict::Match), count(Verdict::Off), count(Verdict::NotShown));
@@ -237,7 +239,11 @@ mod tests {
         const OPEN: &str = "neither a match nor a fault is shown on the whole";
         check(&[("green", 14.0, 5.0)], OFF, &["It has too much green by 14 mm (90 % interval 10 to 18)."]);
         check(&[("green", -14.0, 5.0)], OFF, &["It has too little green by 14 mm (90 % interval 10 to 18)."]);
-        check(&[("ripe", 1.0, 4.0)], "it matches within 10 mm", &["Fine, so leave as it is (shown inside the margin): ripe."]);
+        check(
+            &[("ripe", 1.0, 4.0)],
+            "it matches within 10 mm",
+            &["Fine, so leave as it is (shown inside the margin): ripe."],
+        );
         check(
             &[("sour", 5.0, 12.0)],
             OPEN,

@@ -233,7 +233,9 @@ fn ProfileField(settings: Memo<Option<Settings>>) -> impl IntoView {
     let context: AppContext = expect_context();
     let (refused, set_refused) = signal(None::<String>);
     let shown = move || settings.with(|s| s.as_ref().map(|s| words::number(s.profile_share))).unwrap_or_default();
-    let unit = move || context.app.study.with(|study| study.as_ref().map(|study| study.scale.unit.clone())).unwrap_or_default();
+    let unit = move || {
+        context.app.study.with(|study| study.as_ref().map(|study| study.scale.unit.clone())).unwrap_or_default()
+    };
     let is = move || {
         settings.with(|s| s.as_ref().map(|s| say::profile_margin_is(s.profile_share, s.margin.width_mm, &unit())))
     };

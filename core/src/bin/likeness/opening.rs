@@ -98,7 +98,9 @@ fn check_numbers(arguments: &OpenArguments) -> Result<(), String> {
         return Err("The margin must be a number above zero, in units of the scale.".to_owned());
     }
     if arguments.profile_share.is_some_and(|share| !(share > 0.0 && share.is_finite())) {
-        return Err("The profile margin must be a number above zero, as a share of the margins; 0.7 is usual.".to_owned());
+        return Err(
+            "The profile margin must be a number above zero, as a share of the margins; 0.7 is usual.".to_owned()
+        );
     }
     if arguments.alpha.is_some_and(|alpha| !(alpha > 0.0 && alpha < 0.5)) {
         return Err("Alpha must lie between 0 and 0.5; 0.05 is common practice.".to_owned());

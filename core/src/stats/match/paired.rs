@@ -79,8 +79,7 @@ impl Pairing {
         let active = |name: &String| study.sample_index(name).filter(|index| !study.sample_is_excluded(*index));
         let target = study.settings.target.clone().filter(|name| active(name).is_some())?;
         let again = study.settings.blind_duplicate.clone().filter(|name| *name != target && active(name).is_some());
-        let samples: Vec<usize> =
-            (0..study.samples.len()).filter(|index| !study.sample_is_excluded(*index)).collect();
+        let samples: Vec<usize> = (0..study.samples.len()).filter(|index| !study.sample_is_excluded(*index)).collect();
         let place = |name: &String| samples.iter().position(|index| study.samples[*index].name == *name);
         let cups = target_cups(study, &target, again.as_deref());
         let served = |index: usize| sessions_of(study, samples[index]);

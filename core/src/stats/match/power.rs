@@ -349,6 +349,7 @@ mod tests {
             deciding: true,
             n_used,
             n_dropped: 0,
+            share_at_end: 0.0,
             anova: Err(none()),
             model: Ok(ModelVariances {
                 method: ModelMethod::ClosedForm,

@@ -45,8 +45,7 @@ pub fn target_cups(study: &Study, target: &str, again: Option<&str>) -> TargetCu
 
 fn servings_of<'a>(study: &'a Study, sample: &str) -> Vec<&'a Serving> {
     let Some(index) = study.sample_index(sample) else { return Vec::new() };
-    let counts = |serving: &&Serving| {
-        serving.sample as usize == index && !study.assessor_is_excluded(serving.assessor as usize)
-    };
+    let counts =
+        |serving: &&Serving| serving.sample as usize == index && !study.assessor_is_excluded(serving.assessor as usize);
     study.servings.iter().filter(counts).collect()
 }

@@ -1,7 +1,6 @@
 //! Which candidate is closest, with intervals from resampled assessors.
 
 use super::words::{CLOSEST_OF_ALL, DRAWN_AGAIN, TYPICAL_GROUP};
-use crate::stats::r#match::calibrated::TypicalDifference;
 use crate::stats::r#match::distance_bootstrap::{CandidateDistance, DistanceResampling, NoiseFloor, Ranked};
 use crate::stats::{Analysis, Defined};
 use crate::table::{Cell, Column, Format, Table};
@@ -25,12 +24,11 @@ fn columns(floor: Option<&NoiseFloor>) -> Vec<Column> {
         Column::name(CANDIDATE),
         Column::of("distance, scatter taken off", Format::Score, "distance_adjusted"),
         Column::of("distance as measured", Format::Score, "distance"),
-        Column::of("scatter taken off", Format::Score, "typical_estimate").under(TYPICAL_GROUP),
         Column::of("at most", Format::Score, "typical_bound").under(TYPICAL_GROUP),
         Column::of("closest in", Format::OfHundred, "share_closest").under(DRAWN_AGAIN),
         Column::of("closer than the next in", Format::OfHundred, "closer_than_next").under(DRAWN_AGAIN),
-        Column::of("another panel would say so in about", Format::OfHundred, "another_panel"),
-        Column::of("p of no difference, whole profile", Format::Probability, "sign_flip_p"),
+        Column::of("closer in another panel, about", Format::OfHundred, "another_panel"),
+        Column::of("p of no difference", Format::Probability, "sign_flip_p"),
     ];
     columns.extend(floor.map(|_| Column::of("no farther than the target again in", Format::OfHundred, "within_noise")));
     columns
@@ -79,15 +77,14 @@ fn row(
     let sample = ranked.sample.as_str();
     let distance: &CandidateDistance = found.candidates.iter().find(|distance| distance.sample == sample)?;
     let judged = analysis.candidates.iter().find(|candidate| candidate.sample == sample).map(|one| &one.judged);
-    let typical = |pick: fn(&TypicalDifference) -> f64| match judged {
-        Some(judged) => Cell::of(&judged.clone().and_then(|judged| judged.typical), pick),
+    let typical = match judged {
+        Some(judged) => Cell::of(&judged.clone().and_then(|judged| judged.typical), |typical| typical.bound),
         None => Cell::not_defined("it was not judged"),
     };
     let results = [
         Cell::number(distance.distance_adjusted),
         Cell::number(distance.distance),
-        typical(|typical| typical.estimate),
-        typical(|typical| typical.bound),
+        typical,
         of_share(&ranked.share_closest),
         closer,
         another_panel,

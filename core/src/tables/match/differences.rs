@@ -31,7 +31,10 @@ pub fn all_differences(analysis: &Analysis) -> Table {
 }
 
 fn with_notes(table: Table, analysis: &Analysis) -> Table {
-    table.with_note(words::DIFFERENCES_HOW).with_note(words::verdict_rule(analysis.alpha)).with_note(words::off_test(analysis))
+    table
+        .with_note(words::DIFFERENCES_HOW)
+        .with_note(words::verdict_rule(analysis.alpha))
+        .with_note(words::off_test(analysis))
 }
 
 /// All columns but those that name the row.

@@ -44,7 +44,8 @@ fn matching(analysis: &Analysis, each: &[&CandidateAnalysis], whole: &[&Candidat
         let verb = plural(each.len(), "matches", "match");
         parts.push(format!("{} {verb} {target} {}.", names(each), within_margins(analysis)));
     }
-    let typical = |one: &CandidateAnalysis| one.judged.as_ref().ok().and_then(|judged| typical_phrase(analysis, judged));
+    let typical =
+        |one: &CandidateAnalysis| one.judged.as_ref().ok().and_then(|judged| typical_phrase(analysis, judged));
     match whole {
         [] => {}
         [only] => {

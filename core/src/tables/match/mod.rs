@@ -20,5 +20,5 @@ pub use headline::{alarm, headline};
 pub use integrated::integrated;
 pub use leave_one_out::leave_one_out;
 pub use power::power;
-pub use second_opinion::second_opinion;
+pub use second_opinion::{second_opinion, second_opinion_in_full};
 pub use verdicts::{verdicts, verdicts_in_words};

@@ -7,8 +7,47 @@ use crate::table::{Cell, Column, Format, Table};
 use crate::tables::words as common;
 use crate::text::numbers::percent;
 
-/// One row a candidate and attribute, the candidates in the order of the study.
+/// One row a candidate: on how many attributes the two say the same of a match, and on which they do not.
 pub fn second_opinion(analysis: &Analysis, found: &[OpinionOnAttribute]) -> Table {
+    let count = |head: &str, field| Column::of(head, Format::Count, field);
+    let columns = vec![
+        Column::name(common::CANDIDATE),
+        count("match by both", "both"),
+        count("by the verdict only", "verdict_only"),
+        count("by the model only", "model_only"),
+        count("by neither", "neither"),
+    ];
+    let candidates = analysis.candidates.iter().map(|candidate| summary(analysis, &candidate.sample, found));
+    Table::new("second-opinion", words::SECOND_OPINION, columns, analysis.scale_maximum)
+        .with_rows(candidates)
+        .with_note(words::SECOND_OPINION_HOW)
+}
+
+fn summary(analysis: &Analysis, sample: &str, found: &[OpinionOnAttribute]) -> Vec<Cell> {
+    let which = |verdict: bool, model: bool| -> Vec<String> {
+        let says = |one: &&OpinionOnAttribute| says(analysis, sample, one) == Some((verdict, model));
+        found.iter().filter(says).map(|one| one.attribute.clone()).collect()
+    };
+    let named = |names: Vec<String>| Cell::number(names.len() as f64).with_detail(common::first_of(&names));
+    let counted = |names: Vec<String>| Cell::number(names.len() as f64);
+    let cells = [
+        counted(which(true, true)),
+        named(which(true, false)),
+        named(which(false, true)),
+        counted(which(false, false)),
+    ];
+    let cells = cells.map(|cell| cell.selecting(sample));
+    [Cell::words(sample)].into_iter().chain(cells).collect()
+}
+
+/// Whether the verdict is a match, and whether the model shows one; `None` where the model can't say.
+fn says(analysis: &Analysis, sample: &str, one: &OpinionOnAttribute) -> Option<(bool, bool)> {
+    let model = one.candidates.iter().find(|candidate| candidate.sample == sample)?.found.as_ref().ok()?;
+    Some((verdict_on(analysis, sample, &one.attribute)? == Verdict::Match, model.is_inside))
+}
+
+/// One row a candidate and attribute, the candidates in the order of the study.
+pub fn second_opinion_in_full(analysis: &Analysis, found: &[OpinionOnAttribute]) -> Table {
     let unit = &analysis.unit;
     let interval = format!("{} interval by the model", percent(1.0 - 2.0 * analysis.alpha));
     let end = |head, field| Column::of(head, Format::Difference, field).under(&interval);
@@ -25,7 +64,6 @@ pub fn second_opinion(analysis: &Analysis, found: &[OpinionOnAttribute]) -> Tabl
     let rows = candidates.flat_map(|sample| found.iter().filter_map(move |one| row(analysis, sample, one)));
     Table::new("second-opinion", words::SECOND_OPINION, columns, analysis.scale_maximum)
         .with_rows(rows)
-        .with_note(disagreements(analysis, found))
         .with_note(words::SECOND_OPINION_HOW)
 }
 
@@ -48,20 +86,4 @@ fn row(analysis: &Analysis, sample: &str, one: &OpinionOnAttribute) -> Option<Ve
 fn verdict_on(analysis: &Analysis, sample: &str, attribute: &str) -> Option<Verdict> {
     let of: &AttributeAnalysis = analysis.attributes.iter().find(|one| one.attribute == attribute)?;
     Some(of.difference_of(sample)?.verdict)
-}
-
-/// Where the model and the verdict do not say the same of a match.
-fn disagreements(analysis: &Analysis, found: &[OpinionOnAttribute]) -> String {
-    let mut apart = Vec::new();
-    for candidate in &analysis.candidates {
-        for one in found {
-            let model = one.candidates.iter().find(|other| other.sample == candidate.sample);
-            let Some(Ok(model)) = model.map(|model| &model.found) else { continue };
-            let verdict = verdict_on(analysis, &candidate.sample, &one.attribute);
-            if verdict.is_some_and(|verdict| (verdict == Verdict::Match) != model.is_inside) {
-                apart.push(format!("{} of {}", one.attribute, candidate.sample));
-            }
-        }
-    }
-    words::disagree(&apart)
 }

@@ -4,12 +4,11 @@ use super::reasons::share_of_margins;
 use crate::stats::Analysis;
 use crate::stats::r#match::calibrated::OffTestBy;
 use crate::tables::words::{grouped, listed, percent};
-use crate::text::lists::listed_at_most;
 use crate::text::numbers::typed;
 
 pub(super) const VERDICTS_HOW: &str = "Alike within: no deciding attribute differs by more, by its interval. Typical difference: root mean square of the true differences over the deciding attributes; \u{201c}scatter taken off\u{201d} is the best estimate, \u{201c}at most\u{201d} its upper bound. Distance: root of the summed squared differences over all attributes for single characters; scatter alone never shows a distance of zero, so what it adds is taken off. Offset: how much stronger overall.";
 pub(super) const TYPICAL_GROUP: &str = "typical difference";
-pub(super) const DRAWN_AGAIN: &str = "of 100 panels drawn again from this one";
+pub(super) const DRAWN_AGAIN: &str = "drawn again";
 pub(super) const AS_A_WHOLE: &str = "as a whole";
 pub(super) const BEYOND: &str = "beyond the margin";
 pub(super) const P_OFF: &str = "p of no difference, adjusted";
@@ -155,11 +154,4 @@ pub(super) const SECOND_OPINION: &str = "Inside the margin by the mixed model";
 pub(super) const INSIDE: &str = "inside by the model";
 pub(super) const YES: &str = "yes";
 pub(super) const NO: &str = "no";
-pub(super) const SECOND_OPINION_HOW: &str = "The verdict stands on each assessor\u{2019}s own differences and assumes no equal scatter of samples. The mixed model takes the scatter of all samples together: more degrees of freedom, and wrong where samples scatter differently. It decides nothing.";
-
-pub(super) fn disagree(apart: &[String]) -> String {
-    match apart {
-        [] => "Both say the same of every match.".to_owned(),
-        some => format!("They differ on {}: there the match hangs on which is believed.", listed_at_most(some, 8)),
-    }
-}
+pub(super) const SECOND_OPINION_HOW: &str = "The verdict stands on each assessor\u{2019}s own differences and assumes no equal scatter of samples. The mixed model takes the scatter of all samples together: more degrees of freedom, and wrong where samples scatter differently. It decides nothing; where the two differ, the match hangs on which is believed.";

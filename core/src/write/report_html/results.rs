@@ -178,7 +178,10 @@ fn alpha_line(study: &Study) -> String {
         true => "all deciding attributes of all candidates together",
         false => "all deciding attributes of a candidate together",
     };
-    format!("{}, for calling anything off over {over}, and for each claim of a match", typed_number(study.settings.alpha))
+    format!(
+        "{}, for calling anything off over {over}, and for each claim of a match",
+        typed_number(study.settings.alpha)
+    )
 }
 
 fn method_lines(analysis: &Analysis) -> Vec<String> {

@@ -79,17 +79,7 @@ impl DifferencesData {
         let shared_reason = shared_reason(&rows);
         let decimals = numbers::decimals_in_words(analysis.scale_maximum);
         let level = numbers::shown_percent(1.0 - 2.0 * analysis.alpha);
-        DifferencesData {
-            unit,
-            decimals,
-            lower,
-            upper,
-            target,
-            candidates,
-            rows,
-            level,
-            shared_reason,
-        }
+        DifferencesData { unit, decimals, lower, upper, target, candidates, rows, level, shared_reason }
     }
 
     /// The candidates of a range, with rows in the order asked for.

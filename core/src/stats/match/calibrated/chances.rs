@@ -5,8 +5,8 @@ use super::options::VerdictOptions;
 use super::outcome::{CalibratedVerdict, MatchRule};
 use super::scatter::Scatter;
 use super::verdict_run::judge;
-use crate::numeric::random::Random;
 use crate::defined::{Defined, NotDefined};
+use crate::numeric::random::Random;
 use crate::stats::verdict::Verdict;
 use serde::Serialize;
 

@@ -5,9 +5,9 @@
 
 use super::differences::Differences;
 use super::typical::typical_difference;
+use crate::defined::{Defined, NotDefined};
 use crate::numeric::random::Random;
 use crate::numeric::tails::t_quantile_upper;
-use crate::defined::{Defined, NotDefined};
 use serde::Serialize;
 
 /// In this share of studies a true duplicate is shown to lie within the margins returned.

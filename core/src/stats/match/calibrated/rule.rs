@@ -9,8 +9,8 @@ use super::outcome::{
     AttributeFigures, AttributeVerdict, CalibratedVerdict, Caution, MatchRule, NotShownBecause, Widest,
 };
 use super::typical::{TypicalDifference, typical_from};
-use crate::numeric::tails::{t_quantile_upper, t_upper};
 use crate::defined::{Defined, NotDefined};
+use crate::numeric::tails::{t_quantile_upper, t_upper};
 use crate::stats::verdict::Verdict;
 
 /// Below so many assessors the chances of error were not simulated.

@@ -1,10 +1,10 @@
 //! How one panel's differences scatter: a law that one assessor's differences can be drawn from. It knows no verdict.
 
 use super::differences::Differences;
+use crate::defined::{Defined, NotDefined};
 use crate::numeric::dense::dot;
 use crate::numeric::describe::{mean, squares_about_mean};
 use crate::numeric::random::Random;
-use crate::defined::{Defined, NotDefined};
 
 /// A normal law of one assessor's differences on all attributes, about no difference.
 ///

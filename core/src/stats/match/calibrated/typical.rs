@@ -8,8 +8,8 @@
 
 use super::differences::{AttributeSummary, Differences};
 use super::typical_parts::{BoundParts, Noise};
-use crate::numeric::dense::{SquareMatrix, dot};
 use crate::defined::{Defined, NotDefined};
+use crate::numeric::dense::{SquareMatrix, dot};
 use serde::Serialize;
 
 /// Typical difference over the attributes, in the unit of the differences given: mm, or multiples of the margins.
