@@ -3,4 +3,5 @@
 //! the page.
 
 pub mod draft_power;
+pub mod panel_of_difference;
 pub mod short_test_result;

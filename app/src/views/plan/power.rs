@@ -3,11 +3,13 @@
 use super::fields::NumberField;
 use crate::parts::disclosure::HelpOn;
 use crate::state::AppContext;
-use crate::state::plan::typed_numbers::length_mm_from;
+use crate::state::plan::typed_numbers::{count_from, length_mm_from};
 use crate::words;
 use crate::words::plan::brief as say;
 use leptos::prelude::*;
 use likeness_core::planning::draft_power::{PowerOfDraft, power_of};
+
+const MOST_REPLICATES: usize = 20;
 
 #[component]
 pub fn Power() -> impl IntoView {
@@ -36,18 +38,26 @@ fn Scatter() -> impl IntoView {
             <h3>{say::SCATTER}</h3>
             <div class="fields">
                 <NumberField
-                    label=say::SCATTER_BETWEEN
-                    hook="plan-sd-between"
+                    label=say::SCATTER_OF_DIFFERENCE
+                    hook="plan-sd-difference"
                     unit="mm"
-                    shows=|draft| words::number(draft.sd_interaction_mm)
-                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_interaction_mm = sd)
+                    shows=|draft| words::number(draft.scatter.sd_difference_mm)
+                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.scatter.sd_difference_mm = sd)
+                />
+                <NumberField
+                    label=say::REPLICATES_BEHIND
+                    hook="plan-replicates-behind"
+                    shows=|draft| draft.scatter.replicates_behind.to_string()
+                    takes=|draft, typed| {
+                        count_from(typed, 1, MOST_REPLICATES).map(|count| draft.scatter.replicates_behind = count)
+                    }
                 />
                 <NumberField
                     label=say::SCATTER_WITHIN
                     hook="plan-sd-within"
                     unit="mm"
-                    shows=|draft| words::number(draft.sd_error_mm)
-                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.sd_error_mm = sd)
+                    shows=|draft| words::number(draft.scatter.sd_error_mm)
+                    takes=|draft, typed| length_mm_from(typed).map(|sd| draft.scatter.sd_error_mm = sd)
                 />
             </div>
             <p class="note">{say::SCATTER_INTRO}</p>
