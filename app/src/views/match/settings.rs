@@ -155,29 +155,22 @@ pub fn TargetSelect(
 /// Says where the margin comes from; anything else in the leader's own words.
 #[component]
 pub fn OriginSelect(origin: Signal<MarginOrigin>, changed: Callback<MarginOrigin>) -> impl IntoView {
-    let offered = [
-        MarginOrigin::Convention,
-        MarginOrigin::BlindDuplicate,
-        MarginOrigin::AnotherLot,
-        MarginOrigin::JustNoticeable,
-        MarginOrigin::Other(String::new()),
-    ];
     let is_other = move || origin.with(|origin| matches!(origin, MarginOrigin::Other(_)));
-    let place_of = |wanted: &MarginOrigin| match wanted {
-        MarginOrigin::Convention => 0,
-        MarginOrigin::BlindDuplicate => 1,
-        MarginOrigin::AnotherLot => 2,
-        MarginOrigin::JustNoticeable => 3,
-        MarginOrigin::Other(_) => 4,
-    };
-    let list = offered.clone();
+    // Whatever the words of one's own are, their place is that of the entry without any.
+    let is_of =
+        |one: &MarginOrigin, chosen: &MarginOrigin| std::mem::discriminant(one) == std::mem::discriminant(chosen);
     let pick = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(0);
-        changed.run(list.get(place).cloned().unwrap_or_default());
+        changed.run(MarginOrigin::OFFERED.get(place).cloned().unwrap_or_default());
     };
-    let options = offered.iter().enumerate().map(|(place, one)| {
-        let text = if place == 4 { words::ORIGIN_OTHER.to_owned() } else { words::origin(one) };
-        view! { <option value=place.to_string() prop:selected=move || origin.with(place_of) == place>{text}</option> }
+    let options = MarginOrigin::OFFERED.into_iter().enumerate().map(|(place, one)| {
+        let text = if is_of(&one, &MarginOrigin::Other(String::new())) {
+            words::ORIGIN_OTHER.to_owned()
+        } else {
+            words::origin(&one)
+        };
+        let is_chosen = move || origin.with(|chosen| is_of(&one, chosen));
+        view! { <option value=place.to_string() prop:selected=is_chosen>{text}</option> }
     });
     let own_words = move || {
         origin.with(|origin| if let MarginOrigin::Other(words) = origin { words.clone() } else { String::new() })
