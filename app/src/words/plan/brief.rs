@@ -4,6 +4,8 @@ use crate::words::help::Help;
 use crate::words::{counted, number};
 use likeness_core::plan::brief::study_brief::{QuestionKind, SampleRole};
 use likeness_core::planning::draft_power::{PowerOfDraft, RaiseBy};
+use likeness_core::planning::margin_in_people::MarginInPeople;
+use likeness_core::text::numbers::fixed;
 
 pub const HEADING: &str = "What is asked";
 pub const INTRO: &str = "Written down before anybody tastes, so that the verdict is judged by what was decided then. It is dated when the plan is made.";
@@ -36,6 +38,9 @@ pub const WARM_UP_DEFAULT: &str = "Warm-up";
 pub const MARGIN_HEADING: &str = "What counts as alike";
 pub const MARGIN_INTRO: &str =
     "How far a candidate may lie from the target, on the 100 mm line, and still be alike. Decide it for a reason, now.";
+pub const PROFILE_SHARE: &str = "Profile margin";
+pub const OF_THE_MARGINS: &str = "of the margins";
+pub const PROFILE_SHARE_WHY: &str = "A candidate also matches, as a profile, where its typical difference over the deciding attributes is shown to stay within the profile margin, nothing is off, and no attribute could lie farther out than twice its margin. 0.7 is 7 mm beside 10. Half of the margins is stricter, and within reach from 16 assessors on.";
 pub const DECIDING: &str = "Attributes that decide";
 pub const DECIDING_INTRO: &str =
     "Each must be shown to match, so the fewer the better the chance. None ticked means all.";
@@ -47,6 +52,8 @@ pub const ASSESSORS_HINT: &str = "Ada\nBen\nCleo";
 pub const ASSESSORS_PRIVATE: &str =
     "Names are personal data: codes such as A1 do as well, and the list that explains them stays with you.";
 pub const REPLICATES: &str = "Replicates";
+pub const PREPARATIONS: &str = "Separate preparations of each sample";
+pub const PREPARATIONS_WHY: &str = "Where everybody is served from one pot, what sets that pot apart lies in every assessor\u{2019}s difference alike, and no interval shows it. With a preparation of its own for each replicate the pots average, and replicate against replicate shows how far they differ.";
 pub const PER_SESSION: &str = "Samples in one session";
 pub const PER_SESSION_HINT: &str = "all";
 pub const PER_SESSION_WHY: &str =
@@ -75,6 +82,17 @@ pub static POWER_HELP: Help = Help {
     ],
     source: "Two one-sided tests (Schuirmann 1987), exact for normal scatter: integrated over the law of the standard error.",
 };
+
+/// What a margin means for people who taste three cups.
+pub fn margin_in_people(margin_mm: f64, sd_mm: f64, people: &MarginInPeople) -> String {
+    format!(
+        "In people: a step of {} mm is a d\u{2032} of {} or more, for assessors whose own replicates scatter by {} mm. In a triangle test at least {} of 100 would name the odd cup, where guessing gives 33. At least, since marks on a line scatter more than what is perceived.",
+        number(margin_mm),
+        fixed(people.d_prime, 1),
+        number(sd_mm),
+        fixed(100.0 * people.triangle_right, 0)
+    )
+}
 
 pub fn kind(kind: QuestionKind) -> &'static str {
     match kind {

@@ -1,10 +1,11 @@
 //! `likeness power`: what a panel can show before it tastes.
 
 use super::Outcome;
+use super::chances::{ChancesArguments, chances, chances_text};
 use super::show::{because, defined_line, json_text};
 use clap::Args;
 use likeness_core::planning::panel_of_difference::{DifferenceScatter, panel_of_difference};
-use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, reach, verdict_power};
+use likeness_core::stats::r#match::power::{PanelPlan, PanelReach, PlannedTest, VerdictPower, reach, verdict_power};
 use likeness_core::text::numbers::fixed;
 use likeness_core::text::plain_json::plain_json;
 use serde_json::json;
@@ -46,6 +47,8 @@ pub struct PowerArguments {
     /// Chance that is asked for in "needed" and "smallest".
     #[arg(long, value_name = "CHANCE", default_value_t = 0.8)]
     power: f64,
+    #[command(flatten)]
+    chances: ChancesArguments,
     /// Print JSON instead of text.
     #[arg(long)]
     json: bool,
@@ -56,11 +59,28 @@ pub fn run(arguments: &PowerArguments) -> Outcome {
     let test = PlannedTest { margin: arguments.margin, alpha: arguments.alpha };
     let verdict = verdict_power(plan, test, arguments.true_difference).map_err(|reason| because(&reason))?;
     let reached = reach(plan, test, arguments.power).map_err(|reason| because(&reason))?;
+    let chances = chances(&arguments.chances, &plan, test)?;
     if arguments.json {
-        return json_text(&json!({ "plan": plan, "verdict": plain_json(&verdict), "reach": plain_json(&reached) }));
+        let mut all = json!({ "plan": plan, "verdict": plain_json(&verdict), "reach": plain_json(&reached) });
+        if let Some(found) = &chances {
+            all["chances"] = plain_json(found);
+        }
+        return json_text(&all);
     }
+    let mut lines = one_attribute_text(arguments, plan, &verdict, &reached);
+    lines.extend(chances.iter().flat_map(|found| chances_text(found, plan.assessors)));
+    Ok(lines.join("\n"))
+}
+
+/// What is said of one attribute.
+fn one_attribute_text(
+    arguments: &PowerArguments,
+    plan: PanelPlan,
+    verdict: &VerdictPower,
+    reached: &PanelReach,
+) -> Vec<String> {
     let in_100 = |chance: f64| fixed(100.0 * chance, 0);
-    let lines = [
+    vec![
         format!(
             "With {} assessors and {} replicates a candidate that truly differs by {} is shown a match {} times in 100, \
              shown off {} times, and neither is shown {} times (margin {}, alpha {}).",
@@ -79,8 +99,7 @@ pub fn run(arguments: &PowerArguments) -> Outcome {
         defined_line("Smallest difference that would be shown", &reached.smallest_difference, |size| fixed(*size, 1)),
         defined_line("Assessors needed at this margin", &reached.assessors_needed, ToString::to_string),
         format!("(the last three with a chance of {}) {}", arguments.power, verdict.model),
-    ];
-    Ok(lines.join("\n"))
+    ]
 }
 
 /// The panel, its scatter given in either of the two ways.

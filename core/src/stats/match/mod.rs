@@ -13,3 +13,4 @@ pub mod power;
 pub mod sign_flip;
 pub mod target_against_itself;
 pub mod verdict;
+pub mod verdict_chances;
