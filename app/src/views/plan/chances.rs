@@ -47,7 +47,7 @@ pub fn asks_for_match(context: AppContext) -> Memo<bool> {
 #[component]
 pub fn ChancesSaid(runs: ChancesRuns) -> impl IntoView {
     let lines = move || match (runs.draft.get(), runs.planned.found()) {
-        (Ok(draft), Some(found)) => say::sentence(&draft, &found),
+        (Ok(draft), Some(found)) => say::sentences(&draft, &found),
         _ => Vec::new(),
     };
     let few = move || runs.draft.get().ok().and_then(|draft| say::few(draft.assessors));

@@ -42,8 +42,7 @@ pub const PROFILE_SHARE: &str = "Profile margin";
 pub const OF_THE_MARGINS: &str = "of the margins";
 pub const PROFILE_SHARE_WHY: &str = "A candidate also matches, as a profile, where its typical difference over the deciding attributes is shown to stay within the profile margin, nothing is off, and no attribute could lie farther out than twice its margin. 0.7 is 7 mm beside 10. Half of the margins is stricter, and within reach from 16 assessors on.";
 pub const DECIDING: &str = "Attributes that decide";
-pub const DECIDING_INTRO: &str =
-    "Each must be shown to match, so the fewer the better the chance. None ticked means all.";
+pub const DECIDING_INTRO: &str = "A match on each attribute needs all of them, so the fewer the better its chance; a match as a profile takes them together. None ticked means all.";
 pub const DECIDING_NONE_YET: &str =
     "List the attributes under Words first; all of them decide until some are ticked here.";
 pub const PEOPLE_HEADING: &str = "Who tastes, and how often";
@@ -77,7 +76,7 @@ pub static POWER_HELP: Help = Help {
     question: "Where the power comes from",
     answers: &[
         "The verdict compares each assessor's own difference between candidate and target. How sure it is depends on how much assessors disagree about that difference, how much each repeats themselves, how many they are and how often they taste.",
-        "The figure says how often such a panel would show what is true: that a candidate exactly like the target lies within the margin, on one attribute. With several deciding attributes all must be shown, and the chance for all is lower than for one.",
+        "The figure says how often such a panel would show what is true: that a candidate exactly like the target lies within the margin, on one attribute. For all deciding attributes at once look at the chances of the verdict, which are simulated.",
         "It does not say that a candidate is alike. A panel with low power ends with not shown, whatever the truth.",
     ],
     source: "Two one-sided tests (Schuirmann 1987), exact for normal scatter: integrated over the law of the standard error.",
@@ -173,7 +172,7 @@ pub fn power_more(power: &PowerOfDraft) -> Vec<String> {
         }
         if power.deciding > 1 {
             lines.push(format!(
-                "{} attributes decide and all must be shown: the chance for all together is lower.",
+                "This speaks of one attribute; {} decide, and the chances of the whole verdict stand above.",
                 power.deciding
             ));
         }

@@ -30,8 +30,11 @@ impl Default for VerdictChancesOptions {
     }
 }
 
+/// A way in which a verdict can end: what it is called, and how many studies ended so.
+type End = (&'static str, fn(&Chances) -> u64);
+
 /// The ways in which a verdict can end, in the order of the legend.
-const ENDS: [(&str, fn(&Chances) -> u64); 4] = [
+const ENDS: [End; 4] = [
     ("off", |chances| chances.off),
     ("match on each attribute", |chances| chances.match_each_attribute),
     ("match as a profile", |chances| chances.match_profile),
@@ -41,7 +44,7 @@ const TITLE: &str = "Chances of the verdict by number of assessors";
 const GAP_PX: f64 = 26.0;
 const SMALLEST_PANEL_PX: f64 = 210.0;
 const PLOT_PX: f64 = 150.0;
-const NAME_PX: f64 = 20.0;
+const NAME_PX: f64 = 34.0;
 const AXIS_PX: f64 = 38.0;
 /// Room for the numbers left of a panel.
 const VALUES_PX: f64 = 26.0;
@@ -96,7 +99,7 @@ impl Drawing<'_> {
             let left = EDGE_PX + (panel_px + GAP_PX) * (place % columns) as f64;
             let y = top + height * (place / columns) as f64;
             let plot = Rectangle::new(left + VALUES_PX, y + NAME_PX, panel_px - VALUES_PX - 4.0, PLOT_PX);
-            self.panel(scene, place, Point::new(left, y + NAME_PX / 2.0), plot);
+            self.panel(scene, place, Point::new(left, y + 8.0), plot);
         }
         top + height * self.truths.div_ceil(columns) as f64
     }
@@ -198,7 +201,7 @@ impl Drawing<'_> {
     }
 
     fn legend(&self) -> Vec<LegendEntry> {
-        let entry = |(end, (name, _)): (usize, &(&str, fn(&Chances) -> u64))| LegendEntry {
+        let entry = |(end, (name, _)): (usize, &End)| LegendEntry {
             style: self.theme.candidate_style(end),
             name: (*name).to_owned(),
         };
