@@ -65,6 +65,23 @@ fn power_of_a_true_match_is_printed() {
 }
 
 #[test]
+fn similarity_is_planned_and_judged_by_people() {
+    let planned = ["discriminate", "--test", "triangle", "--power", "0.95", "--similarity", "--json"];
+    // scipy 1.17.1 by stats.binom.cdf: 66 judgements, 28 right at most, at alpha and beta .05 and .3 allowed.
+    let printed = json_of(&planned);
+    assert_eq!((printed["n"].as_u64(), printed["maximum_correct"].as_u64()), (Some(66), Some(28)));
+    let judged = json_of(&["discriminate", "--test", "2-of-5", "--n", "40", "--correct", "7", "--json"]);
+    // scipy 1.17.1: (stats.beta.ppf(.95, 8, 33) - .1) / .9.
+    assert!((judged["similarity"]["most_distinguishers"].as_f64().unwrap() - 0.226_339_630_003_794).abs() < 1e-9);
+    let by_people =
+        json_of(&["discriminate", "--test", "triangle", "--n", "60", "--correct", "25", "--people", "30", "--json"]);
+    assert_eq!(by_people["n_assessors"].as_u64(), Some(30));
+    assert_eq!(by_people["similarity"]["similarity_shown"].as_bool(), Some(false));
+    let too_many = likeness(&["discriminate", "--test", "triangle", "--n", "9", "--correct", "2", "--people", "10"]);
+    assert_eq!(too_many.status.code(), Some(2));
+}
+
+#[test]
 fn power_takes_the_scatter_of_a_difference_in_place_of_that_of_one_sample() {
     // 2 (5^2 + 9^2 / 2) = 131: the same panel said in both ways.
     let difference = 131.0_f64.sqrt().to_string();
