@@ -73,6 +73,54 @@ fn power_of_a_true_match_is_printed() {
 }
 
 #[test]
+fn similarity_is_planned_and_judged_by_people() {
+    let planned = ["discriminate", "--test", "triangle", "--power", "0.95", "--similarity", "--json"];
+    // scipy 1.17.1 by stats.binom.cdf: 66 judgements, 28 right at most, at alpha and beta .05 and .3 allowed.
+    let printed = json_of(&planned);
+    assert_eq!((printed["n"].as_u64(), printed["maximum_correct"].as_u64()), (Some(66), Some(28)));
+    let judged = json_of(&["discriminate", "--test", "2-of-5", "--n", "40", "--correct", "7", "--json"]);
+    // scipy 1.17.1: (stats.beta.ppf(.95, 8, 33) - .1) / .9.
+    assert!((judged["similarity"]["most_distinguishers"].as_f64().unwrap() - 0.226_339_630_003_794).abs() < 1e-9);
+    let by_people =
+        json_of(&["discriminate", "--test", "triangle", "--n", "60", "--correct", "25", "--people", "30", "--json"]);
+    assert_eq!(by_people["n_assessors"].as_u64(), Some(30));
+    assert_eq!(by_people["similarity"]["similarity_shown"].as_bool(), Some(false));
+    let too_many = likeness(&["discriminate", "--test", "triangle", "--n", "9", "--correct", "2", "--people", "10"]);
+    assert_eq!(too_many.status.code(), Some(2));
+}
+
+#[test]
+fn power_takes_the_scatter_of_a_difference_in_place_of_that_of_one_sample() {
+    // 2 (5^2 + 9^2 / 2) = 131: the same panel said in both ways.
+    let difference = 131.0_f64.sqrt().to_string();
+    let one = json_of(&["power", "--sd-interaction", "5", "--json"]);
+    let other = json_of(&["power", "--sd-difference", &difference, "--json"]);
+    let p_match = |printed: &Value| printed["verdict"]["p_match"].as_f64().unwrap();
+    assert!((p_match(&one) - p_match(&other)).abs() < 1e-9);
+    assert_eq!(likeness(&["power", "--sd-difference", "11", "--sd-interaction", "5"]).status.code(), Some(2));
+    let impossible = likeness(&["power", "--sd-difference", "6"]);
+    assert!(String::from_utf8_lossy(&impossible.stderr).contains("one of the two can't be right"));
+}
+
+#[test]
+fn power_tells_the_chances_of_the_whole_verdict_where_attributes_are_given() {
+    let ask = ["power", "--assessors", "9", "--attributes", "5", "--studies", "20"];
+    let printed = json_of(&[&ask[..], &["--json"]].concat());
+    let at = printed["chances"]["at"].as_array().unwrap();
+    let numbers: Vec<u64> = at.iter().map(|at| at["assessors"].as_u64().unwrap()).collect();
+    assert_eq!(numbers, [8, 9, 10, 12, 14, 16, 18, 20, 22, 24]);
+    for truth in at.iter().flat_map(|at| at["truths"].as_array().unwrap()) {
+        let counts = ["off", "match_each_attribute", "match_profile", "not_shown"];
+        assert_eq!(counts.iter().map(|count| truth[count].as_u64().unwrap()).sum::<u64>(), 20);
+    }
+    let text = String::from_utf8(likeness(&ask).stdout).unwrap();
+    assert!(text.contains("With 9 assessors: a true duplicate is shown to match"), "{text}");
+    assert!(text.contains("(an assumption)"), "{text}");
+    assert_eq!(likeness(&["power", "--attributes", "0"]).status.code(), Some(2));
+    assert!(json_of(&["power", "--json"]).get("chances").is_none());
+}
+
+#[test]
 fn the_shell_says_what_is_wrong_and_leaves_with_two() {
     let file = reference("data/tvbo8_wide.csv");
     let wrong_target = likeness(&["analyse", file.to_str().unwrap(), "--target", "mango"]);

@@ -4,9 +4,11 @@
 use base64::Engine;
 use likeness_core::plan::ballot::geometry::{LINE_LENGTH_MM, Paper};
 use likeness_core::plan::ballot::pages::ballot_pages;
+use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::orders::codes::check_code_in;
 use likeness_core::plan::tasting_plan::TastingPlan;
-use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, verdict_power};
+use likeness_core::planning::draft_power::panel_of;
+use likeness_core::stats::r#match::power::{PlannedTest, verdict_power};
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
 use likeness_tests::pdf_lines::{page_sizes_mm, printed_lines};
 use serde_json::json;
@@ -122,7 +124,7 @@ fn the_power_sentence_is_that_of_the_engine_and_follows_typing() {
     for margin in [10.0, 15.0] {
         fill(&browser, "plan-margin", &margin.to_string());
         // The assumed scatter that the page starts with, and ten assessors while none are named.
-        let panel = PanelPlan { assessors: 10, replicates: 2, sd_interaction: 5.0, sd_error: 9.0 };
+        let panel = panel_of(&PlanDraft::default(), 10).expect("the scatter that a draft begins with");
         let power = verdict_power(panel, PlannedTest { margin, alpha: 0.05 }, 0.0).expect("a sound plan").p_match;
         let said = format!("would be shown {:.0} times in 100, at a margin of {margin} mm", 100.0 * power);
         browser.wait_until(&said, PATIENCE, || browser.find("[data-test=power]").text().contains(&said));

@@ -1,7 +1,9 @@
 //! Discrimination, preference and ranking against printed and recomputed values.
 
 use likeness_core::stats::tests::d_prime::{d_prime_of, share_of_d_prime};
-use likeness_core::stats::tests::discrimination::DiscriminationTest::{DuoTrio, Paired, Preference, Triangle, TwoAfc};
+use likeness_core::stats::tests::discrimination::DiscriminationTest::{
+    DuoTrio, Paired, Preference, Tetrad, ThreeAfc, Triangle, TwoAfc, TwoOfFive,
+};
 use likeness_core::stats::tests::discrimination::{
     ALL_TESTS, DiscriminationOptions, DiscriminationTest, evaluate, maximum_correct_for_similarity, minimum_correct,
     p_value, power, required_number,
@@ -51,6 +53,10 @@ fn minimum_counts_in_print() {
         assert_eq!(minimum_correct(TwoAfc, n, 0.05), Some(count));
         assert_eq!(minimum_correct(DuoTrio, n, 0.05), Some(count));
     }
+    // Chance 1/10: scipy 1.17.1, stats.binom.sf(k - 1, n, .1).
+    for (n, count) in [(10, 4), (20, 5), (30, 7)] {
+        assert_eq!(minimum_correct(TwoOfFive, n, 0.05), Some(count));
+    }
     assert_eq!(minimum_correct(Triangle, 2, 0.05), None, "2 right of 2 have p = 1/9");
 }
 
@@ -78,10 +84,20 @@ fn similarity_counts() {
 }
 
 #[test]
-fn replicate_judgements_are_kept_out_of_similarity() {
-    let repeated = DiscriminationOptions { n_assessors: Some(30), ..options() };
-    let because = evaluate(Triangle, 60, 20, repeated).unwrap().similarity.unwrap_err().because;
-    assert!(because.contains("replicate judgements"), "{because}");
+fn replicate_judgements_count_whole_people_in_every_claim_about_people() {
+    let by = |people| DiscriminationOptions { n_assessors: Some(people), ..options() };
+    let repeated = evaluate(Triangle, 60, 23, by(30)).unwrap();
+    // 23 of 60 are 11.5 of 30 people: 11 where many are claimed, 12 where few are.
+    let (fewer, more) =
+        (evaluate(Triangle, 30, 11, options()).unwrap(), evaluate(Triangle, 30, 12, options()).unwrap());
+    assert_eq!(repeated.share_interval95.lower, fewer.share_interval95.lower);
+    assert_eq!(repeated.share_interval95.upper, more.share_interval95.upper);
+    assert_eq!(repeated.similarity.unwrap().p, more.similarity.unwrap().p);
+    // Guessing is guessing, however often: p is that of all judgements (Kunert and Meyners 1999).
+    assert_eq!(repeated.p, p_value(Triangle, 60, 23));
+    // Who holds to one side of a pair holds to it again: there p counts people too.
+    assert_eq!(evaluate(Preference, 60, 45, by(30)).unwrap().p, p_value(Preference, 30, 22));
+    assert!(repeated.model.contains("60 judgements by 30 people"), "{}", repeated.model);
 }
 
 #[test]
@@ -101,7 +117,22 @@ fn d_prime_and_its_inverse() {
             close(d_prime_of(test, share).unwrap(), d, 1e-10, "d'");
         }
     }
-    for test in [Triangle, DuoTrio, TwoAfc] {
+    // mpmath 1.4.1: tetrad 1 - 2 int (2 Phi(x) Phi(x - d) - Phi(x - d)^2) phi(x) dx (Ennis and others 1998, which prints .4938
+    // at 1), 3-AFC int Phi(x)^2 phi(x - d) dx.
+    for (d, tetrad, three_afc) in [
+        (0.5, 0.377_718_703_243_142_02, 0.482_592_870_894_903_97),
+        (1.0, 0.493_808_427_486_225_85, 0.633_702_045_778_079_73),
+        (2.0, 0.777_667_116_639_899_98, 0.865_767_175_634_832_43),
+        (3.0, 0.942_971_618_896_694_66, 0.968_795_477_961_829_03),
+    ] {
+        for (test, share) in [(Tetrad, tetrad), (ThreeAfc, three_afc)] {
+            close(share_of_d_prime(test, d).unwrap(), share, 1e-12, "share");
+            close(d_prime_of(test, share).unwrap(), d, 1e-9, "d'");
+        }
+    }
+    assert_eq!((share_of_d_prime(TwoOfFive, 1.0), d_prime_of(TwoOfFive, 0.5)), (None, None));
+    assert!(evaluate(TwoOfFive, 10, 5, options()).unwrap().d_prime.unwrap_err().because.contains("no model"));
+    for test in [Triangle, DuoTrio, TwoAfc, Tetrad, ThreeAfc] {
         close(share_of_d_prime(test, 0.0).unwrap(), test.chance(), 1e-14, "no difference is chance");
         assert_eq!(d_prime_of(test, 0.2), Some(0.0));
         assert_eq!(d_prime_of(test, 1.0), None);

@@ -187,3 +187,46 @@ fn a_brief_without_its_parts_is_refused_by_name() {
         ]
     );
 }
+
+#[test]
+fn where_a_margin_comes_from_is_doubted_where_it_says_too_little() {
+    let mut brief = mango_brief();
+    brief.add_blind_duplicate();
+    let doubted = [
+        (MarginOrigin::Convention, "rests on convention alone"),
+        (MarginOrigin::BlindDuplicate, "a lower limit, below which no margin makes sense, and never the margin itself"),
+        (MarginOrigin::MultipleOfScatter, "grows with a careless panel"),
+    ];
+    for (origin, said) in doubted {
+        brief.margin.origin = origin;
+        let notices = brief_notices(&brief);
+        assert!(notices.len() == 1 && notices[0].contains(said), "{notices:?}");
+        assert!(notices[0].ends_with("how far lots of the target differ, a noticeable step, a customer's limit."));
+    }
+    for origin in [MarginOrigin::AnotherLot, MarginOrigin::CustomerLimit, MarginOrigin::Other("house rule".to_owned())]
+    {
+        brief.margin.origin = origin;
+        assert_eq!(brief_notices(&brief), [""; 0]);
+    }
+    let offered = MarginOrigin::OFFERED.map(|origin| origin.in_words());
+    assert_eq!(offered.iter().collect::<std::collections::BTreeSet<_>>().len(), offered.len());
+}
+
+#[test]
+fn a_profile_margin_is_stated_and_a_brief_without_one_has_the_usual() {
+    let mut brief = mango_brief();
+    brief.add_blind_duplicate();
+    let mut written = serde_json::to_value(&brief).unwrap();
+    assert!(written.as_object_mut().unwrap().remove("profile_share").is_some());
+    let older: Brief = serde_json::from_value(written).unwrap();
+    assert_eq!(older, brief);
+    assert_eq!(
+        older.profile_margin_in_words(),
+        "0.7 of the margins: a typical difference of 7 mm beside a margin of 10 mm"
+    );
+    for share in [0.0, -0.5, 1.2, f64::NAN] {
+        brief.profile_share = share;
+        let notices = brief.check(&list(&["green", "ripe"]));
+        assert!(notices.iter().any(|notice| notice.severity == Severity::Refused), "{share}: {notices:?}");
+    }
+}

@@ -3,6 +3,7 @@
 use likeness_core::plan::brief::attributes::AttributeList;
 use likeness_core::plan::brief::study_brief::{Brief, PlannedSample, SampleRole};
 use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::plan::session::brief_sheet::brief_sheet;
 use likeness_core::plan::session::checklist::{CHECKLIST, CHECKLIST_CAUTION, checklist};
 use likeness_core::plan::session::session_record::{RecordEntry, RecordKind};
 use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet};
@@ -94,9 +95,35 @@ fn sheets_hold_every_cup_and_only_the_confidential_ones_name_samples() {
 }
 
 #[test]
+fn separate_preparations_take_turns_and_stand_on_sheets_labels_and_checklist() {
+    let with = |preparations: usize, replicates: usize| {
+        let mut request = PlanRequest { replicates, ..request() };
+        request.brief.preparations = preparations;
+        make_plan(request)
+    };
+    let plan = with(2, 3).expect("a plan");
+    let turns: Vec<Option<u32>> = plan.sessions.iter().map(|session| plan.preparation_in(session.number)).collect();
+    assert_eq!(turns, [Some(1), Some(2), Some(1)]);
+    for sheet in [kitchen_sheet(&plan, 2), preparation_sheet(&plan, 2), cup_labels(&plan, 2)] {
+        let column = sheet.columns.iter().position(|head| head == "preparation").expect("its own column");
+        assert!(sheet.rows.iter().all(|row| row.len() == sheet.columns.len() && row[column] == "2"), "{}", sheet.title);
+    }
+    assert!(preparation_sheet(&plan, 2).notes.iter().any(|note| note.contains("no interval would show it")));
+    assert!(checklist(&plan, 2).to_csv().contains("Preparation 2 of each sample was made anew"));
+    assert!(checklist(&with(1, 3).expect("a plan"), 2).to_csv().contains("One preparation of each sample serves all"));
+    assert_eq!(
+        with(3, 2).expect_err("more pots than replicates").to_string(),
+        "3 preparations of each sample don't fit 2 replicates. Give one preparation, or as many as replicates at most: a \
+         replicate is served from one."
+    );
+    assert!(with(0, 2).is_err());
+}
+
+#[test]
 fn the_checklist_names_what_must_not_be_forgotten() {
     let sheet = checklist(&plan(), 1);
-    assert_eq!(sheet.rows.len(), CHECKLIST.len() + 1);
+    // One line on preparations and one on allergens come from the plan itself.
+    assert_eq!(sheet.rows.len(), CHECKLIST.len() + 2);
     assert_eq!(sheet.notes, [CHECKLIST_CAUTION]);
     let text = sheet.to_csv();
     for word in [
@@ -144,8 +171,8 @@ fn a_file_that_cannot_be_opened_says_why() {
             "The file calls itself “likeness-study” and not “likeness-plan”.",
         ),
         (
-            text.replace("\"version\":2,\"program\"", "\"version\":3,\"program\""),
-            "The plan was saved in version 3 and this program reads up to 2. Open it with a newer program.",
+            text.replace("\"version\":3,\"program\"", "\"version\":4,\"program\""),
+            "The plan was saved in version 4 and this program reads up to 3. Open it with a newer program.",
         ),
         (text[..text.len() / 2].to_owned(), "The file is no plan (line 1, column "),
         (text.replace("\"replicates\":2", "\"replicates\":\"two\""), "The plan is damaged (line 1, column "),
@@ -188,6 +215,33 @@ fn a_plan_file_holds_no_counts_and_no_sentences() {
     }
     assert_eq!(file["plan"]["orders"]["rows"][0].get("codes"), None);
     assert_eq!(TastingPlan::from_json(&text).expect("opens"), plan);
+}
+
+#[test]
+fn a_plan_of_version_2_opens_with_the_usual_profile_margin() {
+    let mut older: serde_json::Value = serde_json::from_str(&plan().to_json()).expect("JSON");
+    older["version"] = 2.into();
+    let brief = older["plan"]["brief"].as_object_mut().expect("a brief");
+    assert!(brief.remove("profile_share").is_some() && brief.remove("preparations").is_some());
+    assert_eq!(TastingPlan::from_json(&older.to_string()).expect("opens"), plan());
+}
+
+#[test]
+fn the_brief_is_printed_with_what_was_decided_and_goes_into_the_study() {
+    let mut request = request();
+    request.brief.profile_share = 0.5;
+    let plan = make_plan(request).expect("a plan");
+    let sheet = brief_sheet(&plan);
+    assert!(sheet.confidential, "it names the samples");
+    let decided =
+        |what: &str| sheet.rows.iter().filter(|row| row[0] == what).map(|row| row[1].as_str()).collect::<Vec<_>>();
+    let profile_margin = "0.5 of the margins: a typical difference of 4 mm beside a margin of 8 mm";
+    assert_eq!(decided("margin"), ["\u{b1} 8 mm"]);
+    assert_eq!(decided("profile margin"), [profile_margin]);
+    assert_eq!(decided("target"), ["Fresh mango"]);
+    assert_eq!(decided("deciding attributes"), ["green, ripe flesh"]);
+    let study = plan.study_skeleton("2026-03-09 10:00");
+    assert!(study.log.iter().any(|line| line.what.ends_with(&format!("{profile_margin}."))), "{:?}", study.log);
 }
 
 #[test]

@@ -71,6 +71,38 @@ fn the_odd_cup_is_named_and_all_three_codes_differ() {
 }
 
 #[test]
+fn orders_of_the_other_tests_with_a_right_cup_are_balanced_and_the_right_answer_can_be_given() {
+    // How many orders there are, counted by hand: 4! / (2! 2!), three places for the stronger cup, 2 * 5! / (2! 3!).
+    for (kind, orders, cups, choices) in
+        [(TestKind::Tetrad, 6, 4, 3), (TestKind::ThreeAfc, 3, 3, 3), (TestKind::TwoOfFive, 20, 5, 10)]
+    {
+        for assessors in [1, 7, 20, 41] {
+            let plan = planned(&request(kind, 2, assessors, 2, 8));
+            let counts: Vec<usize> = plan.order_counts.iter().map(|count| count.count).collect();
+            assert_eq!(counts.len(), (2 * assessors).min(orders), "{kind:?}");
+            assert!(counts.iter().max().unwrap() - counts.iter().min().unwrap() <= 1, "{kind:?} {counts:?}");
+            for row in &plan.rows {
+                let codes: BTreeSet<&String> = row.cups.iter().map(|cup| &cup.code).collect();
+                assert_eq!(codes.len(), cups, "{kind:?}");
+                let offered = row.choices(kind);
+                assert_eq!(offered.iter().collect::<BTreeSet<_>>().len(), choices, "{kind:?}");
+                assert!(offered.contains(row.odd_code.as_ref().expect("one answer is right")), "{kind:?} {row:?}");
+            }
+        }
+    }
+    let plan = planned(&request(TestKind::Tetrad, 2, 6, 1, 8));
+    for row in &plan.rows {
+        let like_first = row.cups[1..].iter().find(|cup| cup.sample == row.cups[0].sample).expect("two of each");
+        assert_eq!(row.odd_code.as_ref(), Some(&like_first.code));
+    }
+    let plan = planned(&request(TestKind::ThreeAfc, 2, 6, 1, 8));
+    let is_second = |row: &likeness_core::plan::tests::test_designs::TestRow| {
+        row.cups.iter().any(|cup| cup.sample == 1 && Some(&cup.code) == row.odd_code.as_ref())
+    };
+    assert!(plan.rows.iter().all(is_second), "the second sample is the one expected to be stronger");
+}
+
+#[test]
 fn sides_of_a_pair_are_balanced_and_change_for_each_assessor() {
     for kind in [TestKind::PairedStronger, TestKind::PairedPreference] {
         for assessors in 1..=30 {
@@ -163,7 +195,7 @@ fn answers_are_counted_for_the_right_test() {
         TestAnswer { assessor: row.assessor, set: row.set, code: chosen.code.clone(), said: None }
     };
     let answers: Vec<TestAnswer> = (0..12).map(|row| answer(row, row < 7)).collect();
-    assert_eq!(plan.tally(&answers), Ok(TestTally::Triangle { right: 7, answers: 12 }));
+    assert_eq!(plan.tally(&answers), Ok(TestTally::RightCup { right: 7, answers: 12 }));
 
     let twice = vec![answers[0].clone(), answers[0].clone()];
     assert_eq!(

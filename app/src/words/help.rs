@@ -5,7 +5,7 @@ pub use likeness_core::catalogue::help::*;
 pub static MARGIN: Help = Help {
     question: "What is a good margin?",
     answers: &[
-        "The margin is how far a candidate may lie from the target and still pass as the same. It must come from outside this study: two blind cups of the target, another lot of the real food, or the smallest step this panel can tell.",
+        "The margin is how far a candidate may lie from the target and still pass as the same. It must come from outside this study: how far lots of the target differ, the smallest step that people can tell, or a limit that the customer set. Two blind cups of the target give a lower limit for it and never the margin itself.",
         "A tenth of the line is a convention, and a weak one. A margin chosen after looking at the scores proves nothing: it is logged and printed.",
     ],
     source: "",

@@ -124,13 +124,6 @@ pub fn log_together(together: bool, seen: bool) -> String {
     format!("Chance of a wrong \u{201c}off\u{201d} to be held {what}, said {}.", moment(seen))
 }
 
-pub fn refused_profile_share(typed: &str) -> String {
-    format!(
-        "\u{201c}{}\u{201d} is no share of the margins: type a number above 0 and up to 1, such as 0.7.",
-        typed.trim()
-    )
-}
-
 /// "of the margins: 7 mm" beside the field.
 pub fn profile_margin_is(share: f64, margin_mm: f64, unit: &str) -> String {
     format!("of the margins: {} {unit}", number((share * margin_mm * 10.0).round() / 10.0))

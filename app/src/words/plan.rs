@@ -3,6 +3,7 @@
 
 pub mod attributes;
 pub mod brief;
+pub mod chances;
 pub mod orders;
 pub mod parts;
 pub mod printouts;
@@ -49,6 +50,10 @@ pub fn refused_count(typed: &str, lowest: usize, highest: usize) -> String {
         "" => format!("Give a whole number from {lowest} to {highest}."),
         typed => format!("\u{201c}{typed}\u{201d} is not a whole number from {lowest} to {highest}."),
     }
+}
+
+pub fn refused_share(typed: &str) -> String {
+    format!("\u{201c}{typed}\u{201d} is not a share between 0 and 1, such as 0.7.")
 }
 
 pub fn refused_length(typed: &str) -> String {

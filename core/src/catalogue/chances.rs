@@ -8,8 +8,8 @@ use crate::defined::Defined;
 use crate::run::EachOf;
 use crate::stats::r#match::calibrated::NextMargins;
 use crate::stats::r#match::margins_to_come::MarginsToComeRun;
+use crate::stats::r#match::panel_chances::{PanelChances, PanelChancesRun};
 use crate::stats::r#match::second_opinion::{OpinionOnAttribute, opinion_on};
-use crate::stats::r#match::verdict_chances::{VerdictChances, VerdictChancesRun};
 use crate::table::Table;
 use crate::tables;
 use crate::text::plain_json::plain_json;
@@ -25,8 +25,8 @@ pub struct MarginsToCome;
 pub struct SecondOpinion;
 
 impl Statistic for ChancesOfVerdicts {
-    type Found = VerdictChances;
-    type Run = VerdictChancesRun;
+    type Found = PanelChances;
+    type Run = PanelChancesRun;
 
     const ABOUT: About = About {
         id: "chances",
@@ -43,15 +43,15 @@ impl Statistic for ChancesOfVerdicts {
     };
     const JSON: Option<JsonPlace> = Some(JsonPlace::Top("chances"));
 
-    fn start(given: &Given) -> Defined<VerdictChancesRun> {
-        VerdictChancesRun::start(&given.study)
+    fn start(given: &Given) -> Defined<PanelChancesRun> {
+        PanelChancesRun::start(&given.study)
     }
 
-    fn tables(given: &Given, found: &VerdictChances) -> Vec<Table> {
+    fn tables(given: &Given, found: &PanelChances) -> Vec<Table> {
         vec![tables::r#match::chances(&given.analysis, found)]
     }
 
-    fn json(given: &Given, found: Defined<&VerdictChances>) -> Vec<JsonPart> {
+    fn json(given: &Given, found: Defined<&PanelChances>) -> Vec<JsonPart> {
         where_there_is_a_target(given, Self::JSON, plain_json(&found))
     }
 }

@@ -8,6 +8,7 @@ pub mod map;
 pub mod r#match;
 pub mod panel;
 mod parts;
+pub mod planning;
 pub mod samples;
 pub mod scene;
 
@@ -21,6 +22,7 @@ pub use r#match::differences::{DifferenceOrder, DifferencesOptions, differences}
 pub use r#match::verdict_strip::{VerdictStripOptions, verdict_strip};
 pub use panel::overview::{PanelGridOptions, panel_grid};
 pub use panel::raw_scores::{RawScoresOptions, raw_score_plot};
+pub use planning::verdict_chances::{VerdictChancesOptions, verdict_chances};
 pub use samples::difference_grid::{DifferenceGridOptions, difference_grid};
 pub use samples::means::{MeansOptions, MeansOrder, means};
 pub use samples::spider::{SpiderOptions, spider};

@@ -5,6 +5,8 @@ use super::*;
 use crate::stats::analyse;
 use crate::stats::map::ellipses::EllipseRun;
 use crate::stats::map::product_map::{MapOptions, product_map};
+use crate::stats::r#match::calibrated::{Chances, Truth};
+use crate::stats::r#match::verdict_chances::{ChancesAt, PlannedVerdict, VerdictChances};
 use crate::stats::panel::performance::performance;
 use crate::stats::panel::raw_scores::raw_scores;
 
@@ -37,6 +39,44 @@ fn figures(wish: Invented, width_px: f64, theme: ThemeKind) -> Vec<Scene> {
             &VerdictStripOptions { width_px, theme, highlight_attribute: highlight, ..Default::default() },
         ),
     ]
+}
+
+#[test]
+fn planned_chances_are_drawn_at_every_width_and_number() {
+    let counts = |truth, n_assessors, off| Chances {
+        off,
+        not_shown: 625 - off,
+        studies: 625,
+        ..Chances::none(truth, n_assessors)
+    };
+    let at = |assessors: usize| ChancesAt {
+        assessors,
+        truths: Truth::USUAL.into_iter().zip([31, 625, 0]).map(|(truth, off)| counts(truth, assessors, off)).collect(),
+    };
+    for numbers in [vec![], vec![12], vec![2, 8, 10, 12, 14, 16, 18, 20, 22, 24], vec![8, 24, 25, 400]] {
+        let found =
+            VerdictChances { planned: planned_verdict(), at: numbers.iter().map(|number| at(*number)).collect() };
+        for theme in [ThemeKind::Light, ThemeKind::Dark, ThemeKind::Print] {
+            for width_px in [f64::NAN, 280.0, 390.0, 760.0, 1440.0] {
+                let options = VerdictChancesOptions { width_px, theme, assessors: 12, ..Default::default() };
+                let scene = verdict_chances(&found, &options);
+                check(&scene, &format!("{numbers:?} {theme:?} {width_px}"));
+                assert_eq!(scene.table.rows.len(), 3 * numbers.len());
+            }
+        }
+    }
+}
+
+fn planned_verdict() -> PlannedVerdict {
+    PlannedVerdict {
+        margins_mm: vec![10.0; 8],
+        sd_of_difference_mm: 12.0,
+        correlation: 0.3,
+        profile_share: 0.7,
+        alpha: 0.05,
+        seed: 1,
+        studies: 625,
+    }
 }
 
 fn check(scene: &Scene, about: &str) {

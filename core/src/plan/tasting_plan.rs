@@ -1,11 +1,12 @@
 //! The whole plan of a study as one document: brief, attributes, people, sessions, orders, codes, seed, and the study
 //! that scores will land in. It knows nothing of ballots' looks or of results.
 //!
-//! Form of the file, version 2: `{"format": "likeness-plan", "version": 2, "program": "0.1.0", "plan": {...}}`, where
+//! Form of the file, version 3: `{"format": "likeness-plan", "version": 3, "program": "0.1.0", "plan": {...}}`, where
 //! `plan` is `TastingPlan` as serde writes it; assessors and samples in its orders are indices from 0 into `assessors`
 //! and `brief.samples`. It holds what the leader gave, what was drawn by seed, and what happened; the codes of each row,
-//! the counts and the sentences about them follow from these and are computed on opening. Version 1 held them too and
-//! still opens. A change that older programs can't read raises `PLAN_FILE_VERSION`.
+//! the counts and the sentences about them follow from these and are computed on opening. Version 1 held them too;
+//! version 2 had no profile margin (the usual one stands in), no preparations (one), and fewer origins of margins. Both
+//! still open. A change that older programs can't read, or would lose, raises `PLAN_FILE_VERSION`.
 
 use super::PlanError;
 use super::brief::attribute_checks::folded;
@@ -22,7 +23,7 @@ use std::collections::BTreeSet;
 /// Value of the field `format`.
 pub const PLAN_FILE_FORMAT: &str = "likeness-plan";
 /// Newest version that this program writes and opens.
-pub const PLAN_FILE_VERSION: u32 = 2;
+pub const PLAN_FILE_VERSION: u32 = 3;
 
 /// What a plan is made from.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,6 +92,7 @@ pub struct PlannedServing {
 /// Names that are missing or there twice; counts that can't be laid out; more codes than three digits carry.
 pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
     check_names(&request)?;
+    check_preparations(&request)?;
     let orders = plan_orders(&order_request(&request))?;
     let session = |key: &SessionKey| PlannedSession {
         number: key.session,
@@ -276,6 +278,17 @@ fn check_head(text: &str) -> Result<(), PlanError> {
         return Err(PlanError::Incomplete { what, hint: "Open it with a newer program.".to_owned() });
     }
     Ok(())
+}
+
+fn check_preparations(request: &PlanRequest) -> Result<(), PlanError> {
+    let (preparations, replicates) = (request.brief.preparations, request.replicates);
+    if (1..=replicates.max(1)).contains(&preparations) {
+        return Ok(());
+    }
+    Err(PlanError::Incomplete {
+        what: format!("{preparations} preparations of each sample don't fit {replicates} replicates."),
+        hint: "Give one preparation, or as many as replicates at most: a replicate is served from one.".to_owned(),
+    })
 }
 
 fn check_names(request: &PlanRequest) -> Result<(), PlanError> {

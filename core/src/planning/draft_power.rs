@@ -3,6 +3,7 @@
 
 use crate::plan::brief::draft::PlanDraft;
 use crate::plan::brief::study_brief::QuestionKind;
+use crate::planning::panel_of_difference::{DifferenceScatter, panel_of_difference};
 use crate::stats::Defined;
 use crate::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
 
@@ -57,7 +58,8 @@ pub struct PowerOfDraft {
 /// One assessor only, or numbers that planning refuses, as a sentence.
 pub fn power_of(draft: &PlanDraft) -> Result<PowerOfDraft, String> {
     let named = draft.assessors().len();
-    let panel = panel_of(draft, if named == 0 { ASSESSORS_WHILE_NONE_NAMED } else { named });
+    let assessors = if named == 0 { ASSESSORS_WHILE_NONE_NAMED } else { named };
+    let panel = panel_of(draft, assessors).map_err(|why| why.because)?;
     let test = PlannedTest { margin: draft.brief.margin.width_mm, alpha: draft.brief.alpha };
     let kind = draft.brief.kind;
     let verdict = verdict_power(panel, test, 0.0).map_err(|why| why.because)?;
@@ -76,13 +78,18 @@ pub fn power_of(draft: &PlanDraft) -> Result<PowerOfDraft, String> {
     })
 }
 
-fn panel_of(draft: &PlanDraft, assessors: usize) -> PanelPlan {
-    PanelPlan {
-        assessors,
-        replicates: draft.replicates,
-        sd_interaction: draft.sd_interaction_mm,
-        sd_error: draft.sd_error_mm,
-    }
+/// A panel of so many assessors with the scatter that the draft assumes.
+///
+/// # Errors
+/// As `panel_of_difference`.
+pub fn panel_of(draft: &PlanDraft, assessors: usize) -> Defined<PanelPlan> {
+    let assumed = &draft.scatter;
+    let scatter = DifferenceScatter {
+        sd_difference: assumed.sd_difference_mm,
+        replicates_behind: assumed.replicates_behind,
+        sd_error: assumed.sd_error_mm,
+    };
+    panel_of_difference(scatter, assessors, draft.replicates)
 }
 
 /// The chance that is asked for: of showing a true match, or a difference of the margin's size.
@@ -117,12 +124,14 @@ fn deciding_in(draft: &PlanDraft) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::brief::assumed_scatter::AssumedScatter;
 
     #[test]
     fn the_power_of_a_draft_is_that_of_the_engine() {
-        let draft = PlanDraft::default();
+        let scatter = AssumedScatter { sd_difference_mm: 131.0_f64.sqrt(), ..AssumedScatter::default() };
+        let draft = PlanDraft { scatter, ..PlanDraft::default() };
         let found = power_of(&draft).expect("a sound draft");
-        // The same call as `likeness power` makes; its own checks stand in tests/planning.rs.
+        // The same call as `likeness power` makes; its own checks stand in tests/planning.rs. 131 = 2 (5^2 + 9^2 / 2).
         let panel = PanelPlan { assessors: 10, replicates: 2, sd_interaction: 5.0, sd_error: 9.0 };
         let power = verdict_power(panel, PlannedTest { margin: 10.0, alpha: 0.05 }, 0.0).expect("a sound plan");
         assert!((found.power - power.p_match).abs() < 1e-12);

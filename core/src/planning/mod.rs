@@ -2,5 +2,8 @@
 //! joins `plan`, which tests nothing, with `stats`, which knows no plan; neither of them sees this room. It must not know
 //! the page.
 
+pub mod draft_chances;
 pub mod draft_power;
+pub mod margin_in_people;
+pub mod panel_of_difference;
 pub mod short_test_result;

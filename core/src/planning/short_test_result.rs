@@ -5,8 +5,9 @@ use crate::plan::PlanError;
 use crate::plan::tests::short_test::ShortTest;
 use crate::plan::tests::test_designs::TestKind;
 use crate::plan::tests::test_results::TestTally;
-use crate::stats::NotDefined;
 use crate::stats::tests::discrimination::{DiscriminationOptions, DiscriminationResult, DiscriminationTest, evaluate};
+use crate::stats::tests::similarity::{SimilarityAsked, SimilarityNumber, similarity_number};
+use crate::stats::{Defined, NotDefined};
 
 /// What the answers say.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,14 +35,14 @@ pub enum NoShortResult {
 /// No answers yet, answers that can't be counted, or why the test is not defined.
 pub fn result_of(test: &ShortTest) -> Result<ShortResult, NoShortResult> {
     match test.tally().map_err(NoShortResult::NotCounted)? {
-        TestTally::Triangle { answers: 0, .. } | TestTally::Pair { answers: 0, .. } => Err(NoShortResult::NoAnswers),
+        TestTally::RightCup { answers: 0, .. } | TestTally::Pair { answers: 0, .. } => Err(NoShortResult::NoAnswers),
         TestTally::NoseClip { answers_with_clip: 0, answers_without: 0, .. } => Err(NoShortResult::NoAnswers),
-        TestTally::Triangle { right, answers } => {
-            counted(DiscriminationTest::Triangle, answers, right).map(ShortResult::Count)
+        TestTally::RightCup { right, answers } => {
+            counted(test, test_of_right_cup(kind_of(test)), answers, right).map(ShortResult::Count)
         }
         TestTally::Pair { chose_first_sample, answers } => {
             let (which, right) = test_of_pair(test, chose_first_sample, answers);
-            counted(which, answers, right).map(ShortResult::Count)
+            counted(test, which, answers, right).map(ShortResult::Count)
         }
         tally @ TestTally::NoseClip { only_with_clip, only_without, .. } => {
             Ok(ShortResult::NoseClip { tally, changed: test_of_changes(only_with_clip, only_without) })
@@ -73,20 +74,53 @@ fn test_of_pair(test: &ShortTest, chose_first: usize, answers: usize) -> (Discri
     }
 }
 
+fn test_of_right_cup(kind: Option<TestKind>) -> DiscriminationTest {
+    match kind {
+        Some(TestKind::Tetrad) => DiscriminationTest::Tetrad,
+        Some(TestKind::ThreeAfc) => DiscriminationTest::ThreeAfc,
+        Some(TestKind::TwoOfFive) => DiscriminationTest::TwoOfFive,
+        _ => DiscriminationTest::Triangle,
+    }
+}
+
+/// How many judgements it takes to show that fewer can tell than are allowed; alpha and beta .05.
+///
+/// # Errors
+/// A test that can't show similarity, or a share out of range.
+pub fn similarity_number_for(test: &ShortTest) -> Defined<SimilarityNumber> {
+    let which = match (test.kind, test.expected_stronger) {
+        (TestKind::PairedStronger, Some(_)) => DiscriminationTest::TwoAfc,
+        (kind, _) if kind.has_right_cup() => test_of_right_cup(Some(kind)),
+        _ => return Err(NotDefined::because("similarity is shown by tests with a right answer only")),
+    };
+    let distinguishers_allowed = f64::from(test.allowed_in_100) / 100.0;
+    similarity_number(which, SimilarityAsked { distinguishers_allowed, beta: LEVEL, power: 1.0 - LEVEL })
+}
+
+/// Chance of either wrong claim in a short test.
+const LEVEL: f64 = 0.05;
+
 /// McNemar's exact test is the two-sided binomial test on the cups that changed.
 fn test_of_changes(only_with_clip: usize, only_without: usize) -> Option<Box<DiscriminationResult>> {
     let changed = only_with_clip + only_without;
-    counted(DiscriminationTest::Paired, changed, only_without).ok().filter(|_| changed > 0)
+    let result =
+        evaluate(DiscriminationTest::Paired, changed as u64, only_without as u64, DiscriminationOptions::default());
+    result.ok().map(Box::new)
 }
 
 fn counted(
+    test: &ShortTest,
     which: DiscriminationTest,
     answers: usize,
     right: usize,
 ) -> Result<Box<DiscriminationResult>, NoShortResult> {
-    evaluate(which, answers as u64, right as u64, DiscriminationOptions::default())
-        .map(Box::new)
-        .map_err(NoShortResult::NotDefined)
+    let options = DiscriminationOptions {
+        alpha: LEVEL,
+        beta: LEVEL,
+        distinguishers_allowed: f64::from(test.allowed_in_100) / 100.0,
+        n_assessors: Some(test.people_who_answered() as u64),
+    };
+    evaluate(which, answers as u64, right as u64, options).map(Box::new).map_err(NoShortResult::NotDefined)
 }
 
 fn kind_of(test: &ShortTest) -> Option<TestKind> {
@@ -141,6 +175,50 @@ mod tests {
         // Expected the other way round: 5 of 20 right, lower tail taken away from one (identity).
         let (_, p) = p_of(&answered(TestKind::PairedStronger, Some(1), 15));
         assert!(p > 0.99, "{p}");
+    }
+
+    #[test]
+    fn several_sets_of_one_person_count_as_whole_people() {
+        let mut test = answered(TestKind::Triangle, None, 0);
+        (test.sets, test.assessors_typed) = (2, "10".to_owned());
+        test.make("2026-03-14 09:26").expect("a sound request");
+        let rows = test.plan.clone().expect("laid out").rows;
+        // All 20 name the right cup but three: 17 of 20 by 10 people are 8.5 people.
+        for (index, row) in rows.iter().enumerate() {
+            let right = row.odd_code.clone().expect("one is right");
+            let wrong = row.choices(TestKind::Triangle).into_iter().find(|code| *code != right).expect("two are wrong");
+            test.set_answer(row.assessor, row.set, if index < 3 { &wrong } else { &right }, None, true);
+        }
+        let Ok(ShortResult::Count(result)) = result_of(&test) else { panic!("no count") };
+        assert_eq!((result.n, result.correct, result.n_assessors), (20, 17, 10));
+        // Clopper-Pearson for 8 and 9 of 10, scipy 1.17.1, stats.beta.ppf(.025, 8, 3) and (.975, 10, 1).
+        let (low, high) = (result.share_interval95.lower, result.share_interval95.upper);
+        assert!(
+            (low - 0.443_904_537_692_358_5).abs() < 1e-10 && (high - 0.997_471_421_455_538_2).abs() < 1e-10,
+            "{low} {high}"
+        );
+    }
+
+    #[test]
+    fn every_test_with_a_right_cup_takes_its_own_chance() {
+        for (kind, which, chance) in [
+            (TestKind::Triangle, DiscriminationTest::Triangle, 1.0 / 3.0),
+            (TestKind::Tetrad, DiscriminationTest::Tetrad, 1.0 / 3.0),
+            (TestKind::ThreeAfc, DiscriminationTest::ThreeAfc, 1.0 / 3.0),
+            (TestKind::TwoOfFive, DiscriminationTest::TwoOfFive, 0.1),
+        ] {
+            let mut test = answered(kind, None, 0);
+            test.answers.clear();
+            let rows = test.plan.clone().expect("laid out").rows;
+            for row in &rows[..3] {
+                test.set_answer(row.assessor, row.set, row.odd_code.as_deref().expect("one is right"), None, true);
+            }
+            let (found, p) = p_of(&test);
+            // Three right of three: chance to the third power, by hand.
+            assert!(found == which && (p - chance * chance * chance).abs() < 1e-12, "{kind:?} {p}");
+            assert!(similarity_number_for(&test).is_ok(), "{kind:?}");
+        }
+        assert!(similarity_number_for(&answered(TestKind::PairedPreference, None, 9)).is_err());
     }
 
     #[test]

@@ -10,14 +10,47 @@ pub enum MarginOrigin {
     /// The default of 10 mm: a convention, and a weak one.
     #[default]
     Convention,
-    /// Differences seen between two blind cups of the target.
+    /// Differences seen between two blind cups of the target: a lower limit, never the margin itself.
     BlindDuplicate,
-    /// Differences seen between lots of the real food.
+    /// Differences seen between lots of the target.
     AnotherLot,
-    /// The smallest step that the panel can tell.
+    /// The smallest step that people can tell.
     JustNoticeable,
+    /// A limit that the customer has set.
+    CustomerLimit,
+    /// So many times the panel's scatter: it grows with a careless panel.
+    MultipleOfScatter,
     /// Anything else, in the leader's words.
     Other(String),
+}
+
+impl MarginOrigin {
+    /// What is offered to choose from, the sound ones first.
+    pub const OFFERED: [MarginOrigin; 7] = [
+        MarginOrigin::AnotherLot,
+        MarginOrigin::JustNoticeable,
+        MarginOrigin::CustomerLimit,
+        MarginOrigin::Other(String::new()),
+        MarginOrigin::BlindDuplicate,
+        MarginOrigin::MultipleOfScatter,
+        MarginOrigin::Convention,
+    ];
+
+    /// Where the margin comes from, as it stands in briefs and reports.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let words: &str = match self {
+            MarginOrigin::Convention => "convention (a tenth of the line; weak)",
+            MarginOrigin::BlindDuplicate => "two blind cups of the target (a lower limit only)",
+            MarginOrigin::AnotherLot => "how far lots of the target differ",
+            MarginOrigin::JustNoticeable => "the smallest step that people can tell",
+            MarginOrigin::CustomerLimit => "a limit set by the customer",
+            MarginOrigin::MultipleOfScatter => "a multiple of the panel's scatter (weak)",
+            MarginOrigin::Other(words) if words.is_empty() => "something else",
+            MarginOrigin::Other(words) => words,
+        };
+        words.to_owned()
+    }
 }
 
 /// How far a candidate may be from the target and still be called a match.

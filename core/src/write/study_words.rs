@@ -5,14 +5,7 @@ pub use crate::text::numbers::typed as typed_number;
 
 /// Where a margin comes from.
 pub fn margin_origin(origin: &MarginOrigin) -> String {
-    match origin {
-        MarginOrigin::Convention => "convention (a tenth of the line; weak)".to_owned(),
-        MarginOrigin::BlindDuplicate => "two blind cups of the target".to_owned(),
-        MarginOrigin::AnotherLot => "another lot of the real food".to_owned(),
-        MarginOrigin::JustNoticeable => "the smallest step this panel can tell".to_owned(),
-        MarginOrigin::Other(words) if words.is_empty() => "something else".to_owned(),
-        MarginOrigin::Other(words) => words.clone(),
-    }
+    origin.in_words()
 }
 
 pub fn attribute_kind(kind: AttributeKind) -> &'static str {

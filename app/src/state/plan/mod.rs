@@ -1,6 +1,7 @@
 //! The plan of a tasting as it is written, made and changed.
 
 pub mod attribute_list;
+pub mod chances;
 pub mod late_changes;
 pub mod missing;
 pub mod part_states;

@@ -8,6 +8,7 @@ use crate::words::plan::short_tests as say;
 use leptos::prelude::*;
 use likeness_core::plan::PlanError;
 use likeness_core::plan::tests::short_test::ShortTest;
+use likeness_core::plan::tests::test_designs::TestKind;
 use likeness_core::planning::short_test_result;
 use likeness_core::planning::short_test_result::{NoShortResult, ShortResult};
 
@@ -48,6 +49,28 @@ pub fn restore(app: AppState, text: Option<&str>) {
         Some(Err(_)) => app.message.set(Some(Message::refused(say::SAVED_BROKEN, say::SAVED_BROKEN_HINT))),
         None => {}
     }
+}
+
+/// Takes how many people of 100 may be able to tell.
+///
+/// # Errors
+/// Anything but a whole number from 1 to 99; nothing changes then.
+pub fn allow_in_100(app: AppState, typed: &str) -> Result<(), String> {
+    let number = typed.trim().parse::<u32>().ok().filter(|number| (1..=99).contains(number));
+    let allowed = number.ok_or_else(|| say::refused_allowed(typed))?;
+    type_into(app, |test| test.allowed_in_100 = allowed);
+    Ok(())
+}
+
+/// How many judgements show that few can tell; nothing for tests that can't show it.
+pub fn similarity_needs(test: &ShortTest) -> Option<String> {
+    if !(test.kind.has_right_cup() || test.kind == TestKind::PairedStronger) {
+        return None;
+    }
+    Some(match short_test_result::similarity_number_for(test) {
+        Ok(needed) => say::similarity_needs(test.allowed_in_100, &needed),
+        Err(why) => say::similarity_needs_not(&why.because),
+    })
 }
 
 /// The result of the answers so far.

@@ -22,6 +22,16 @@ pub fn length_mm_from(typed: &str) -> Result<f64, String> {
         .ok_or_else(|| say::refused_length(typed))
 }
 
+/// A share from 0 to 1; 0 only where `zero_is_one` says so.
+///
+/// # Errors
+/// A sentence that says what is wanted.
+pub fn share_from(typed: &str, zero_is_one: bool) -> Result<f64, String> {
+    let number: Option<f64> = typed.trim().replace(',', ".").parse().ok();
+    let is_share = |share: &f64| (*share > 0.0 && *share <= 1.0) || (*share == 0.0 && zero_is_one);
+    number.filter(is_share).ok_or_else(|| say::refused_share(typed))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -32,6 +42,8 @@ mod tests {
         for typed in ["", "0", "21", "2.5", "many"] {
             assert!(count_from(typed, 1, 20).is_err(), "{typed}");
         }
+        assert!(share_from("0,7", false).is_ok_and(|share| (share - 0.7).abs() < 1e-12));
+        assert!(share_from("0", true).is_ok() && share_from("0", false).is_err() && share_from("1.1", true).is_err());
         assert!(length_mm_from("7,5").is_ok_and(|length| (length - 7.5).abs() < 1e-12));
         for typed in ["", "0", "-1", "100", "inf", "NaN", "wide"] {
             assert!(length_mm_from(typed).is_err(), "{typed}");

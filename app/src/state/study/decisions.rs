@@ -3,6 +3,7 @@
 
 use crate::state::actions::decide;
 use crate::state::app_state::AppState;
+use crate::state::plan::typed_numbers::share_from;
 use crate::words;
 use crate::words::matching;
 use leptos::prelude::Update;
@@ -74,7 +75,7 @@ pub fn set_margin(app: AppState, typed: &str, scale_maximum: f64) -> Result<(), 
 
 /// Sets the profile margin, as a share of the margins, from what was typed.
 pub fn set_profile_share(app: AppState, typed: &str) -> Result<(), Refusal> {
-    let share = share_from(typed)?;
+    let share = share_from(typed, false)?;
     decide(app, LogKind::MarginDecided, |study| {
         let before = study.settings.profile_share;
         if (before - share).abs() < f64::EPSILON {
@@ -200,14 +201,6 @@ pub fn margin_from(typed: &str, scale_maximum: f64) -> Result<f64, Refusal> {
         Some(_) => Err(words::refused_margin_range(scale_maximum)),
         None => Err(words::refused_margin_no_number(typed)),
     }
-}
-
-/// A share of the margins from what was typed: above zero, at most one; a decimal comma is understood.
-fn share_from(typed: &str) -> Result<f64, Refusal> {
-    let number: Option<f64> = typed.trim().replace(',', ".").parse().ok();
-    number
-        .filter(|share| share.is_finite() && *share > 0.0 && *share <= 1.0)
-        .ok_or_else(|| matching::refused_profile_share(typed))
 }
 
 fn is_seen(study: &Study) -> bool {

@@ -6,6 +6,7 @@ use crate::state::study::decisions;
 use crate::words;
 use crate::words::matching as say;
 use leptos::prelude::*;
+use likeness_core::planning::margin_in_people::margin_of_study_in_people;
 use likeness_core::study::{AttributeKind, LogEntry, MarginOrigin, Settings};
 
 /// The alphas that are offered.
@@ -64,6 +65,12 @@ pub fn SettingsFields(
     let origin = Signal::derive(move || {
         settings.with(|settings| settings.as_ref().map(|s| s.margin.origin.clone()).unwrap_or_default())
     });
+    let in_people = move || {
+        context.derived.analysis.with(|analysis| {
+            let people = margin_of_study_in_people(analysis.as_ref()?).ok()?;
+            Some(words::plan::brief::margin_in_people(&people))
+        })
+    };
     let target_changed = move |name: Option<String>| decisions::set_target(context.app, name.as_deref());
     let origin_changed = move |origin: MarginOrigin| decisions::set_margin_origin(context.app, origin);
     view! {
@@ -79,6 +86,7 @@ pub fn SettingsFields(
                 <TargetAgain settings samples/>
                 <Choices settings samples/>
             </div>
+            {move || in_people().map(|said| view! { <p class="quiet" data-test="margin-in-people">{said}</p> })}
             <div class="helps">
                 <Deciding settings is_open=list_is_open/>
                 <HelpOn help=&words::help::MARGIN/>
@@ -158,29 +166,22 @@ pub fn TargetSelect(
 /// Says where the margin comes from; anything else in the leader's own words.
 #[component]
 pub fn OriginSelect(origin: Signal<MarginOrigin>, changed: Callback<MarginOrigin>) -> impl IntoView {
-    let offered = [
-        MarginOrigin::Convention,
-        MarginOrigin::BlindDuplicate,
-        MarginOrigin::AnotherLot,
-        MarginOrigin::JustNoticeable,
-        MarginOrigin::Other(String::new()),
-    ];
     let is_other = move || origin.with(|origin| matches!(origin, MarginOrigin::Other(_)));
-    let place_of = |wanted: &MarginOrigin| match wanted {
-        MarginOrigin::Convention => 0,
-        MarginOrigin::BlindDuplicate => 1,
-        MarginOrigin::AnotherLot => 2,
-        MarginOrigin::JustNoticeable => 3,
-        MarginOrigin::Other(_) => 4,
-    };
-    let list = offered.clone();
+    // Whatever the words of one's own are, their place is that of the entry without any.
+    let is_of =
+        |one: &MarginOrigin, chosen: &MarginOrigin| std::mem::discriminant(one) == std::mem::discriminant(chosen);
     let pick = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(0);
-        changed.run(list.get(place).cloned().unwrap_or_default());
+        changed.run(MarginOrigin::OFFERED.get(place).cloned().unwrap_or_default());
     };
-    let options = offered.iter().enumerate().map(|(place, one)| {
-        let text = if place == 4 { words::ORIGIN_OTHER.to_owned() } else { words::origin(one) };
-        view! { <option value=place.to_string() prop:selected=move || origin.with(place_of) == place>{text}</option> }
+    let options = MarginOrigin::OFFERED.into_iter().enumerate().map(|(place, one)| {
+        let text = if is_of(&one, &MarginOrigin::Other(String::new())) {
+            words::ORIGIN_OTHER.to_owned()
+        } else {
+            words::origin(&one)
+        };
+        let is_chosen = move || origin.with(|chosen| is_of(&one, chosen));
+        view! { <option value=place.to_string() prop:selected=is_chosen>{text}</option> }
     });
     let own_words = move || {
         origin.with(|origin| if let MarginOrigin::Other(words) = origin { words.clone() } else { String::new() })

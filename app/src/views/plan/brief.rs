@@ -1,5 +1,6 @@
 //! The brief: what is asked, of which samples, what counts as alike, who tastes; and at once what such a panel can show.
 
+use super::chances::{ChancesCurve, ChancesRuns, asks_for_match};
 use super::fields::{ChoiceField, NumberField, TextField};
 use super::power::Power;
 use super::samples::Samples;
@@ -8,7 +9,7 @@ use crate::state::AppContext;
 use crate::state::PlanPart;
 use crate::state::plan::missing::missing_in_brief;
 use crate::state::plan::planning;
-use crate::state::plan::typed_numbers::{count_from, length_mm_from};
+use crate::state::plan::typed_numbers::{count_from, length_mm_from, share_from};
 use crate::views::r#match::settings::OriginSelect;
 use crate::words;
 use crate::words::plan::brief as say;
@@ -16,6 +17,7 @@ use leptos::prelude::*;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::brief::study_brief::QuestionKind;
 use likeness_core::plan::orders::serving_orders::Coverage;
+use likeness_core::planning::margin_in_people::margin_in_people;
 use likeness_core::study::MarginOrigin;
 
 const KINDS: [QuestionKind; 3] = [QuestionKind::Match, QuestionKind::Difference, QuestionKind::Description];
@@ -25,6 +27,9 @@ const MOST_SAMPLES: usize = 40;
 
 #[component]
 pub fn BriefView() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let runs = ChancesRuns::following(context);
+    let asks_for_match = asks_for_match(context);
     view! {
         <div class="plan-question">
             <div class="plan-form">
@@ -34,7 +39,8 @@ pub fn BriefView() -> impl IntoView {
                 <People/>
                 <BeforeGoingOn/>
             </div>
-            <Power/>
+            <Power runs/>
+            {move || asks_for_match.get().then(|| view! { <ChancesCurve runs/> })}
         </div>
     }
 }
@@ -110,6 +116,12 @@ fn TitleKindAndAskedBy() -> impl IntoView {
 #[component]
 fn Alike() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
+    let in_people = Memo::new(move |_| {
+        app.plan_draft.with(|draft| {
+            let (margin, scatter) = (draft.brief.margin.width_mm, draft.scatter.sd_error_mm);
+            margin_in_people(margin, scatter).ok().map(|people| say::margin_in_people(&people))
+        })
+    });
     let origin = Signal::derive(move || app.plan_draft.with(|draft| draft.brief.margin.origin.clone()));
     let origin_changed = move |origin: MarginOrigin| {
         planning::type_into_draft(app, |draft| draft.brief.margin.origin = origin);
@@ -128,10 +140,27 @@ fn Alike() -> impl IntoView {
                     takes=|draft, typed| length_mm_from(typed).map(|width| draft.brief.margin.width_mm = width)
                 />
                 <OriginSelect origin changed=Callback::new(origin_changed)/>
+                <ProfileShare/>
                 <Alpha/>
             </div>
+            {move || in_people.get().map(|said| view! { <p data-test="plan-margin-people">{said}</p> })}
+            <p class="note">{say::PROFILE_SHARE_WHY}</p>
             <Deciding/>
         </section>
+    }
+}
+
+/// The profile margin, beside the margin that it is a share of.
+#[component]
+fn ProfileShare() -> impl IntoView {
+    view! {
+        <NumberField
+            label=say::PROFILE_SHARE
+            hook="plan-profile-share"
+            unit=say::OF_THE_MARGINS
+            shows=|draft| words::number(draft.brief.profile_share)
+            takes=|draft, typed| share_from(typed, false).map(|share| draft.brief.profile_share = share)
+        />
     }
 }
 
@@ -236,6 +265,13 @@ fn Sittings() -> impl IntoView {
             shows=|draft| draft.replicates.to_string()
             takes=|draft, typed| count_from(typed, 1, MOST_REPLICATES).map(|count| draft.replicates = count)
         />
+        <NumberField
+            label=say::PREPARATIONS
+            hook="plan-preparations"
+            shows=|draft| draft.brief.preparations.to_string()
+            takes=|draft, typed| count_from(typed, 1, MOST_REPLICATES).map(|count| draft.brief.preparations = count)
+        />
+        <p class="note">{say::PREPARATIONS_WHY}</p>
         <NumberField
             label=say::PER_SESSION
             hook="plan-per-session"

@@ -2,6 +2,7 @@
 
 mod attributes;
 mod brief;
+mod chances;
 pub mod data_entry;
 mod fields;
 mod late;

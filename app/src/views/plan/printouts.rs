@@ -11,6 +11,7 @@ use leptos::prelude::*;
 use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::{BallotPage, ballot_pages_where};
 use likeness_core::plan::ballot::print_svg::{ballot_svg, print_document};
+use likeness_core::plan::session::brief_sheet::brief_sheet;
 use likeness_core::plan::session::checklist::checklist;
 use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet, words_sheet};
 use likeness_core::plan::sheet_table::SheetTable;
@@ -280,7 +281,7 @@ fn labels(sheet: &SheetTable, size: &str) -> impl IntoView + use<> {
         view! {
             <div class="cup-label">
                 <span class="cup-code">{cell(0)}</span>
-                <span>{say::label_small(&cell(1), &cell(2), &cell(3))}</span>
+                <span>{say::label_small(&cell(1), &cell(2), &cell(3), row.get(4).map(String::as_str))}</span>
             </div>
         }
     };
@@ -310,6 +311,7 @@ fn sheets_of(plan: &TastingPlan, choice: Choice) -> Vec<SheetTable> {
         PrintoutKind::Key => vec![key_sheet(plan)],
         PrintoutKind::Checklist => sessions().map(|session| checklist(plan, session)).collect(),
         PrintoutKind::Words => vec![words_sheet(plan)],
+        PrintoutKind::Brief => vec![brief_sheet(plan)],
     }
 }
 

@@ -48,7 +48,7 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
                     <span>{say::KIND}</span>
                     <select data-test="short-kind" on:change=pick_kind>{kinds.collect_view()}</select>
                 </label>
-                {move || (kind.get() == TestKind::PairedStronger).then(|| view! { <Direction/> })}
+                {move || kind.get().asks_for_character().then(|| view! { <Direction kind=kind.get()/> })}
                 {move || (kind.get() == TestKind::LabelStudy).then(|| view! {
                     <Text label=say::FIRST_LABEL hook="short-label-1" shows=|test| test.labels_typed[0].clone() set=|test, text| test.labels_typed[0] = text/>
                     <Text label=say::SECOND_LABEL hook="short-label-2" shows=|test| test.labels_typed[1].clone() set=|test, text| test.labels_typed[1] = text/>
@@ -60,6 +60,7 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
                 <Number label=say::SETS hook="short-sets" shows=|test| test.sets.to_string() set=|test, number| test.sets = number as usize/>
                 <Number label=say::SEED hook="short-seed" shows=|test| test.seed.to_string() set=|test, number| test.seed = number/>
             </div>
+            <Similar/>
             {move || app.short_test.with(|test| test.sets > 1).then(|| view! { <p class="note">{say::SETS_WHY}</p> })}
             <div class="plan-tools">
                 <button type="button" class="button is-main" data-test="short-make" on:click=make>
@@ -72,9 +73,46 @@ fn Request(is_made: Memo<bool>) -> impl IntoView {
     }
 }
 
+/// How few may be able to tell, and how many judgements it takes to show that.
+#[component]
+fn Similar() -> impl IntoView {
+    let context: AppContext = expect_context();
+    let needs = Memo::new(move |_| context.app.short_test.with(short_tests::similarity_needs));
+    let (refused, set_refused) = signal(None::<String>);
+    let shown = Memo::new(move |_| context.app.short_test.with(|test| test.allowed_in_100.to_string()));
+    let typed = move |event| {
+        set_refused.set(short_tests::allow_in_100(context.app, &event_target_value(&event)).err());
+    };
+    move || {
+        needs.get().map(|said| view! {
+        <div class="fields">
+            <label class="field">
+                <span>{say::ALLOWED}</span>
+                <input class="short" inputmode="numeric" data-test="short-allowed" prop:value=shown on:input=typed/>
+                {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
+            </label>
+        </div>
+        <p class="quiet" data-test="short-needs">{said}</p>
+    })
+    }
+}
+
 /// The character of a paired test, and which sample was expected to have more of it.
 #[component]
-fn Direction() -> impl IntoView {
+fn Direction(kind: TestKind) -> impl IntoView {
+    view! {
+        <Text label=say::CHARACTER hook="short-character" hint=say::CHARACTER_HINT shows=|test| test.character.clone() set=|test, text| test.character = text/>
+        {if kind == TestKind::ThreeAfc {
+            view! { <p class="note">{say::THREE_AFC_ORDER}</p> }.into_any()
+        } else {
+            view! { <Expected/> }.into_any()
+        }}
+    }
+}
+
+/// Which of two samples was expected to be stronger.
+#[component]
+fn Expected() -> impl IntoView {
     let context: AppContext = expect_context();
     let samples = Memo::new(move |_| context.app.short_test.with(ShortTest::samples));
     let expected = Memo::new(move |_| context.app.short_test.with(|test| test.expected_stronger));
@@ -83,7 +121,6 @@ fn Direction() -> impl IntoView {
         short_tests::type_into(context.app, |test| test.expected_stronger = place);
     };
     view! {
-        <Text label=say::CHARACTER hook="short-character" hint=say::CHARACTER_HINT shows=|test| test.character.clone() set=|test, text| test.character = text/>
         <label class="field">
             <span>{say::EXPECTED}</span>
             <select data-test="short-expected" on:change=pick>
@@ -197,7 +234,8 @@ fn Rated() -> impl IntoView {
 #[component]
 fn Answers(plan: TestPlan) -> impl IntoView {
     let context: AppContext = expect_context();
-    let is_nose = plan.request.kind == TestKind::NoseClip;
+    let kind = plan.request.kind;
+    let is_nose = kind == TestKind::NoseClip;
     let assessors = context.app.short_test.with_untracked(|test| test.assessors.clone());
     let rows: Vec<_> = plan
         .rows
@@ -207,7 +245,7 @@ fn Answers(plan: TestPlan) -> impl IntoView {
             if is_nose {
                 nose_row(row, &name, &plan.request.samples).into_any()
             } else {
-                choice_row(row, &name).into_any()
+                choice_row(row, &name, kind).into_any()
             }
         })
         .collect();
@@ -215,7 +253,7 @@ fn Answers(plan: TestPlan) -> impl IntoView {
         <section>
             <h2>{say::ANSWERS}</h2>
             <p class="lead">{if is_nose { say::ANSWERS_NOSE } else { say::ANSWERS_INTRO }}</p>
-            <div class="judged">
+            <div class="answered">
                 <div class="table-place is-tall">
                     <table class="results sheet" data-test="short-answers">
                         <thead>
@@ -235,10 +273,11 @@ fn Answers(plan: TestPlan) -> impl IntoView {
     }
 }
 
-fn choice_row(row: &TestRow, name: &str) -> impl IntoView + use<> {
+fn choice_row(row: &TestRow, name: &str, kind: TestKind) -> impl IntoView + use<> {
     let context: AppContext = expect_context();
     let (assessor, set) = (row.assessor, row.set);
     let codes: Vec<String> = row.cups.iter().map(|cup| cup.code.clone()).collect();
+    let choices = row.choices(kind);
     let own = row.clone();
     let given =
         Memo::new(move |_| context.app.short_test.with(|test| test.answer(&own, "").map(|answer| answer.code.clone())));
@@ -246,7 +285,7 @@ fn choice_row(row: &TestRow, name: &str) -> impl IntoView + use<> {
         let code = event_target_value(&event);
         short_tests::type_into(context.app, |test| test.set_answer(assessor, set, &code, None, !code.is_empty()));
     };
-    let options = codes.clone().into_iter().map(|code| {
+    let options = choices.into_iter().map(|code| {
         let own = code.clone();
         view! { <option value=code.clone() prop:selected=move || given.with(|given| given.as_ref() == Some(&own))>{code.clone()}</option> }
     });

@@ -4,6 +4,8 @@ use crate::words::help::Help;
 use crate::words::{counted, number};
 use likeness_core::plan::brief::study_brief::{QuestionKind, SampleRole};
 use likeness_core::planning::draft_power::{PowerOfDraft, RaiseBy};
+use likeness_core::planning::margin_in_people::MarginInPeople;
+use likeness_core::text::numbers::fixed;
 
 pub const HEADING: &str = "What is asked";
 pub const INTRO: &str = "Written down before anybody tastes, so that the verdict is judged by what was decided then. It is dated when the plan is made.";
@@ -36,9 +38,11 @@ pub const WARM_UP_DEFAULT: &str = "Warm-up";
 pub const MARGIN_HEADING: &str = "What counts as alike";
 pub const MARGIN_INTRO: &str =
     "How far a candidate may lie from the target, on the 100 mm line, and still be alike. Decide it for a reason, now.";
+pub const PROFILE_SHARE: &str = "Profile margin";
+pub const OF_THE_MARGINS: &str = "of the margins";
+pub const PROFILE_SHARE_WHY: &str = "A candidate also matches, as a profile, where its typical difference over the deciding attributes is shown to stay within the profile margin, nothing is off, and no attribute could lie farther out than twice its margin. 0.7 is 7 mm beside 10. Half of the margins is stricter, and within reach from 16 assessors on.";
 pub const DECIDING: &str = "Attributes that decide";
-pub const DECIDING_INTRO: &str =
-    "Each must be shown to match, so the fewer the better the chance. None ticked means all.";
+pub const DECIDING_INTRO: &str = "A match on each attribute needs all of them, so the fewer the better its chance; a match as a profile takes them together. None ticked means all.";
 pub const DECIDING_NONE_YET: &str =
     "List the attributes under Words first; all of them decide until some are ticked here.";
 pub const PEOPLE_HEADING: &str = "Who tastes, and how often";
@@ -47,6 +51,8 @@ pub const ASSESSORS_HINT: &str = "Ada\nBen\nCleo";
 pub const ASSESSORS_PRIVATE: &str =
     "Names are personal data: codes such as A1 do as well, and the list that explains them stays with you.";
 pub const REPLICATES: &str = "Replicates";
+pub const PREPARATIONS: &str = "Separate preparations of each sample";
+pub const PREPARATIONS_WHY: &str = "Where everybody is served from one pot, what sets that pot apart lies in every assessor\u{2019}s difference alike, and no interval shows it. With a preparation of its own for each replicate the pots average, and replicate against replicate shows how far they differ.";
 pub const PER_SESSION: &str = "Samples in one session";
 pub const PER_SESSION_HINT: &str = "all";
 pub const PER_SESSION_WHY: &str =
@@ -57,8 +63,9 @@ pub const COVERAGES: [&str; 2] =
 pub const TARGET_EACH: &str = "the target in every session";
 pub const POWER_HEADING: &str = "What this panel can show";
 pub const SCATTER: &str = "Assumed scatter";
-pub const SCATTER_INTRO: &str = "Standard deviations on the 100 mm line. 5 and 9 mm are a steady panel, 8 and 12 mm a common one; take those of your own last study (Panel view) if you have them.";
-pub const SCATTER_BETWEEN: &str = "between assessors on a difference";
+pub const SCATTER_INTRO: &str = "Standard deviations on the 100 mm line. The first says how far one assessor\u{2019}s own difference, candidate minus target, lies from another\u{2019}s. Your last study has it: Match, \u{201c}Chance that a true match would have been shown\u{201d}, column \u{201c}scatter of a difference\u{201d}; the one between replicates stands in Panel. Without a study: 11.5 and 9 mm are a steady panel, 16.5 and 12 mm a common one, each with two replicates behind a difference.";
+pub const SCATTER_OF_DIFFERENCE: &str = "of one assessor\u{2019}s difference";
+pub const REPLICATES_BEHIND: &str = "replicates behind that difference";
 pub const SCATTER_WITHIN: &str = "between replicates";
 pub const RAISED_BY: &str = "What would raise it";
 pub const BEFORE_GOING_ON: &str = "Still to be looked at";
@@ -69,11 +76,22 @@ pub static POWER_HELP: Help = Help {
     question: "Where the power comes from",
     answers: &[
         "The verdict compares each assessor's own difference between candidate and target. How sure it is depends on how much assessors disagree about that difference, how much each repeats themselves, how many they are and how often they taste.",
-        "The figure says how often such a panel would show what is true: that a candidate exactly like the target lies within the margin, on one attribute. With several deciding attributes all must be shown, and the chance for all is lower than for one.",
+        "The figure says how often such a panel would show what is true: that a candidate exactly like the target lies within the margin, on one attribute. For all deciding attributes at once look at the chances of the verdict, which are simulated.",
         "It does not say that a candidate is alike. A panel with low power ends with not shown, whatever the truth.",
     ],
     source: "Two one-sided tests (Schuirmann 1987), exact for normal scatter: integrated over the law of the standard error.",
 };
+
+/// What a margin means for people who taste three cups.
+pub fn margin_in_people(people: &MarginInPeople) -> String {
+    format!(
+        "In people: a step of {} mm is a d\u{2032} of {} or more, for assessors whose own replicates scatter by {} mm. In a triangle test at least {} of 100 would name the odd cup, where guessing gives 33. At least, since marks on a line scatter more than what is perceived.",
+        number(people.margin),
+        fixed(people.d_prime, 1),
+        fixed(people.sd_within_assessors, 1),
+        fixed(100.0 * people.triangle_right, 0)
+    )
+}
 
 pub fn kind(kind: QuestionKind) -> &'static str {
     match kind {
@@ -154,7 +172,7 @@ pub fn power_more(power: &PowerOfDraft) -> Vec<String> {
         }
         if power.deciding > 1 {
             lines.push(format!(
-                "{} attributes decide and all must be shown: the chance for all together is lower.",
+                "This speaks of one attribute; {} decide, and the chances of the whole verdict stand above.",
                 power.deciding
             ));
         }

@@ -33,10 +33,11 @@ pub enum PrintoutKind {
     Key,
     Checklist,
     Words,
+    Brief,
 }
 
 impl PrintoutKind {
-    pub const ALL: [PrintoutKind; 7] = [
+    pub const ALL: [PrintoutKind; 8] = [
         PrintoutKind::Ballots,
         PrintoutKind::Serving,
         PrintoutKind::Labels,
@@ -44,6 +45,7 @@ impl PrintoutKind {
         PrintoutKind::Key,
         PrintoutKind::Checklist,
         PrintoutKind::Words,
+        PrintoutKind::Brief,
     ];
 
     pub fn name(self) -> &'static str {
@@ -55,6 +57,7 @@ impl PrintoutKind {
             PrintoutKind::Key => "Key",
             PrintoutKind::Checklist => "Checklist",
             PrintoutKind::Words => "Word list",
+            PrintoutKind::Brief => "Brief",
         }
     }
 
@@ -77,6 +80,9 @@ impl PrintoutKind {
             PrintoutKind::Words => {
                 "The attribute list with definitions and references, for training and for the wall of the room."
             }
+            PrintoutKind::Brief => {
+                "What was decided before anybody tasted: samples, margin and where it comes from, profile margin, what decides. Confidential."
+            }
         }
     }
 
@@ -89,6 +95,7 @@ impl PrintoutKind {
             PrintoutKind::Key => "key",
             PrintoutKind::Checklist => "checklist",
             PrintoutKind::Words => "word-list",
+            PrintoutKind::Brief => "brief",
         }
     }
 }
@@ -101,6 +108,7 @@ pub fn cup_of(cup: usize, all: usize) -> String {
     format!("cup {cup} of {all}")
 }
 
-pub fn label_small(assessor: &str, session: &str, position: &str) -> String {
-    format!("{assessor}, session {session}, cup {position}")
+pub fn label_small(assessor: &str, session: &str, position: &str, preparation: Option<&str>) -> String {
+    let preparation = preparation.map(|number| format!(", preparation {number}")).unwrap_or_default();
+    format!("{assessor}, session {session}, cup {position}{preparation}")
 }

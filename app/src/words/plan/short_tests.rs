@@ -4,6 +4,7 @@ use crate::words::{counted, number};
 use likeness_core::plan::tests::test_designs::TestKind;
 use likeness_core::plan::tests::test_results::TestTally;
 use likeness_core::stats::tests::discrimination::{DiscriminationResult, DiscriminationTest};
+use likeness_core::stats::tests::similarity::{Similarity, SimilarityNumber};
 use likeness_core::text::numbers::{p_value, whole_percent};
 
 pub const HEADING: &str = "Short tests";
@@ -14,8 +15,10 @@ pub const SAMPLES_HINT: &str = "Fresh mango\nCandidate A";
 pub const PEOPLE: &str = "Assessors: names one a line, or how many";
 pub const PEOPLE_HINT: &str = "24";
 pub const SETS: &str = "Sets each";
-pub const SETS_WHY: &str =
-    "Answers of one person are not independent of each other: p and interval are right for one set each.";
+pub const SETS_WHY: &str = "Who can tell tells again, so answers of one person go together. Every claim about people counts whole people: two sets of one person are one judgement. More people show more than more sets.";
+pub const ALLOWED: &str = "Of 100 people, so many may be able to tell";
+pub const THREE_AFC_ORDER: &str =
+    "Name the sample that is expected to be stronger second: it is one of the three cups.";
 pub const FIRST_LABEL: &str = "First label";
 pub const SECOND_LABEL: &str = "Second label";
 pub const CHARACTER: &str = "Character that is compared";
@@ -30,7 +33,7 @@ pub const TASK: &str = "What assessors are asked";
 pub const ORDERS: &str = "Orders used";
 pub const WITH_KEY: &str = "Sheet with the samples, confidential";
 pub const ANSWERS: &str = "Answers";
-pub const ANSWERS_INTRO: &str = "Choose the cup that each assessor named.";
+pub const ANSWERS_INTRO: &str = "Choose what each assessor named.";
 pub const ANSWERS_NOSE: &str = "Choose what each assessor said that each cup was.";
 pub const NO_ANSWER: &str = "no answer yet";
 pub const RESULT: &str = "Result";
@@ -44,8 +47,11 @@ pub const SET: &str = "set";
 pub const CUPS: &str = "cups, left to right";
 pub const ANSWER: &str = "answer";
 pub const CAUTION: &str = "Telling assessors something untrue, as a label study does, needs the consent of your ethics board or the responsible person, and the text above read to everybody afterwards.";
-pub const KINDS: [TestKind; 6] = [
+pub const KINDS: [TestKind; 9] = [
     TestKind::Triangle,
+    TestKind::Tetrad,
+    TestKind::ThreeAfc,
+    TestKind::TwoOfFive,
     TestKind::PairedStronger,
     TestKind::PairedPreference,
     TestKind::NoseClip,
@@ -56,6 +62,9 @@ pub const KINDS: [TestKind; 6] = [
 pub fn kind(kind: TestKind) -> &'static str {
     match kind {
         TestKind::Triangle => "triangle: which of three is the odd one",
+        TestKind::Tetrad => "tetrad: two pairs of like cups, which is like the first",
+        TestKind::ThreeAfc => "three cups: which is strongest in a character (3-AFC)",
+        TestKind::TwoOfFive => "two out of five: which two are of one kind",
         TestKind::PairedStronger => "pair: which is stronger in a character",
         TestKind::PairedPreference => "pair: which is preferred (consumers)",
         TestKind::NoseClip => "nose clip: name each cup, with the clip and without",
@@ -101,6 +110,13 @@ pub fn result(result: &DiscriminationResult, character: &str, samples: &[String]
         (DiscriminationTest::Preference, false) => {
             format!("No preference is shown: at most {count} chose one of them, {p}.")
         }
+        (DiscriminationTest::Tetrad, shown) => named_rightly(shown, &count, "named the cup that is like the first", &p),
+        (DiscriminationTest::ThreeAfc, shown) => named_rightly(shown, &count, "named the stronger cup", &p),
+        (DiscriminationTest::TwoOfFive, shown) => named_rightly(shown, &count, "named the two", &p),
+        (DiscriminationTest::TwoAfc, false) => format!(
+            "{stronger} is not shown to be stronger{}: {count} chose it, {p}. The test looked in this direction only, as it was named beforehand; it says nothing of the other.",
+            in_character(character)
+        ),
         (_, true) => format!("{stronger} is shown to be stronger{}: {count} chose it, {p}.", in_character(character)),
         (_, false) => format!(
             "Neither {} is shown to be stronger{}: {count}, {p}.",
@@ -119,7 +135,53 @@ pub fn result(result: &DiscriminationResult, character: &str, samples: &[String]
             whole_percent(tell.exact_interval95.upper)
         ));
     }
+    if let Ok(similarity) = &result.similarity {
+        lines.push(similarity_in_words(similarity));
+    }
+    if result.n_assessors < result.n {
+        lines.push(format!(
+            "{} answers by {}: every claim about people counts whole people.",
+            result.n,
+            counted(result.n_assessors as usize, "person", "people")
+        ));
+    }
     lines
+}
+
+fn named_rightly(is_shown: bool, count: &str, what: &str, p: &str) -> String {
+    if is_shown {
+        format!("A difference is shown: {count} {what}, {p}.")
+    } else {
+        format!("No difference is shown: {count} {what}, {p}. That does not show that they are alike.")
+    }
+}
+
+fn similarity_in_words(similarity: &Similarity) -> String {
+    let verdict = if similarity.similarity_shown { "Similarity is shown" } else { "Similarity is not shown" };
+    format!(
+        "{verdict}: at most {} can tell, with {} confidence, where {} are allowed.",
+        whole_percent(similarity.most_distinguishers),
+        whole_percent(1.0 - similarity.beta),
+        whole_percent(similarity.distinguishers_allowed)
+    )
+}
+
+/// How many judgements show that few can tell.
+pub fn similarity_needs(allowed_in_100: u32, needed: &SimilarityNumber) -> String {
+    format!(
+        "To show that fewer than {allowed_in_100} of 100 people can tell takes {}, one a person (from {} on any number will do): {} right or fewer show it. Alpha and beta 0.05.",
+        counted(needed.n as usize, "judgement", "judgements"),
+        needed.n_for_certain,
+        needed.maximum_correct
+    )
+}
+
+pub fn similarity_needs_not(because: &str) -> String {
+    format!("How many judgements would show that few can tell: {because}.")
+}
+
+pub fn refused_allowed(typed: &str) -> String {
+    format!("\u{201c}{typed}\u{201d} is not a whole number from 1 to 99.")
 }
 
 pub fn nose_clip(tally: &TestTally, changed: Option<&DiscriminationResult>) -> Vec<String> {

@@ -1,4 +1,5 @@
-//! `likeness discriminate`: triangle, duo-trio, two cups, preference; and how many judgements a test needs.
+//! `likeness discriminate`: triangle, duo-trio, tetrad, two or three cups, two of five, preference; and how many judgements a
+//! test needs, to show a difference or to show that few can tell.
 
 use super::Outcome;
 use super::show::{because, defined_line, json_text};
@@ -6,6 +7,7 @@ use clap::{Args, ValueEnum};
 use likeness_core::stats::tests::discrimination::{
     DiscriminationOptions, DiscriminationResult, DiscriminationTest, RequiredNumber, evaluate, required_number,
 };
+use likeness_core::stats::tests::similarity::{SimilarityAsked, similarity_number};
 use likeness_core::text::numbers::{fixed, p_value};
 use likeness_core::text::plain_json::plain_json;
 
@@ -16,9 +18,13 @@ use likeness_core::text::plain_json::plain_json;
 pub struct DiscriminateArguments {
     #[arg(long, value_enum)]
     test: TestName,
-    /// Judgements made, one a person: repeated judgements of one person are not independent.
+    /// Judgements made.
     #[arg(long, requires = "correct")]
     n: Option<u64>,
+    /// People who made them, where some judged more than once: their answers go together, so shares and similarity then
+    /// count whole people [default: as many as judgements].
+    #[arg(long, requires = "n", value_name = "COUNT")]
+    people: Option<u64>,
     /// Right answers; in paired and preference tests, answers for one of the two samples.
     #[arg(long, requires = "n")]
     correct: Option<u64>,
@@ -34,6 +40,10 @@ pub struct DiscriminateArguments {
     /// Plan: the number of judgements that finds this share of distinguishers with this chance.
     #[arg(long, value_name = "CHANCE", conflicts_with = "n")]
     power: Option<f64>,
+    /// With --power: the number of judgements that shows, where nobody can tell, with this chance that fewer than the share
+    /// of --distinguishers can; it is claimed wrongly with chance --beta.
+    #[arg(long, requires = "power")]
+    similarity: bool,
     /// Print JSON instead of text.
     #[arg(long)]
     json: bool,
@@ -45,6 +55,14 @@ enum TestName {
     Triangle,
     /// A reference and two cups, one is the reference.
     DuoTrio,
+    /// Four cups, two of each: which belong together.
+    Tetrad,
+    /// Three cups, one has more of a character and is known beforehand: which.
+    #[value(name = "three-afc", alias = "3-afc")]
+    ThreeAfc,
+    /// Five cups, two are different from the other three: which two.
+    #[value(name = "two-of-five", alias = "2-of-5")]
+    TwoOfFive,
     /// Two cups, which has more of a character, the right answer known: one-sided.
     #[value(name = "two-afc", alias = "2-afc")]
     TwoAfc,
@@ -59,6 +77,9 @@ impl From<TestName> for DiscriminationTest {
         match name {
             TestName::Triangle => DiscriminationTest::Triangle,
             TestName::DuoTrio => DiscriminationTest::DuoTrio,
+            TestName::Tetrad => DiscriminationTest::Tetrad,
+            TestName::ThreeAfc => DiscriminationTest::ThreeAfc,
+            TestName::TwoOfFive => DiscriminationTest::TwoOfFive,
             TestName::TwoAfc => DiscriminationTest::TwoAfc,
             TestName::Paired => DiscriminationTest::Paired,
             TestName::Preference => DiscriminationTest::Preference,
@@ -68,6 +89,9 @@ impl From<TestName> for DiscriminationTest {
 
 pub fn run(arguments: &DiscriminateArguments) -> Outcome {
     let test = arguments.test.into();
+    if let Some(power) = arguments.power.filter(|_| arguments.similarity) {
+        return similarity_planned(test, arguments, power);
+    }
     if let Some(power) = arguments.power {
         let needed = required_number(test, arguments.alpha, power, arguments.distinguishers)
             .map_err(|reason| because(&reason))?;
@@ -80,10 +104,32 @@ pub fn run(arguments: &DiscriminateArguments) -> Outcome {
         alpha: arguments.alpha,
         beta: arguments.beta,
         distinguishers_allowed: arguments.distinguishers,
-        ..DiscriminationOptions::default()
+        n_assessors: arguments.people,
     };
+    if arguments.people.is_some_and(|people| people == 0 || people > n) {
+        return Err(format!("--people must lie between 1 and the {n} judgements."));
+    }
     let result = evaluate(test, n, correct, options).map_err(|reason| because(&reason))?;
     if arguments.json { json_text(&plain_json(&result)) } else { Ok(result_text(&result)) }
+}
+
+fn similarity_planned(test: DiscriminationTest, arguments: &DiscriminateArguments, power: f64) -> Outcome {
+    let asked = SimilarityAsked { distinguishers_allowed: arguments.distinguishers, beta: arguments.beta, power };
+    let needed = similarity_number(test, asked).map_err(|reason| because(&reason))?;
+    if arguments.json {
+        return json_text(&plain_json(&needed));
+    }
+    Ok(format!(
+        "{} judgements, one a person: {} right answers or fewer then show that fewer than a share of {} can tell (beta {}), \
+         and where nobody can, that comes about with a chance of {}. From {} judgements on the chance never falls below \
+         what was asked.",
+        needed.n,
+        needed.maximum_correct,
+        arguments.distinguishers,
+        arguments.beta,
+        fixed(needed.power, 3),
+        needed.n_for_certain
+    ))
 }
 
 fn planned_text(needed: &RequiredNumber, arguments: &DiscriminateArguments) -> String {
@@ -117,8 +163,10 @@ fn result_text(result: &DiscriminationResult) -> String {
             let most =
                 similarity.maximum_correct.map_or("no count is small enough".to_owned(), |most| most.to_string());
             format!(
-                "{word} at {} distinguishers allowed, beta {} (at most right: {most})",
-                similarity.distinguishers_allowed, similarity.beta
+                "{word} at {} distinguishers allowed, beta {} (at most right: {most}); at most a share of {} can tell",
+                similarity.distinguishers_allowed,
+                similarity.beta,
+                fixed(similarity.most_distinguishers, 3)
             )
         }),
         defined_line("d'", &result.d_prime, |d_prime| {

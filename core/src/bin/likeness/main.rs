@@ -3,6 +3,7 @@
 //! Exit code 0 with a result, 2 with a message where there is none. It knows no statistics of its own.
 
 mod analyse;
+mod chances;
 mod discriminate;
 mod opening;
 mod plan;

@@ -1,6 +1,7 @@
 //! A plan that is still being written: everything the leader typed, before orders and codes are laid out. It knows
 //! nothing of the page that it is typed into.
 
+use super::assumed_scatter::AssumedScatter;
 use super::attributes::AttributeList;
 use super::study_brief::Brief;
 use crate::plan::PlanError;
@@ -27,10 +28,9 @@ pub struct PlanDraft {
     pub used_codes_typed: String,
     /// 0 until the first use: the page fills it in from the clock.
     pub seed: u64,
-    /// How much assessors are assumed to disagree on a difference between samples, as a standard deviation in mm.
-    pub sd_interaction_mm: f64,
-    /// How much one assessor is assumed to differ from replicate to replicate, as a standard deviation in mm.
-    pub sd_error_mm: f64,
+    /// How much the panel is assumed to scatter.
+    #[serde(flatten)]
+    pub scatter: AssumedScatter,
 }
 
 impl Default for PlanDraft {
@@ -46,8 +46,7 @@ impl Default for PlanDraft {
             target_in_each_session: true,
             used_codes_typed: String::new(),
             seed: 0,
-            sd_interaction_mm: 5.0,
-            sd_error_mm: 9.0,
+            scatter: AssumedScatter::default(),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! What is asked: the brief of a study, its attributes, the draft that is still being written.
 
+pub mod assumed_scatter;
 pub(in crate::plan) mod attribute_checks;
 pub mod attributes;
 pub mod draft;

@@ -4,7 +4,8 @@
 use super::attribute_checks::folded;
 use super::attributes::AttributeList;
 use crate::notice::{Notice, Place, Severity};
-use crate::study::{Margin, MarginOrigin};
+use crate::study::{Margin, MarginOrigin, USUAL_PROFILE_SHARE};
+use crate::text::numbers::typed;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -60,6 +61,13 @@ pub struct Brief {
     /// What is served first in each session, unscored.
     pub warm_up: Option<PlannedSample>,
     pub margin: Margin,
+    /// Profile margin, as a share of the margins: a sample whose typical difference over the deciding attributes is shown
+    /// to stay within it matches as a profile. Above 0, 1 at most.
+    #[serde(default = "usual_profile_share")]
+    pub profile_share: f64,
+    /// Separate preparations of each sample, 1 to the number of replicates, which take turns among them.
+    #[serde(default = "one_preparation")]
+    pub preparations: usize,
     /// Attributes that decide the verdict on a whole sample; empty means all.
     pub deciding: Vec<String>,
     pub alpha: f64,
@@ -77,6 +85,8 @@ impl Default for Brief {
             samples: Vec::new(),
             warm_up: None,
             margin: Margin::of(10.0),
+            profile_share: USUAL_PROFILE_SHARE,
+            preparations: 1,
             deciding: Vec::new(),
             alpha: 0.05,
             written_at: String::new(),
@@ -107,6 +117,17 @@ impl Brief {
             twin.role = SampleRole::BlindDuplicate;
             self.samples.push(twin);
         }
+    }
+
+    /// The profile margin as a share, and in mm beside the margin that holds for all attributes.
+    pub fn profile_margin_in_words(&self) -> String {
+        let width = self.margin.width_mm;
+        format!(
+            "{} of the margins: a typical difference of {} mm beside a margin of {} mm",
+            typed(self.profile_share),
+            typed(self.profile_share * width),
+            typed(width)
+        )
     }
 
     /// What is missing or doubtful. Rows count samples from 1.
@@ -182,10 +203,15 @@ impl Brief {
         if !(width.is_finite() && width > 0.0) {
             let what = "The margin is not above 0.".to_owned();
             notices.push(doubt(Severity::Refused, what, "Give the margin in mm."));
-        } else if self.kind == QuestionKind::Match && self.margin.origin == MarginOrigin::Convention {
-            let what = format!("The margin of {width} mm rests on convention alone.");
-            let hint = "Say where it comes from: a blind duplicate, another lot, a just noticeable step.";
-            notices.push(doubt(Severity::Check, what, hint));
+        } else if self.kind == QuestionKind::Match {
+            let found = doubt_of_origin(&self.margin.origin);
+            notices.extend(
+                found.map(|(what, hint)| doubt(Severity::Check, format!("The margin of {width} mm {what}"), hint)),
+            );
+        }
+        if !(self.profile_share > 0.0 && self.profile_share <= 1.0) {
+            let what = "The profile margin is not a share of the margins above 0 and up to 1.".to_owned();
+            notices.push(doubt(Severity::Refused, what, "Give a share such as 0.7."));
         }
         if !(self.alpha > 0.0 && self.alpha < 0.5) {
             let what = "Alpha is not between 0 and 0.5.".to_owned();
@@ -193,6 +219,33 @@ impl Brief {
         }
         notices
     }
+}
+
+/// What is doubtful about where a margin comes from, and what to do.
+fn doubt_of_origin(origin: &MarginOrigin) -> Option<(&'static str, &'static str)> {
+    const STATE_IT: &str =
+        "Say what it is for: how far lots of the target differ, a noticeable step, a customer's limit.";
+    match origin {
+        MarginOrigin::Convention => Some(("rests on convention alone.", STATE_IT)),
+        MarginOrigin::BlindDuplicate => Some((
+            "comes from two blind cups of the target. They show how far apart the panel sets the same thing: a lower limit, \
+             below which no margin makes sense, and never the margin itself.",
+            STATE_IT,
+        )),
+        MarginOrigin::MultipleOfScatter => Some((
+            "is a multiple of the scatter. It grows with a careless panel: the worse the panel, the more counts as alike.",
+            STATE_IT,
+        )),
+        _ => None,
+    }
+}
+
+fn one_preparation() -> usize {
+    1
+}
+
+fn usual_profile_share() -> f64 {
+    USUAL_PROFILE_SHARE
 }
 
 /// What is doubtful about the roles of the samples: how grave it is, what it is, what to do.

@@ -24,6 +24,7 @@ pub fn checklist(plan: &TastingPlan, session: u32) -> SheetTable {
     let row =
         |item: &ChecklistItem| vec![item.area.to_owned(), item.item.to_owned(), item.because.to_owned(), String::new()];
     let mut rows: Vec<Vec<String>> = CHECKLIST.iter().map(row).collect();
+    rows.push(["samples", &preparations_in_words(plan, session), POTS, ""].map(str::to_owned).to_vec());
     let because = "an assessor may not know what is in a cup";
     rows.push(["people", &allergens_in_words(plan), because, ""].map(str::to_owned).to_vec());
     SheetTable {
@@ -32,6 +33,18 @@ pub fn checklist(plan: &TastingPlan, session: u32) -> SheetTable {
         notes: vec![CHECKLIST_CAUTION.to_owned()],
         columns: ["area", "see to", "because", "done"].map(str::to_owned).to_vec(),
         rows,
+    }
+}
+
+/// What a pot of its own is good for.
+const POTS: &str = "what sets one pot apart lies in every assessor's difference alike and in no interval";
+
+fn preparations_in_words(plan: &TastingPlan, session: u32) -> String {
+    match plan.preparation_in(session) {
+        Some(number) => {
+            format!("Preparation {number} of each sample was made anew, from weighing on, for this session.")
+        }
+        None => "One preparation of each sample serves all replicates: its making is written down.".to_owned(),
     }
 }
 

@@ -4,6 +4,7 @@
 use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::brief::study_brief::PlannedSample;
 use crate::plan::orders::order_plan::{OrderRow, SessionKey};
+use crate::plan::session::preparations::WHY_SEPARATE;
 use crate::plan::sheet_table::SheetTable;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use std::collections::BTreeMap;
@@ -12,20 +13,28 @@ use std::collections::BTreeMap;
 pub fn kitchen_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
     let mut servings = servings_in(plan, session);
     servings.sort_by_key(|serving| (serving.position, serving.assessor));
+    let preparation = plan.preparation_in(session);
     let line = |serving: PlannedServing| {
         let name = plan.assessors[serving.assessor].clone();
-        vec![session.to_string(), serving.position.to_string(), name, serving.code, String::new()]
+        let mut cells = vec![session.to_string(), serving.position.to_string(), name, serving.code];
+        cells.extend(preparation.map(|number| number.to_string()));
+        cells.push(String::new());
+        cells
     };
     let warm_up = plan.orders.key(session).and_then(|key| key.warm_up_code.clone());
     let mut notes = vec!["Serve position by position. Tick each cup when it has been handed over.".to_owned()];
     notes.extend(
         warm_up.map(|code| format!("Before position 1 everybody gets the warm-up cup {code}; it is not scored.")),
     );
+    notes.extend(preparation.map(served_from));
+    let mut columns = texts(&["session", "position", "assessor", "code"]);
+    columns.extend(preparation.map(|_| "preparation".to_owned()));
+    columns.push("served".to_owned());
     SheetTable {
         title: format!("Serving sheet by position, session {session}"),
         confidential: false,
         notes,
-        columns: texts(&["session", "position", "assessor", "code", "served"]),
+        columns,
         rows: servings.into_iter().map(line).collect(),
     }
 }
@@ -47,26 +56,36 @@ pub fn preparation_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
         let people = plan.orders.rows.iter().filter(|row| row.session == session).count();
         rows.push(prepared(warm_up, code, people));
     }
-    SheetTable {
-        title: format!("Preparation sheet, session {session}"),
-        confidential: true,
-        notes: vec!["Names the samples: for the kitchen only, never in the tasting room.".to_owned()],
-        columns: texts(&["code", "sample", "lot", "base", "dose", "cups", "allergens", "note"]),
-        rows,
+    let mut notes = vec!["Names the samples: for the kitchen only, never in the tasting room.".to_owned()];
+    let mut columns = texts(&["code", "sample", "lot", "base", "dose", "cups", "allergens", "note"]);
+    if let Some(number) = plan.preparation_in(session) {
+        notes.extend([served_from(number), WHY_SEPARATE.to_owned()]);
+        columns.push("preparation".to_owned());
+        rows.iter_mut().for_each(|row| row.push(number.to_string()));
     }
+    SheetTable { title: format!("Preparation sheet, session {session}"), confidential: true, notes, columns, rows }
+}
+
+fn served_from(preparation: u32) -> String {
+    format!("All cups of this session come from preparation {preparation} of each sample.")
 }
 
 /// One label a cup, in the order in which cups are set out. Samples are not named.
 pub fn cup_labels(plan: &TastingPlan, session: u32) -> SheetTable {
+    let preparation = plan.preparation_in(session);
     let line = |serving: PlannedServing| {
         let assessor = plan.assessors[serving.assessor].clone();
-        vec![serving.code, assessor, session.to_string(), serving.position.to_string()]
+        let mut cells = vec![serving.code, assessor, session.to_string(), serving.position.to_string()];
+        cells.extend(preparation.map(|number| number.to_string()));
+        cells
     };
+    let mut columns = texts(&["code", "assessor", "session", "position"]);
+    columns.extend(preparation.map(|_| "preparation".to_owned()));
     SheetTable {
         title: format!("Cup labels, session {session}"),
         confidential: false,
         notes: vec!["The code large, the rest small. Stick labels on cups before filling.".to_owned()],
-        columns: texts(&["code", "assessor", "session", "position"]),
+        columns,
         rows: servings_in(plan, session).into_iter().map(line).collect(),
     }
 }

@@ -2,19 +2,16 @@
 
 use super::session_record::RecordEntry;
 use crate::notice::{Notice, Place, Severity};
+use crate::plan::brief::study_brief::Brief;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan, session_name};
-use crate::study::{LogKind, RecordedEvent, ScoreAddress, Study, StudyBuilder, recorded_line};
+use crate::study::{LogKind, RecordedEvent, ScoreAddress, Settings, Study, StudyBuilder, recorded_line};
 
 impl TastingPlan {
     /// The study that scores land in without any mapping: one serving a cup in the order of `servings`, no scores yet.
     /// Times come from `when`.
     pub fn study_skeleton(&self, when: &str) -> Study {
         let mut study = self.study_without_settings();
-        study.settings.target = self.brief.target().map(|index| self.brief.samples[index].name.clone());
-        study.settings.margin = self.brief.margin.clone();
-        study.settings.deciding = self.brief.deciding.clone();
-        study.settings.alpha = self.brief.alpha;
-        study.settings.seed = self.orders.request.seed;
+        study.settings = self.settings_of_brief(study.settings);
         study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
         study.log = self.log.clone();
         study.record = self.study_record();
@@ -22,6 +19,13 @@ impl TastingPlan {
         let what = format!("Opened from the plan of {}; settings are those of its brief.", self.made_at);
         study.note_in_log(when, LogKind::Opened, what);
         study
+    }
+
+    /// What the brief decided, in the settings of the study: the one place where a brief becomes settings.
+    fn settings_of_brief(&self, settings: Settings) -> Settings {
+        let Brief { margin, deciding, alpha, profile_share, .. } = self.brief.clone();
+        let target = self.brief.target().map(|index| self.brief.samples[index].name.clone());
+        Settings { target, margin, deciding, alpha, profile_share, seed: self.orders.request.seed, ..settings }
     }
 
     /// People, samples with their codes, attributes and cups.

@@ -2,4 +2,7 @@
 
 pub mod short_test;
 pub mod test_designs;
+pub mod test_kind;
+mod test_patterns;
+mod test_request;
 pub mod test_results;

@@ -24,6 +24,8 @@ pub struct ShortTest {
     pub character: String,
     /// In a paired test: the sample that was expected to be stronger before anybody tasted, by index.
     pub expected_stronger: Option<usize>,
+    /// How many people of 100 may be able to tell and the samples still count as alike, 1 to 99.
+    pub allowed_in_100: u32,
     pub seed: u64,
     pub plan: Option<TestPlan>,
     /// The people of the plan, fixed when it was made.
@@ -42,6 +44,7 @@ impl Default for ShortTest {
             sets: 1,
             character: String::new(),
             expected_stronger: None,
+            allowed_in_100: 30,
             seed: 0,
             plan: None,
             assessors: Vec::new(),
@@ -104,15 +107,19 @@ impl ShortTest {
         let kept: Vec<TestAnswer> =
             self.answers.iter().filter(|answer| !self.is_of(answer, assessor, set, code)).cloned().collect();
         self.answers = kept;
-        let has_cup = |row: &TestRow| row.cups.iter().any(|cup| cup.code == code);
-        let is_served = self
-            .plan
-            .iter()
-            .flat_map(|plan| &plan.rows)
-            .any(|row| (row.assessor, row.set) == (assessor, set) && has_cup(row));
+        let is_of_set = |row: &&TestRow| (row.assessor, row.set) == (assessor, set);
+        let is_served = self.plan.as_ref().is_some_and(|plan| {
+            let kind = plan.request.kind;
+            plan.rows.iter().filter(is_of_set).any(|row| row.choices(kind).iter().any(|choice| choice == code))
+        });
         if is_given && is_served {
             self.answers.push(TestAnswer { assessor, set, code: code.to_owned(), said });
         }
+    }
+
+    /// How many people gave the answers so far.
+    pub fn people_who_answered(&self) -> usize {
+        self.plan.as_ref().map_or(0, |plan| plan.people_in(&self.answers))
     }
 
     /// The answers counted for the right test.
@@ -203,12 +210,12 @@ mod tests {
         let odd = row.odd_code.clone().expect("a triangle has an odd cup");
         let other = row.cups.iter().find(|cup| cup.code != odd).expect("three cups").code.clone();
         test.set_answer(row.assessor, row.set, &other, None, true);
-        assert_eq!(test.tally(), Ok(TestTally::Triangle { right: 0, answers: 1 }));
+        assert_eq!(test.tally(), Ok(TestTally::RightCup { right: 0, answers: 1 }));
         test.set_answer(row.assessor, row.set, &odd, None, true);
-        assert_eq!(test.tally(), Ok(TestTally::Triangle { right: 1, answers: 1 }));
+        assert_eq!(test.tally(), Ok(TestTally::RightCup { right: 1, answers: 1 }));
         assert_eq!(test.answer(&row, "").map(|answer| answer.code.as_str()), Some(odd.as_str()));
         test.set_answer(row.assessor, row.set, &odd, None, false);
-        assert_eq!(test.tally(), Ok(TestTally::Triangle { right: 0, answers: 0 }));
+        assert_eq!(test.tally(), Ok(TestTally::RightCup { right: 0, answers: 0 }));
     }
 
     #[test]

@@ -14,7 +14,7 @@ pub struct TestAnswer {
     pub assessor: usize,
     /// From 1.
     pub set: u32,
-    /// The cup that was chosen; with a nose clip the cup that was named.
+    /// The cup that was chosen, or both with a space between where two are named; with a nose clip the cup that was named.
     pub code: String,
     /// Which sample the assessor said it was, with a nose clip; `None` in all other tests.
     pub said: Option<usize>,
@@ -23,8 +23,8 @@ pub struct TestAnswer {
 /// The count that the right test opens with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TestTally {
-    /// Exact binomial against 1/3.
-    Triangle { right: usize, answers: usize },
+    /// Exact binomial against guessing, where one answer is right: triangle, tetrad, 3-AFC, two out of five.
+    RightCup { right: usize, answers: usize },
     /// Exact binomial against 1/2.
     Pair { chose_first_sample: usize, answers: usize },
     /// Cups named rightly in each condition; of samples named in both, how many were right in one only (McNemar).
@@ -100,10 +100,10 @@ impl TestPlan {
             }
         }
         match self.request.kind {
-            TestKind::Triangle => Ok(self.triangle(answers)),
+            kind if kind.has_right_cup() => Ok(self.right_cups(answers)),
             TestKind::PairedStronger | TestKind::PairedPreference => Ok(self.pair(answers)),
             TestKind::NoseClip => Ok(self.nose_clip(answers)),
-            TestKind::LabelStudy | TestKind::BlindThenNamed => Err(PlanError::Incomplete {
+            _ => Err(PlanError::Incomplete {
                 what: "This study has ratings and no answers to count.".to_owned(),
                 hint: "Type the ratings and open them as a study.".to_owned(),
             }),
@@ -112,7 +112,7 @@ impl TestPlan {
 
     fn row_of(&self, answer: &TestAnswer) -> Result<&TestRow, PlanError> {
         let row = self.rows.iter().find(|row| (row.assessor, row.set) == (answer.assessor, answer.set));
-        row.filter(|row| row.cups.iter().any(|cup| cup.code == answer.code)).ok_or_else(|| PlanError::Incomplete {
+        row.filter(|row| row.choices(self.request.kind).contains(&answer.code)).ok_or_else(|| PlanError::Incomplete {
             what: format!("Assessor {} got no cup {} in set {}.", answer.assessor + 1, answer.code, answer.set),
             hint: "Check the code against the serving sheet.".to_owned(),
         })
@@ -123,10 +123,15 @@ impl TestPlan {
         row.cups.iter().find(|cup| cup.code == answer.code).map(|cup| cup.sample)
     }
 
-    fn triangle(&self, answers: &[TestAnswer]) -> TestTally {
+    /// How many people gave these answers.
+    pub fn people_in(&self, answers: &[TestAnswer]) -> usize {
+        answers.iter().map(|answer| answer.assessor).collect::<BTreeSet<_>>().len()
+    }
+
+    fn right_cups(&self, answers: &[TestAnswer]) -> TestTally {
         let is_right =
             |answer: &&TestAnswer| self.row_of(answer).is_ok_and(|row| row.odd_code.as_ref() == Some(&answer.code));
-        TestTally::Triangle { right: answers.iter().filter(is_right).count(), answers: answers.len() }
+        TestTally::RightCup { right: answers.iter().filter(is_right).count(), answers: answers.len() }
     }
 
     fn pair(&self, answers: &[TestAnswer]) -> TestTally {

@@ -11,6 +11,7 @@ pub mod judged;
 pub mod leave_one_out;
 pub mod margins_to_come;
 pub mod paired;
+pub mod panel_chances;
 pub mod panel_power;
 pub mod power;
 pub mod second_opinion;

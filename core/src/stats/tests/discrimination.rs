@@ -1,13 +1,16 @@
 //! Discrimination and preference tests: is there a difference at all, how many can tell, is it small enough.
 //!
 //! All p-values are exact binomial tails and all counts are computed from them; no table of any standard is copied.
-//! Triangle: ISO 4120. Duo-trio: ISO 10399. Paired comparison: ISO 5495. Judgements are taken as independent: one by
-//! each assessor.
+//! Triangle: ISO 4120. Duo-trio: ISO 10399. Paired comparison: ISO 5495. Where assessors judged more than once, claims
+//! about people count whole people: see `people`.
 
+pub use super::similarity::{Similarity, maximum_correct_for_similarity};
 pub use super::test_kind::{ALL_TESTS, DiscriminationTest};
 
 use super::d_prime::{d_prime_of, share_of_d_prime};
-use crate::numeric::binomial::{clopper_pearson, lower, upper};
+use super::people::Counted;
+use super::similarity::{similarity, smallest};
+use crate::numeric::binomial::{lower, lower_bound, upper, upper_bound};
 use crate::numeric::portable::normal_quantile;
 use crate::stats::results::{Defined, Interval, NotDefined};
 use serde::Serialize;
@@ -21,7 +24,7 @@ pub struct DiscriminationOptions {
     pub beta: f64,
     /// Share of distinguishers that would still count as similar, 0 to 1.
     pub distinguishers_allowed: f64,
-    /// People who took part, where that is not the number of judgements.
+    /// People who took part, where that is not the number of judgements: claims about people then count whole people.
     pub n_assessors: Option<u64>,
 }
 
@@ -31,6 +34,8 @@ pub struct DiscriminationResult {
     pub test: DiscriminationTest,
     pub n: u64,
     pub correct: u64,
+    /// People behind the judgements; as many as judgements where each made one.
+    pub n_assessors: u64,
     pub alpha: f64,
     /// Exact; doubled in two-sided tests.
     pub p: f64,
@@ -38,7 +43,7 @@ pub struct DiscriminationResult {
     /// Smallest count that shows a difference at alpha with this n; none where n is too small for any.
     pub minimum_correct: Defined<u64>,
     pub share_correct: f64,
-    /// Exact 95 % interval of Clopper and Pearson.
+    /// Exact 95 % interval of Clopper and Pearson, of whole people.
     pub share_interval95: Interval,
     /// Not defined for preference: nobody is wrong there.
     pub distinguishers: Defined<Distinguishers>,
@@ -63,18 +68,6 @@ pub struct Distinguishers {
     pub interval95: Interval,
     /// Two-sided 95 % interval from the exact binomial one; 0 where that reaches below chance.
     pub exact_interval95: Interval,
-}
-
-/// Whether the test shows that few can tell.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Similarity {
-    pub distinguishers_allowed: f64,
-    pub beta: f64,
-    /// Largest count that still shows similarity; none where n is too small.
-    pub maximum_correct: Option<u64>,
-    /// Chance of so few right answers, were the allowed share able to tell.
-    pub p: f64,
-    pub similarity_shown: bool,
 }
 
 /// Distance between the two products in standard deviations of perception (Thurstone).
@@ -117,26 +110,41 @@ pub fn evaluate(
 ) -> Defined<DiscriminationResult> {
     check(n, correct, options)?;
     let correct = if test.is_two_sided() { correct.max(n - correct) } else { correct };
-    let p = p_value(test, n, correct);
+    let of = |correct: u64| Counted::by_people(n, correct, options.n_assessors);
+    let counted = of(correct);
+    let p = p_of_count(test, correct, &counted);
+    let shows = |correct: u64| p_of_count(test, correct, &of(correct)) <= options.alpha;
     let share_correct = correct as f64 / n as f64;
-    let interval = clopper_pearson(n, correct, 0.95).ok_or_else(|| NotDefined::because("there are no judgements"))?;
-    let share_interval95 = Interval { lower: interval.lower, upper: interval.upper };
+    let share_interval95 = Interval {
+        lower: lower_bound(counted.people, counted.least, 0.025),
+        upper: upper_bound(counted.people, counted.most, 0.025),
+    };
     Ok(DiscriminationResult {
         test,
         n,
         correct,
+        n_assessors: counted.people,
         alpha: options.alpha,
         p,
         difference_shown: p <= options.alpha,
-        minimum_correct: minimum_correct(test, n, options.alpha)
+        minimum_correct: smallest(0, n, shows)
             .ok_or_else(|| NotDefined::because("with so few judgements not even all right would show a difference")),
         share_correct,
         share_interval95,
-        distinguishers: distinguishers(test, n, share_correct, share_interval95),
-        similarity: similarity(test, n, correct, options),
+        distinguishers: distinguishers(test, counted.people, share_correct, share_interval95),
+        similarity: similarity(test, &counted, options.beta, options.distinguishers_allowed),
         d_prime: d_prime(test, share_correct, share_interval95),
-        model: model_in_words(test),
+        model: model_in_words(test, &counted),
     })
+}
+
+/// Where nobody can tell all answers are guesses, and all of them count; where both sides are tested a person may hold to
+/// one of them, and whole people count.
+fn p_of_count(test: DiscriminationTest, correct: u64, counted: &Counted) -> f64 {
+    if test.is_two_sided() {
+        return p_value(test, counted.people, counted.least);
+    }
+    p_value(test, counted.n, correct)
 }
 
 /// Exact p of `correct` or more right out of `n`; two-sided where the test is.
@@ -148,14 +156,6 @@ pub fn p_value(test: DiscriminationTest, n: u64, correct: u64) -> f64 {
 /// Smallest number of right answers with p at or below alpha; `None` where even n right do not reach it.
 pub fn minimum_correct(test: DiscriminationTest, n: u64, alpha: f64) -> Option<u64> {
     smallest(0, n, |correct| p_value(test, n, correct) <= alpha)
-}
-
-/// Largest number of right answers that shows similarity: with `distinguishers` able to tell, so few or fewer would
-/// come out with chance `beta` at most. `None` where even none right does not show it.
-pub fn maximum_correct_for_similarity(test: DiscriminationTest, n: u64, beta: f64, distinguishers: f64) -> Option<u64> {
-    let share = test.share_correct(distinguishers);
-    let first_too_many = smallest(0, n, |correct| lower(n, correct, share) > beta).unwrap_or(n + 1);
-    first_too_many.checked_sub(1)
 }
 
 /// Power to show a difference at `alpha` where `distinguishers` can tell: chance of `minimum_correct` or more.
@@ -207,20 +207,6 @@ fn normal_guess(test: DiscriminationTest, alpha: f64, power: f64, distinguishers
     width * width
 }
 
-/// First count from `from` to `to` for which `holds`; it must hold for all counts after the first.
-fn smallest(from: u64, to: u64, holds: impl Fn(u64) -> bool) -> Option<u64> {
-    let (mut low, mut high) = (from, to + 1);
-    while low < high {
-        let middle = low + (high - low) / 2;
-        if holds(middle) {
-            high = middle;
-        } else {
-            low = middle + 1;
-        }
-    }
-    (low <= to).then_some(low)
-}
-
 fn check(n: u64, correct: u64, options: DiscriminationOptions) -> Defined<()> {
     let inside = |value: f64| value > 0.0 && value < 1.0;
     if n == 0 {
@@ -240,7 +226,7 @@ fn distinguishers(test: DiscriminationTest, n: u64, share: f64, exact: Interval)
     if test == DiscriminationTest::Preference {
         return Err(NotDefined::because("nobody is right or wrong in a preference test"));
     }
-    let beyond = |share: f64| (share - test.chance()) / (1.0 - test.chance());
+    let beyond = |share: f64| test.distinguishers_of(share);
     let se = (share * (1.0 - share) / n as f64).sqrt() / (1.0 - test.chance());
     // 95 % points of the normal law, one-sided and two-sided.
     let (one_sided, two_sided) =
@@ -256,29 +242,12 @@ fn distinguishers(test: DiscriminationTest, n: u64, share: f64, exact: Interval)
     })
 }
 
-fn similarity(test: DiscriminationTest, n: u64, correct: u64, options: DiscriminationOptions) -> Defined<Similarity> {
-    if !test.has_right_answer() {
-        return Err(NotDefined::because("similarity is shown by tests with a right answer only"));
-    }
-    if options.n_assessors.is_some_and(|people| people < n) {
-        return Err(NotDefined::because(
-            "some assessors judged more than once: replicate judgements must not be counted towards similarity",
-        ));
-    }
-    let share = test.share_correct(options.distinguishers_allowed);
-    let p = lower(n, correct, share);
-    Ok(Similarity {
-        distinguishers_allowed: options.distinguishers_allowed,
-        beta: options.beta,
-        maximum_correct: maximum_correct_for_similarity(test, n, options.beta, options.distinguishers_allowed),
-        p,
-        similarity_shown: p <= options.beta,
-    })
-}
-
 fn d_prime(test: DiscriminationTest, share: f64, interval: Interval) -> Defined<DPrime> {
     if !test.has_right_answer() {
         return Err(NotDefined::because("d' needs a right answer"));
+    }
+    if share_of_d_prime(test, 0.0).is_none() {
+        return Err(NotDefined::because("this test has no model of d' here"));
     }
     Ok(DPrime {
         value: d_prime_of(test, share),
@@ -287,13 +256,23 @@ fn d_prime(test: DiscriminationTest, share: f64, interval: Interval) -> Defined<
     })
 }
 
-fn model_in_words(test: DiscriminationTest) -> String {
+fn model_in_words(test: DiscriminationTest, counted: &Counted) -> String {
     let sides = if test.is_two_sided() { "two-sided, the tail doubled" } else { "one-sided" };
-    let chance = if test == DiscriminationTest::Triangle { "1/3" } else { "1/2" };
+    let chance = test.chance_in_words();
     let at_one = share_of_d_prime(test, 1.0).map_or(String::new(), |share| {
         format!(" d' by Thurstone's model of this test: at d' = 1 a share of {share:.3} is right.")
     });
-    format!(
-        "Exact binomial, chance {chance}, {sides}. Judgements are taken as independent, one by each assessor.{at_one}"
-    )
+    let whose = match (counted.is_repeated(), test.is_two_sided()) {
+        (false, _) => "Judgements are taken as independent, one by each assessor.".to_owned(),
+        (true, false) => format!(
+            "{} judgements by {} people: p counts every judgement, which are all guesses where nobody can tell; shares, \
+             intervals, similarity and d' count whole people, rounded against the claim.",
+            counted.n, counted.people
+        ),
+        (true, true) => format!(
+            "{} judgements by {} people: all figures count whole people, rounded against the claim.",
+            counted.n, counted.people
+        ),
+    };
+    format!("Exact binomial, chance {chance}, {sides}. {whose}{at_one}")
 }

@@ -2,5 +2,7 @@
 
 pub mod d_prime;
 pub mod discrimination;
+pub mod people;
 pub mod ranking;
+pub mod similarity;
 pub mod test_kind;

@@ -10,6 +10,12 @@ pub enum DiscriminationTest {
     Triangle,
     /// A reference and two cups, one is the reference: chance 1/2.
     DuoTrio,
+    /// Four cups, two of each product, to be sorted into the two pairs: chance 1/3.
+    Tetrad,
+    /// Three cups, one has more of a named character and is known beforehand, which: chance 1/3.
+    ThreeAfc,
+    /// Five cups, two are different from the other three, which two: chance 1/10.
+    TwoOfFive,
     /// Two cups, which has more of a named character, the right answer known beforehand: one-sided, chance 1/2.
     TwoAfc,
     /// Two cups, which has more of a named character, no right answer known: two-sided, chance 1/2.
@@ -21,7 +27,20 @@ pub enum DiscriminationTest {
 impl DiscriminationTest {
     /// Chance of a right answer by guessing.
     pub fn chance(self) -> f64 {
-        if self == DiscriminationTest::Triangle { 1.0 / 3.0 } else { 0.5 }
+        match self {
+            DiscriminationTest::Triangle | DiscriminationTest::Tetrad | DiscriminationTest::ThreeAfc => 1.0 / 3.0,
+            DiscriminationTest::TwoOfFive => 0.1,
+            _ => 0.5,
+        }
+    }
+
+    /// The same chance as people write it.
+    pub fn chance_in_words(self) -> &'static str {
+        match self {
+            DiscriminationTest::Triangle | DiscriminationTest::Tetrad | DiscriminationTest::ThreeAfc => "1/3",
+            DiscriminationTest::TwoOfFive => "1/10",
+            _ => "1/2",
+        }
     }
 
     pub fn is_two_sided(self) -> bool {
@@ -38,6 +57,9 @@ impl DiscriminationTest {
         match self {
             DiscriminationTest::Triangle => "triangle",
             DiscriminationTest::DuoTrio => "duo-trio",
+            DiscriminationTest::Tetrad => "tetrad",
+            DiscriminationTest::ThreeAfc => "3-afc",
+            DiscriminationTest::TwoOfFive => "2-of-5",
             DiscriminationTest::TwoAfc => "2-afc",
             DiscriminationTest::Paired => "paired",
             DiscriminationTest::Preference => "preference",
@@ -52,12 +74,21 @@ impl DiscriminationTest {
     pub fn share_correct(self, distinguishers: f64) -> f64 {
         distinguishers + (1.0 - distinguishers) * self.chance()
     }
+
+    /// Share of people who can tell behind a share of right answers, guessing taken off; below zero where fewer were right
+    /// than by guessing.
+    pub fn distinguishers_of(self, share_correct: f64) -> f64 {
+        (share_correct - self.chance()) / (1.0 - self.chance())
+    }
 }
 
 /// All tests, in the order in which they are offered.
-pub const ALL_TESTS: [DiscriminationTest; 5] = [
+pub const ALL_TESTS: [DiscriminationTest; 8] = [
     DiscriminationTest::Triangle,
     DiscriminationTest::DuoTrio,
+    DiscriminationTest::Tetrad,
+    DiscriminationTest::ThreeAfc,
+    DiscriminationTest::TwoOfFive,
     DiscriminationTest::TwoAfc,
     DiscriminationTest::Paired,
     DiscriminationTest::Preference,

@@ -3,12 +3,12 @@
 use super::words;
 use crate::stats::Analysis;
 use crate::stats::r#match::calibrated::{Chances, NextMargins, Truth};
-use crate::stats::r#match::verdict_chances::VerdictChances;
+use crate::stats::r#match::panel_chances::PanelChances;
 use crate::table::{Cell, Column, Format, Table};
-use crate::text::numbers::{fixed, score, typed};
+use crate::text::numbers::{fixed, score};
 
 /// One row a truth; shares of simulated studies.
-pub fn chances(analysis: &Analysis, found: &VerdictChances) -> Table {
+pub fn chances(analysis: &Analysis, found: &PanelChances) -> Table {
     let share = |head: &str, field| Column::of(head, Format::OfHundred, field);
     let columns = vec![
         Column::name(words::IF_TRUE),
@@ -25,7 +25,7 @@ pub fn chances(analysis: &Analysis, found: &VerdictChances) -> Table {
 fn row(analysis: &Analysis, chances: &Chances) -> Vec<Cell> {
     let share = |count: u64| Cell::number(chances.share(count));
     vec![
-        Cell::words(truth_in_words(&analysis.unit, &chances.truth)),
+        Cell::words(chances.truth.in_words(&analysis.unit)),
         share(chances.match_each_attribute),
         share(chances.match_profile),
         share(chances.not_shown),
@@ -33,25 +33,16 @@ fn row(analysis: &Analysis, chances: &Chances) -> Vec<Cell> {
     ]
 }
 
-/// "one attribute off by 15 mm".
-pub fn truth_in_words(unit: &str, truth: &Truth) -> String {
-    match truth {
-        Truth::Duplicate => "the very target again".to_owned(),
-        Truth::OneOff { mm } => format!("one attribute off by {} {unit}", typed(*mm)),
-        Truth::AllOff { mm } => format!("every attribute off by {} {unit}", typed(*mm)),
-    }
-}
-
 /// "A sample that does not differ at all would match 83 times in 100 ...": what the panel is good for.
-pub fn chances_sentence(analysis: &Analysis, found: &VerdictChances) -> String {
+pub fn chances_sentence(analysis: &Analysis, found: &PanelChances) -> String {
     let times = |chances: &Chances, count: u64| fixed(100.0 * chances.share(count), 0);
     let sentence = |chances: &Chances| match chances.truth {
         Truth::Duplicate => format!(
-            "the very target again would be shown to match {} times in 100",
+            "a true duplicate would be shown to match {} times in 100",
             times(chances, chances.match_each_attribute + chances.match_profile)
         ),
         _ => {
-            let truth = truth_in_words(&analysis.unit, &chances.truth);
+            let truth = chances.truth.in_words(&analysis.unit);
             format!("a sample with {truth} would be called off {} times", times(chances, chances.off))
         }
     };

@@ -13,7 +13,7 @@ pub mod sentences;
 mod verdicts;
 pub mod words;
 
-pub use chances::{chances, chances_sentence, next_margins, truth_in_words};
+pub use chances::{chances, chances_sentence, next_margins};
 pub use closeness::closeness;
 pub use differences::{all_differences, differences};
 pub use headline::{alarm, headline};

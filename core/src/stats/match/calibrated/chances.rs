@@ -29,6 +29,16 @@ pub enum Truth {
 impl Truth {
     /// What a panel is told its chances for.
     pub const USUAL: [Truth; 3] = [Truth::Duplicate, Truth::OneOff { mm: 15.0 }, Truth::AllOff { mm: 3.0 }];
+
+    /// What it is called: "one attribute off by 15 mm". Lengths are in `unit`.
+    #[must_use]
+    pub fn in_words(&self, unit: &str) -> String {
+        match self {
+            Truth::Duplicate => "a true duplicate".to_owned(),
+            Truth::OneOff { mm } => format!("one attribute off by {mm} {unit}"),
+            Truth::AllOff { mm } => format!("every attribute off by {mm} {unit}"),
+        }
+    }
 }
 
 /// What is simulated, beside the scatter.
