@@ -134,14 +134,14 @@ pub static PANEL: Help = Help {
 pub static MAP: Help = Help {
     question: "How to read a map",
     answers: &[
-        "Samples that lie close together were scored alike on the attributes that make up these axes; the share of the total variance says how much of all differences between samples the two axes show. What the other axes hold can't be seen here: choose them above.",
+        "Samples that lie close together were scored alike on the attributes that make up these axes; the share of the total variance says how much of all differences between samples the two axes show. What the other axes hold can't be seen here: choose them above. The interval of a share comes from the same draws; it is approximate and held the true share in 90 to 98 of 100 made-up panels, least where samples hardly differ.",
         "Attributes point where they grow stronger, by their correlation with the axes. Short ones are badly shown here.",
-        "An ellipse holds 95 % of where the sample would lie with other assessors like these. It is a little too small, since the axes themselves are held still. Overlap is no proof of likeness: the verdict stands in Match.",
+        "An ellipse is made so that it holds the sample's true place on these axes in 95 of 100 panels like this one. Measured on made-up panels of 5 to 20 assessors with 4 to 8 samples it was 94 to 97 of 100, with marks piled up at 0 and samples that hardly differ included. With fewer than five assessors none is drawn. Overlap is no proof of likeness: the verdict stands in Match.",
         "Small points are single assessors: where each of them puts each sample. Wide clouds mean that they disagree.",
         "With \u{201c}all attributes count alike\u{201d} each attribute is stretched to the same spread; without it, attributes with large differences count more, which is fair where all stand on one scale.",
         "The sign of an axis means nothing; it is fixed by a rule so that the map doesn't flip. With J samples there are J \u{2212} 1 axes at most.",
     ],
-    source: "Principal components of the panel means; ellipses from resampled assessors.",
+    source: "Principal components of the panel means; ellipses from resampled assessors, widened by Hotelling's law (1931) and by the axes found anew in each draw.",
 };
 
 pub static SESSIONS: Help = Help {

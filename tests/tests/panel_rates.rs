@@ -1,0 +1,37 @@
+//! The rates that are claimed about the panel and on the map, on fewer made-up panels than the example
+//! `panel_rates` takes: enough to see a claim broken, few enough to be quick. Its RESULT.md has the figures.
+
+#[path = "../../core/examples/panel_rates/map.rs"]
+#[allow(dead_code, reason = "the example prints every cell, these tests count a few")]
+mod map;
+#[path = "../../core/examples/panel_rates/panels.rs"]
+mod panels;
+#[path = "../../core/examples/panel_rates/request.rs"]
+#[allow(dead_code, reason = "the example reads its arguments, these tests do not")]
+mod request;
+
+use panels::{Panel, USUAL};
+use request::Request;
+
+/// Asserts that a share lies within three standard errors of these bounds.
+fn holds(what: &str, held: request::Held, lower: f64, upper: f64) {
+    let error = |share: f64| 3.0 * (share * (1.0 - share) / held.of as f64).sqrt();
+    let share = held.share();
+    assert!(lower - error(lower) <= share && share <= upper + error(upper), "{what}: {share} of {}", held.of);
+}
+
+#[test]
+fn ellipses_hold_the_true_place_of_a_sample() {
+    // Claimed: 94 to 97 of 100, and 90 to 98 for shares of axes. Samples of one study hang together, so their count is
+    // taken as that of studies.
+    for panel in [
+        Panel { assessors: 8, samples: 4, on_the_line: false, sd_sample: 4.0, ..USUAL },
+        Panel { assessors: 12, samples: 6, weak_share: 0.3, ..USUAL },
+    ] {
+        let [mut places, first, second] = map::cell(panel, &Request::of(60, 5));
+        (places.held, places.of) = (places.held / panel.samples as u64, places.of / panel.samples as u64);
+        holds("places", places, 0.94, 0.97);
+        holds("share of axis 1", first, 0.90, 0.98);
+        holds("share of axis 2", second, 0.90, 0.98);
+    }
+}
