@@ -1,6 +1,9 @@
 //! The rates that are claimed about the panel and on the map, on fewer made-up panels than the example
 //! `panel_rates` takes: enough to see a claim broken, few enough to be quick. Its RESULT.md has the figures.
 
+#[path = "../../core/examples/panel_rates/form_faults.rs"]
+#[allow(dead_code, reason = "the example prints every cell, these tests count a few")]
+mod form_faults;
 #[path = "../../core/examples/panel_rates/map.rs"]
 #[allow(dead_code, reason = "the example prints every cell, these tests count a few")]
 mod map;
@@ -33,5 +36,14 @@ fn ellipses_hold_the_true_place_of_a_sample() {
         holds("places", places, 0.94, 0.97);
         holds("share of axis 1", first, 0.90, 0.98);
         holds("share of axis 2", second, 0.90, 0.98);
+    }
+}
+
+#[test]
+fn clean_panels_of_any_shape_raise_few_suspicions() {
+    // Promised: 5 of 100 at most, whatever the shape; every shape of the example, 20 studies each.
+    for (name, panel) in form_faults::shapes() {
+        let (any, _) = form_faults::false_alarms(&panel, &Request::of(20, 7));
+        holds(name, any, 0.0, 0.05);
     }
 }

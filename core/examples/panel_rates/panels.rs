@@ -26,6 +26,8 @@ pub struct Panel {
     pub weak_share: f64,
     /// How many times as widely as the others the first assessor scatters.
     pub first_scatters: f64,
+    /// On how many lines, from the first on.
+    pub first_scatters_on: usize,
     /// Assessors' scatter is even on 1 - uneven to 1 + uneven times the usual.
     pub uneven: f64,
     /// Marks are kept on the line and rounded to mm.
@@ -45,6 +47,7 @@ pub const USUAL: Panel = Panel {
     sd_error: 8.0,
     weak_share: 0.0,
     first_scatters: 1.0,
+    first_scatters_on: usize::MAX,
     uneven: 0.0,
     on_the_line: true,
 };
@@ -76,6 +79,7 @@ impl Panel {
                 for replicate in 1..=self.replicates {
                     let mood = self.sd_mood * random.normal();
                     for at in 0..self.attributes {
+                        let scatter = if at < self.first_scatters_on { scatter } else { 1.0 };
                         let error = scatter * self.sd_error * random.normal();
                         let mark = typical[at] + profile[at] + levels[at] + scatter * own[at] + mood + error;
                         self.put(&mut builder, (assessor, sample, replicate, at), mark);

@@ -154,12 +154,12 @@ pub static SESSIONS: Help = Help {
 };
 
 pub static FORM_FAULTS: Help = Help {
-    question: "How is a slip suspected, and how sure is it?",
+    question: "How is a form fault suspected, and how sure is it?",
     answers: &[
-        "For every mark the other assessors' mean and this person's own level say what to expect. The marks as written are weighed against the marks as they would stand had the slip happened; only where the second is far likelier is it said.",
-        "The bar is set so that a panel without any slip raises a false suspicion in 5 studies of 100 at most, all checks together. A true slip among samples that hardly differ can't be seen.",
+        "For every mark the other assessors' mean and this person's own level say what to expect. The marks as written are weighed against the marks as they would stand had the fault happened; only where the second is far likelier is it said.",
+        "The bar is set so that a panel without any fault raises a false suspicion in 5 studies of 100 at most, all checks together. Measured on made-up panels of many shapes it was 0 to 2 of 100, with one assessor of three-fold scatter and marks piled up at 0 among them. A true fault among samples that hardly differ can't be seen.",
     ],
-    source: "Likelihood ratio with misfits by Student's law, 5 degrees of freedom; the threshold is the number of pages, pairs or scales looked at over the allowed chance of a false alarm.",
+    source: "Likelihood ratio with misfits by Student's law, 5 degrees of freedom; the threshold is an eighth of the number of pages, pairs or scales looked at over the allowed chance of a false alarm, by simulation.",
 };
 
 pub static LEAVE_ONE_OUT: Help = Help {

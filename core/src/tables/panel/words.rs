@@ -72,7 +72,7 @@ pub(super) const ASKED_FOR: &str = "asked for";
 pub(super) const DOES_NOT_VARY: &str = "marks or expectation do not vary";
 /// What is said wherever somebody might be left out because of how they mark.
 pub const FORCED: &str =
-    "Nobody is left out because they disagree: a slip is a reason when the sheet or the person confirms it.";
+    "Nobody is left out because they disagree: a form fault is a reason when the sheet or the person confirms it.";
 
 pub(super) fn percent_span(lower: &str, upper: &str) -> String {
     format!("{lower} to {upper} %")
@@ -94,7 +94,7 @@ pub(super) fn labels_against(label: &str, against: &str) -> String {
 }
 
 pub fn no_slips(pages: usize) -> String {
-    format!("No slip is suspected on any of {} pages.", grouped(pages))
+    format!("No form fault is suspected on any of {} pages.", grouped(pages))
 }
 
 /// What may have happened, in two or three words.
