@@ -32,6 +32,8 @@ pub struct Panel {
     pub uneven: f64,
     /// Marks are kept on the line and rounded to mm.
     pub on_the_line: bool,
+    /// Every sample is served from one pot a replicate; pots scatter so much, each on each attribute.
+    pub sd_pot: f64,
 }
 
 /// A usual panel.
@@ -50,6 +52,7 @@ pub const USUAL: Panel = Panel {
     first_scatters_on: usize::MAX,
     uneven: 0.0,
     on_the_line: true,
+    sd_pot: 0.0,
 };
 
 /// A study and what is true of it.
@@ -70,19 +73,26 @@ impl Panel {
         let normals = |n: usize, sd: f64, random: &mut Random| (0..n).map(|_| sd * random.normal()).collect::<Vec<_>>();
         let profiles: Vec<Vec<f64>> =
             (0..self.samples).map(|_| normals(self.attributes, self.sd_sample, &mut random)).collect();
+        let mut others = Random::seeded_for(seed, "pots and orders");
+        let mut pots = || normals(self.attributes, self.sd_pot, &mut others);
+        let pots: Vec<Vec<Vec<f64>>> =
+            (0..self.samples).map(|_| (0..self.replicates).map(|_| pots()).collect()).collect();
         let mut builder = StudyBuilder::new(Scale::default());
         for assessor in 0..self.assessors {
             let levels = normals(self.attributes, self.sd_level, &mut random);
+            let orders: Vec<Vec<u32>> = (0..self.replicates).map(|_| self.order(&mut others)).collect();
             let scatter = self.scatter_of(assessor, &mut random);
             for (sample, profile) in profiles.iter().enumerate() {
                 let own = normals(self.attributes, self.sd_interaction, &mut random);
                 for replicate in 1..=self.replicates {
+                    let round = replicate as usize - 1;
                     let mood = self.sd_mood * random.normal();
                     for at in 0..self.attributes {
                         let scatter = if at < self.first_scatters_on { scatter } else { 1.0 };
                         let error = scatter * self.sd_error * random.normal();
                         let mark = typical[at] + profile[at] + levels[at] + scatter * own[at] + mood + error;
-                        self.put(&mut builder, (assessor, sample, replicate, at), mark);
+                        let place = (assessor, sample, replicate, orders[round][sample]);
+                        self.put(&mut builder, place, at, mark + pots[sample][round][at]);
                     }
                 }
             }
@@ -96,10 +106,19 @@ impl Panel {
         if assessor == 0 { self.first_scatters * usual } else { usual }
     }
 
-    fn put(&self, builder: &mut StudyBuilder, place: (usize, usize, u32, usize), mark: f64) {
-        let (assessor, sample, replicate, at) = place;
+    /// Serving positions of the samples, from 1, every order equally likely.
+    fn order(&self, random: &mut Random) -> Vec<u32> {
+        let mut order: Vec<u32> = (1..=self.samples as u32).collect();
+        random.shuffle(&mut order);
+        order
+    }
+
+    fn put(&self, builder: &mut StudyBuilder, place: (usize, usize, u32, u32), at: usize, mark: f64) {
+        let (assessor, sample, replicate, position) = place;
+        let position = Some(position);
         let (assessor, sample) = (format!("J{}", assessor + 1), format!("S{}", sample + 1));
-        let address = ScoreAddress { assessor: &assessor, sample: &sample, replicate, ..ScoreAddress::default() };
+        let address =
+            ScoreAddress { assessor: &assessor, sample: &sample, replicate, position, ..ScoreAddress::default() };
         let score = if self.on_the_line { mark.clamp(0.0, LINE_MM).round() } else { mark };
         builder.add(address, &format!("line {}", at + 1), score).expect("every cell is new");
     }

@@ -2,7 +2,7 @@
 //! widened by how far the axes themselves move (`drawn_axes`).
 //!
 //! The ellipse is Hotelling's for the mean of I assessors: with F(2, I - 2) in closed form its squared radius is
-//! (I - 1)(level left out ^ (-2 / (I - 2)) - 1), which tends to that of chi-squared. It held the true place in 94 to 97 of
+//! (I - 1)(level left out ^ (-2 / (I - 2)) - 1), which tends to that of chi-squared. It held the true place in 94 to 96 of
 //! 100 simulated cases, 5 to 20 assessors, 4 to 8 samples (`core/examples/panel_rates/RESULT.md`); by chi-squared on the
 //! map's own axes it were 34 to 91.
 //!
@@ -181,8 +181,8 @@ impl EllipseRun {
             model: "Whole assessors drawn with replacement; each draw's means, level of the draw taken off, projected on \
                     the axes of the map. Widened by how far axes found anew in each draw move, and by Hotelling's law for \
                     few assessors. In simulated panels of 5 to 20 assessors with 4 to 8 samples such an ellipse held the \
-                    sample's true place in 94 to 97 of 100 cases, marks piled up at 0 included; the interval of an axis' \
-                    share held the true share in 90 to 98."
+                    sample's true place in 94 to 96 of 100 cases, marks piled up at 0 included; the interval of an axis' \
+                    share held the true share in 90 to 97."
                 .to_owned(),
         })
     }
