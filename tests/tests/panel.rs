@@ -293,8 +293,9 @@ fn who_sees_the_samples_upside_down_fails_and_counts_add_up() {
         assert_eq!(slope.lower > 0.0, interval.p < 0.025, "{interval:?}");
     }
     // Every count over assessors is the count of all; a test is shown exactly where it is not "not shown".
-    for pick in [|counts: &TestCounts| counts.discrimination, |counts| counts.agreement, |counts| counts.repeatability]
-    {
+    let picks: [fn(&TestCounts) -> OutcomeCounts; 3] =
+        [|counts| counts.discrimination, |counts| counts.agreement, |counts| counts.repeatability];
+    for pick in picks {
         let sum: usize = got.assessors.iter().map(|one| pick(&one.counts).fails).sum();
         assert_eq!(pick(&got.all).fails, sum);
     }

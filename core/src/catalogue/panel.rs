@@ -170,7 +170,7 @@ impl Statistic for Rounds {
 
     fn start(given: &Given) -> Defined<Self::Run> {
         let each = EachOf::attributes(Arc::clone(&given.study), rounds_on);
-        Ok(Then::new(each, round_shift::adjust_over_attributes))
+        Ok(Then::new(each, |found| round_shift::adjust_over_attributes(found)))
     }
 
     fn tables(given: &Given, found: &Vec<Defined<ReplicateAnalysis>>) -> Vec<Table> {
@@ -211,7 +211,7 @@ impl Statistic for ServingOrder {
 
     fn start(given: &Given) -> Defined<Self::Run> {
         let each = EachOf::attributes(Arc::clone(&given.study), order_effects_on);
-        Ok(Then::new(each, serving_order::adjust_over_attributes))
+        Ok(Then::new(each, |found| serving_order::adjust_over_attributes(found)))
     }
 
     fn tables(given: &Given, found: &Vec<OrderEffects>) -> Vec<Table> {

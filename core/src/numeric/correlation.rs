@@ -12,7 +12,7 @@ const ORDERS_DRAWN: usize = 9_999;
 /// 95 % interval of a correlation of `n` pairs by Fisher's z: approximate, and exact for no law but the normal's limit.
 /// `None` for fewer than four pairs or a correlation of 1 in size.
 pub fn fisher_interval95(r: f64, n: usize) -> Option<(f64, f64)> {
-    if n < 4 || !(r.abs() < 1.0 - 1e-12) {
+    if n < 4 || r.is_nan() || r.abs() >= 1.0 - 1e-12 {
         return None;
     }
     let (z, reach) = (r.atanh(), Z_95 / (n as f64 - 3.0).sqrt());

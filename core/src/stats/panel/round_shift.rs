@@ -75,7 +75,7 @@ pub fn difference_between_rounds(study: &Study, candidate: &str, target: &str) -
 }
 
 /// Counts the tests of sample x round on all attributes together, by Holm.
-pub fn adjust_over_attributes(found: &mut Vec<Defined<ReplicateAnalysis>>) {
+pub fn adjust_over_attributes(found: &mut [Defined<ReplicateAnalysis>]) {
     let p = |one: &Defined<ReplicateAnalysis>| one.as_ref().ok().map(|one| one.sample_by_round.p);
     let adjusted = holm_where_known(&found.iter().map(p).collect::<Vec<_>>());
     for (one, adjusted) in found.iter_mut().zip(adjusted) {
@@ -147,4 +147,50 @@ fn differences(scores: &AttributeScores, candidate: &str, target: &str, round: R
         return Err(NotDefined::because("it takes three assessors who scored both samples in every round"));
     }
     Ok(rows)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::{Scale, ScoreAddress, StudyBuilder};
+
+    /// The target is 10 everywhere; X lies above it by these, an assessor a row, a round a column.
+    fn study(above: &[[f64; 2]]) -> Study {
+        let mut builder = StudyBuilder::new(Scale::default());
+        for (assessor, rounds) in above.iter().enumerate() {
+            let assessor = format!("J{assessor}");
+            for (replicate, above) in (1..).zip(rounds) {
+                for (sample, score) in [("T", 10.0), ("X", 10.0 + above)] {
+                    let address = ScoreAddress { assessor: &assessor, sample, replicate, ..ScoreAddress::default() };
+                    builder.add(address, "sweet", score).expect("every cell is new");
+                }
+            }
+        }
+        builder.finish("by hand")
+    }
+
+    #[test]
+    fn two_rounds_are_a_paired_test() {
+        // scipy 1.17.1: stats.ttest_rel([3, 5, 4, 8], [1, 2, 3, 6]) gives t 4.898979485566356, p .016276603459428555; t squared is 24.
+        let found = difference_between_rounds(&study(&[[1.0, 3.0], [2.0, 5.0], [3.0, 4.0], [6.0, 8.0]]), "X", "T");
+        let shift = found[0].found.as_ref().unwrap();
+        assert!(
+            (shift.test.f - 24.0).abs() < 1e-9 && (shift.test.p - 0.016_276_603_459_428_555).abs() < 1e-9,
+            "{shift:?}"
+        );
+        assert_eq!((shift.size, shift.differences.as_slice()), (2.0, [3.0, 5.0].as_slice()));
+        assert!(shift.is_shown && shift.sentence.contains("moves by 2.0 mm: pots may differ"), "{}", shift.sentence);
+        // Turned round, the same with the signs turned.
+        let found = difference_between_rounds(&study(&[[1.0, 3.0], [2.0, 5.0], [3.0, 4.0], [6.0, 8.0]]), "T", "X");
+        assert_eq!(found[0].found.as_ref().unwrap().differences, [-3.0, -5.0]);
+    }
+
+    #[test]
+    fn too_little_says_why() {
+        let why = |found: &[RoundShift]| found[0].found.as_ref().unwrap_err().because.clone();
+        let few = difference_between_rounds(&study(&[[1.0, 3.0], [2.0, 5.0]]), "X", "T");
+        assert!(why(&few).contains("three assessors"));
+        let unknown = difference_between_rounds(&study(&[[1.0, 3.0]]), "Y", "T");
+        assert!(why(&unknown).contains("no scores here"));
+    }
 }

@@ -79,7 +79,7 @@ pub fn order_effects(study: &Study) -> Defined<Vec<OrderEffects>> {
 }
 
 /// Counts all attributes together, by Holm.
-pub fn adjust_over_attributes(found: &mut Vec<OrderEffects>) {
+pub fn adjust_over_attributes(found: &mut [OrderEffects]) {
     let over = |p: &dyn Fn(&OrderEffects) -> Option<f64>| holm_where_known(&found.iter().map(p).collect::<Vec<_>>());
     let positions = over(&|one| one.position.as_ref().ok().map(|group| group.p_any));
     let before = over(&|one| one.carry_over.as_ref().ok().map(|group| group.p_any));
