@@ -232,8 +232,8 @@ fn a_flat_assessor_a_single_replicate_and_a_single_assessor_say_why() {
     let flat = got.assessors.iter().find(|one| one.assessor == "flat").unwrap();
     assert_eq!(flat.fails_to_discriminate.as_ref().unwrap().failed, 1, "a flat line is a failure, not a blank");
     assert_eq!(flat.fails_to_agree.as_ref().unwrap().failed, 1);
-    // Two others are too few to say how a sound assessor would do on four samples: nobody fails for lack of cups.
-    assert_eq!(by_name("flat").outcomes.repeatability, None, "nothing scatters among the others");
+    // Marks that are all equal are repeated, whatever else they lack.
+    assert_eq!(by_name("flat").outcomes.repeatability, Some(Outcome::Shown));
     let none = performance(&study, &[Ok(0.5)]);
     assert_eq!(none.attributes[0].assessors[0].outcomes, Outcomes::default(), "nobody is judged where nothing differs");
     let because = &none.assessors[0].fails_to_discriminate.as_ref().unwrap_err().because;

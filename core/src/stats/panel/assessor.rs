@@ -3,7 +3,7 @@
 //! The words are those of ISO 11132:2021. Agreement is always with the *others*: an assessor who is compared with a
 //! mean that holds their own scores agrees with themselves.
 
-use super::outcomes::Outcomes;
+use super::outcome_counts::Outcomes;
 use crate::numeric::correlation::fisher_interval95;
 use crate::numeric::describe::{is_constant, line, mean, midranks, squares_about_mean, standard_deviation};
 use crate::numeric::tails::{chi_squared_quantile, f_upper, t_quantile_upper, t_upper};

@@ -6,6 +6,7 @@ pub mod form_fault_findings;
 pub mod form_faults;
 pub(in crate::stats) mod form_pages;
 pub mod intraclass;
+pub mod outcome_counts;
 pub mod outcomes;
 pub mod performance;
 pub mod raw_scores;

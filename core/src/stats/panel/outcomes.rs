@@ -13,78 +13,21 @@
 //! Simulated with `cargo run --release -p likeness-core --example panel_rates -- --only performance`, result beside it: a
 //! sound assessor fails in 2 tests of 100 at most, 4 to 8 samples, marks piled up at 0 and uneven scatter included.
 
+pub use super::outcome_counts::{FALSE_FAILS, Outcome, OutcomeCounts, Outcomes};
+
 use super::assessor::{AssessorOnAttribute, Cells, Squares};
 use crate::numeric::describe::{mean, squares_about_mean};
 use crate::numeric::noncentral::{noncentral_f_lower, noncentral_t_lower};
 use crate::numeric::tails::{f_upper, t_quantile_upper};
 use crate::stats::r#match::calibrated::f_quantile_lower;
 use crate::stats::samples::profiles::{everyone_but, panel_means};
-use serde::Serialize;
 
-/// Chance that a sound assessor fails a test, at most.
-pub const FALSE_FAILS: f64 = 0.05;
 /// What a test must be able to show before anybody fails it.
 const POWER_ASKED: f64 = 0.8;
 /// A sound assessor may scatter so many times as widely as the others.
 const SOUND_SCATTER: f64 = 1.5;
 /// Scattering so many times as widely as the others would matter: excluding it shows that somebody repeats.
 const SCATTER_THAT_MATTERS: f64 = 2.0;
-
-/// What a test says.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Outcome {
-    Shown,
-    Fails,
-    TooFewCups,
-}
-
-/// The three tests of one assessor on one attribute; `None` where a test cannot be made, or nobody is judged.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
-pub struct Outcomes {
-    pub discrimination: Option<Outcome>,
-    pub repeatability: Option<Outcome>,
-    pub agreement: Option<Outcome>,
-}
-
-/// How often a test said what.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
-pub struct OutcomeCounts {
-    pub shown: usize,
-    pub fails: usize,
-    pub too_few_cups: usize,
-    /// Tests that a sound assessor would fail by chance, at most.
-    pub fails_by_chance: f64,
-}
-
-impl OutcomeCounts {
-    pub fn of(outcomes: impl Iterator<Item = Option<Outcome>>) -> Self {
-        let mut counts = OutcomeCounts::default();
-        for outcome in outcomes.flatten() {
-            match outcome {
-                Outcome::Shown => counts.shown += 1,
-                Outcome::Fails => counts.fails += 1,
-                Outcome::TooFewCups => counts.too_few_cups += 1,
-            }
-            counts.fails_by_chance += FALSE_FAILS;
-        }
-        counts
-    }
-
-    pub fn tested(&self) -> usize {
-        self.shown + self.fails + self.too_few_cups
-    }
-
-    /// Both together.
-    pub fn and(self, other: OutcomeCounts) -> OutcomeCounts {
-        OutcomeCounts {
-            shown: self.shown + other.shown,
-            fails: self.fails + other.fails,
-            too_few_cups: self.too_few_cups + other.too_few_cups,
-            fails_by_chance: self.fails_by_chance + other.fails_by_chance,
-        }
-    }
-}
 
 /// The outcomes of one assessor, on an attribute on which the panel finds differences.
 pub(in crate::stats) fn outcomes(cells: &Cells, assessor: usize, found: &AssessorOnAttribute, alpha: f64) -> Outcomes {

@@ -11,7 +11,6 @@ use super::serving_order::holm_where_known;
 use crate::numeric::describe::mean;
 use crate::stats::results::{Defined, FTest, NotDefined};
 use crate::study::{AttributeScores, Study};
-use crate::text::numbers::shown;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -63,11 +62,9 @@ pub fn difference_between_rounds(study: &Study, candidate: &str, target: &str) -
         if found.is_shown {
             let rounds = if found.differences.len() == 2 { "both" } else { "all" };
             found.sentence = format!(
-                "The difference between {candidate} and {target} on {} is not the same in {rounds} rounds, it moves by {} {}: \
+                "The difference between {candidate} and {target} on {} is not the same in {rounds} rounds, it moves by {:.1} {}: \
                  pots may differ.",
-                one.attribute,
-                shown(found.size, 1),
-                study.scale.unit
+                one.attribute, found.size, study.scale.unit
             );
         }
     }
