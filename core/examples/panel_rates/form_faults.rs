@@ -6,9 +6,11 @@ use likeness_core::stats::panel::form_faults::{FormFaultKind, suspected_form_fau
 use likeness_core::study::Study;
 
 type Spoil = fn(&mut Study);
+type IsKind = fn(FormFaultKind) -> bool;
+type Fault = (&'static str, Spoil, IsKind);
 
 /// The faults, always on the second assessor's forms.
-const FAULTS: [(&str, Spoil, fn(FormFaultKind) -> bool); 4] = [
+const FAULTS: [Fault; 4] = [
     ("shifted", shift_down, |kind| matches!(kind, FormFaultKind::ShiftedDown | FormFaultKind::ShiftedUp)),
     ("swapped", swap_forms, |kind| kind == FormFaultKind::SwappedForms),
     ("one scale turned", turn_one, |kind| kind == FormFaultKind::MirroredAttribute),
@@ -42,7 +44,7 @@ pub fn false_alarms(panel: &Panel, request: &Request) -> (Held, [Held; 4]) {
 }
 
 /// A fifth of the studies, each spoilt.
-fn found(panel: &Panel, request: &Request, spoil: Spoil, is: fn(FormFaultKind) -> bool) -> Held {
+fn found(panel: &Panel, request: &Request, spoil: Spoil, is: IsKind) -> Held {
     let mut found = Held::default();
     for study in 0..(request.studies / 5).max(1) {
         let mut made = panel.draw(request.seed + 1_000_000 + study).study;
