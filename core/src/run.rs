@@ -134,6 +134,40 @@ impl<T: Send + Sync + 'static> Run for EachOf<T> {
     }
 }
 
+/// A run whose result is finished by a look at all of it, such as counting many tests together.
+pub struct Then<R: Run> {
+    run: R,
+    finish: fn(&mut R::Found),
+}
+
+impl<R: Run> Then<R> {
+    pub fn new(run: R, finish: fn(&mut R::Found)) -> Self {
+        Then { run, finish }
+    }
+}
+
+impl<R: Run> Run for Then<R> {
+    type Found = R::Found;
+
+    fn step(&mut self) {
+        self.run.step();
+    }
+
+    fn reached(&self) -> Reached {
+        self.run.reached()
+    }
+
+    fn is_done(&self) -> bool {
+        self.run.is_done()
+    }
+
+    fn finish(self) -> Defined<R::Found> {
+        let mut found = self.run.finish()?;
+        (self.finish)(&mut found);
+        Ok(found)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

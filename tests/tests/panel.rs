@@ -1,7 +1,8 @@
 //! Panel performance against outside figures, and what must hold for any study.
 
 use likeness_core::read::{ReadOptions, read_text};
-use likeness_core::stats::panel::performance::{PanelPerformance, performance};
+use likeness_core::stats::panel::outcomes::{Outcome, OutcomeCounts, Outcomes};
+use likeness_core::stats::panel::performance::{PanelPerformance, TestCounts, performance};
 use likeness_core::stats::panel::sessions::{session_performance, sessions_known};
 use likeness_core::stats::{Defined, NotDefined, analyse};
 use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
@@ -231,7 +232,10 @@ fn a_flat_assessor_a_single_replicate_and_a_single_assessor_say_why() {
     let flat = got.assessors.iter().find(|one| one.assessor == "flat").unwrap();
     assert_eq!(flat.fails_to_discriminate.as_ref().unwrap().failed, 1, "a flat line is a failure, not a blank");
     assert_eq!(flat.fails_to_agree.as_ref().unwrap().failed, 1);
+    // Marks that are all equal are repeated, whatever else they lack.
+    assert_eq!(by_name("flat").outcomes.repeatability, Some(Outcome::Shown));
     let none = performance(&study, &[Ok(0.5)]);
+    assert_eq!(none.attributes[0].assessors[0].outcomes, Outcomes::default(), "nobody is judged where nothing differs");
     let because = &none.assessors[0].fails_to_discriminate.as_ref().unwrap_err().because;
     assert!(because.contains("on no attribute the panel finds differences"), "{because}");
     let empty = performance(&StudyBuilder::new(Scale::default()).finish("empty"), &[]);
@@ -267,4 +271,37 @@ fn a_session_is_judged_as_if_it_were_the_whole_study() {
     assert_eq!((second.n_assessors, second.n_tested), (3, 8));
     assert!(second.repeatability_sd.unwrap_err().because.contains("marked twice within the session"));
     assert!(sessions_known(&alone).unwrap_err().because.contains("no sessions"));
+}
+
+#[test]
+fn who_sees_the_samples_upside_down_fails_and_counts_add_up() {
+    let shape = RandomStudy { assessors: 12, samples: 10, attributes: 4, sd_sample: 20.0, ..RandomStudy::default() };
+    let mut study = shape.draw(5);
+    for serving in 0..study.servings.len() {
+        if study.servings[serving].assessor == 0 {
+            (0..4).for_each(|at| study.set_score(serving, at, study.score(serving, at).map(|score| 100.0 - score)));
+        }
+    }
+    let got = perform(&study);
+    for attribute in &got.attributes {
+        assert_eq!(attribute.assessors[0].outcomes.agreement, Some(Outcome::Fails), "{}", attribute.attribute);
+        let interval = attribute.assessors[1].agreement.as_ref().unwrap();
+        let ends = interval.correlation_interval95.unwrap();
+        assert!(ends.lower < interval.correlation && interval.correlation < ends.upper);
+        let slope = interval.slope_interval95.unwrap();
+        // The interval of the slope leaves out zero exactly where the two-sided p of the correlation is below .05.
+        assert_eq!(slope.lower > 0.0, interval.p < 0.025, "{interval:?}");
+    }
+    // Every count over assessors is the count of all; a test is shown exactly where it is not "not shown".
+    let picks: [fn(&TestCounts) -> OutcomeCounts; 3] =
+        [|counts| counts.discrimination, |counts| counts.agreement, |counts| counts.repeatability];
+    for pick in picks {
+        let sum: usize = got.assessors.iter().map(|one| pick(&one.counts).fails).sum();
+        assert_eq!(pick(&got.all).fails, sum);
+    }
+    for one in &got.assessors {
+        let missed = one.fails_to_agree.as_ref().unwrap();
+        assert_eq!(one.counts.agreement.shown, missed.tested - missed.failed);
+        assert_eq!(one.counts.agreement.fails + one.counts.agreement.too_few_cups, missed.failed);
+    }
 }

@@ -1,4 +1,4 @@
-//! Slips put into clean seeded panels are found; clean panels stay quiet as often as promised.
+//! Form faults put into clean seeded panels are found; clean panels stay quiet as often as promised.
 
 use likeness_core::numeric::random::Random;
 use likeness_core::stats::panel::form_faults::{

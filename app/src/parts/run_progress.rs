@@ -42,7 +42,7 @@ pub fn RunProgress(
     standing: Signal<Standing>,
     /// Hook for tests.
     name: &'static str,
-    /// What is being done, such as "Looking for slips:".
+    /// What is being done, such as "Looking for form faults:".
     doing: &'static str,
     /// What the button that starts says.
     ask: &'static str,

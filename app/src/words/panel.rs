@@ -28,7 +28,7 @@ pub const LEAVE_OUT: &str = "Leave out";
 pub static MARKS_HELP: Help = Help {
     question: "What is shown here?",
     answers: &[
-        "Every mark of one person on one attribute, sample by sample, as it came from the file, with its row and column. Below the line stand the other assessors' means, so that a slip, a mirror or a wild mark can be seen with the naked eye.",
+        "Every mark of one person on one attribute, sample by sample, as it came from the file, with its row and column. Below the line stand the other assessors' means, so that a form fault, a mirror or a wild mark can be seen with the naked eye.",
         "A mark far from the others may be an error, or the only one that is right. Look at the sheet before you correct or leave out anything.",
     ],
     source: "",

@@ -84,7 +84,7 @@ impl Statistic for Map {
     }
 
     fn tables(_given: &Given, found: &MapFound) -> Vec<Table> {
-        vec![tables::map::axes(&found.map), tables::map::attributes(&found.map, 0, 1)]
+        vec![tables::map::axes(&found.map, found.ellipses.as_ref().ok()), tables::map::attributes(&found.map, 0, 1)]
     }
 
     fn figure_count(_given: &Given, _found: &MapFound) -> usize {

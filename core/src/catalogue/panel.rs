@@ -5,12 +5,13 @@ use super::samples::each;
 use super::{About, Cost, Given, Need, RestsOn, Topic, help};
 use crate::defined::Defined;
 use crate::figures::{PanelGridOptions, Scene, panel_grid};
-use crate::run::{AtOnce, EachOf};
+use crate::run::{AtOnce, EachOf, Then};
 use crate::stats::panel::form_faults::{FormFaultReport, FormFaultSearch};
 use crate::stats::panel::performance::{PanelPerformance, performance};
 use crate::stats::panel::replicate_effect::{ReplicateAnalysis, rounds_on};
+use crate::stats::panel::round_shift::{self, difference_between_rounds};
 use crate::stats::panel::scale_use::{ScaleUse, scale_use_on};
-use crate::stats::panel::serving_order::{LabelEffect, OrderEffects, label_effects, order_effects_on};
+use crate::stats::panel::serving_order::{self, LabelEffect, OrderEffects, label_effects, order_effects_on};
 use crate::stats::panel::sessions::{SessionPerformance, session_performance};
 use crate::table::Table;
 use crate::tables;
@@ -100,9 +101,9 @@ impl Statistic for FormFaults {
         id: "form-faults",
         topic: Topic::Panel,
         title: "Who marks differently?",
-        doing: "Looking for slips:",
+        doing: "Looking for form faults:",
         needs: &[],
-        ask: "Look for slips",
+        ask: "Look for form faults",
         not_defined: "There is nothing to compare",
         cost: Cost::Search,
         rests_on: RestsOn::Scores,
@@ -150,7 +151,7 @@ impl Statistic for Sessions {
 
 impl Statistic for Rounds {
     type Found = Vec<Defined<ReplicateAnalysis>>;
-    type Run = EachOf<Defined<ReplicateAnalysis>>;
+    type Run = Then<EachOf<Defined<ReplicateAnalysis>>>;
 
     const ABOUT: About = About {
         id: "rounds",
@@ -168,11 +169,20 @@ impl Statistic for Rounds {
     const JSON: Option<JsonPlace> = Some(JsonPlace::EachAttribute("replicates"));
 
     fn start(given: &Given) -> Defined<Self::Run> {
-        Ok(EachOf::attributes(Arc::clone(&given.study), rounds_on))
+        let each = EachOf::attributes(Arc::clone(&given.study), rounds_on);
+        Ok(Then::new(each, |found| round_shift::adjust_over_attributes(found)))
     }
 
     fn tables(given: &Given, found: &Vec<Defined<ReplicateAnalysis>>) -> Vec<Table> {
-        vec![tables::panel::rounds(&given.attribute_names(), found)]
+        let analysis = &given.analysis;
+        let mut tables = vec![tables::panel::rounds(&given.attribute_names(), found)];
+        if let Some(target) = &analysis.target {
+            let candidates = analysis.samples.iter().filter(|sample| *sample != target);
+            let shifts: Vec<_> =
+                candidates.flat_map(|sample| difference_between_rounds(&given.study, sample, target)).collect();
+            tables.push(tables::panel::round_shifts(analysis, &shifts));
+        }
+        tables
     }
 
     fn json(_given: &Given, found: Defined<&Vec<Defined<ReplicateAnalysis>>>) -> Vec<JsonPart> {
@@ -182,7 +192,7 @@ impl Statistic for Rounds {
 
 impl Statistic for ServingOrder {
     type Found = Vec<OrderEffects>;
-    type Run = EachOf<OrderEffects>;
+    type Run = Then<EachOf<OrderEffects>>;
 
     const ABOUT: About = About {
         id: "order",
@@ -200,7 +210,8 @@ impl Statistic for ServingOrder {
     const JSON: Option<JsonPlace> = Some(JsonPlace::Top("order"));
 
     fn start(given: &Given) -> Defined<Self::Run> {
-        Ok(EachOf::attributes(Arc::clone(&given.study), order_effects_on))
+        let each = EachOf::attributes(Arc::clone(&given.study), order_effects_on);
+        Ok(Then::new(each, |found| serving_order::adjust_over_attributes(found)))
     }
 
     fn tables(given: &Given, found: &Vec<OrderEffects>) -> Vec<Table> {

@@ -2,11 +2,13 @@
 
 pub mod binomial;
 pub mod bootstrap;
+pub mod correlation;
 pub mod dense;
 pub mod describe;
 pub mod eigen;
 pub mod hash;
 pub mod memory;
+pub mod noncentral;
 pub mod portable;
 pub mod quadrature;
 pub mod random;

@@ -7,6 +7,7 @@ use super::memory::Memory;
 use super::portable;
 use statrs::distribution::{Continuous, ContinuousCDF, FisherSnedecor, StudentsT};
 use statrs::function::beta::beta_reg;
+use statrs::function::gamma::checked_gamma_lr;
 
 /// P(F > `f`) on `df1` and `df2` degrees of freedom; `None` outside the domain.
 pub fn f_upper(f: f64, df1: f64, df2: f64) -> Option<f64> {
@@ -61,6 +62,30 @@ fn solve_t_quantile(upper: f64, df: f64) -> Option<f64> {
     t.is_finite().then_some(t)
 }
 
+/// The value below which chi-squared on `df` degrees of freedom lies with probability `lower`; `None` outside the domain.
+/// By halving on the logarithm, to the last digits.
+pub fn chi_squared_quantile(lower: f64, df: f64) -> Option<f64> {
+    if !(lower > 0.0 && lower < 1.0 && df.is_finite() && df > 0.0) {
+        return None;
+    }
+    CHI_SQUARED_QUANTILES.with(|known| known.value((lower.to_bits(), df.to_bits()), || solve_chi_squared(lower, df)))
+}
+
+thread_local! {
+    /// By lower tail and degrees of freedom, as those of t.
+    static CHI_SQUARED_QUANTILES: Memory<(u64, u64)> = const { Memory::of_latest(16) };
+}
+
+fn solve_chi_squared(lower: f64, df: f64) -> Option<f64> {
+    let (mut low, mut high) = (-60.0_f64, (df + 40.0 * (df.sqrt() + 1.0)).ln());
+    for _ in 0..80 {
+        let middle = 0.5 * (low + high);
+        let below = checked_gamma_lr(0.5 * df, 0.5 * middle.exp()).ok()?;
+        if below < lower { low = middle } else { high = middle }
+    }
+    Some((0.5 * (low + high)).exp())
+}
+
 /// P(Z > `z`) for a standard normal variable.
 pub fn normal_upper(z: f64) -> f64 {
     portable::normal_upper(z)
@@ -77,6 +102,21 @@ mod tests {
 
     fn close(got: f64, expected: f64, relative: f64) {
         assert!(((got - expected) / expected).abs() <= relative, "got {got:e}, expected {expected:e}");
+    }
+
+    #[test]
+    fn quantiles_of_chi_squared_are_those_of_scipy() {
+        // scipy 1.17.1: stats.chi2.ppf.
+        let list = [
+            (0.025, 1.0, 0.000_982_069_117_175_255_6),
+            (0.975, 5.0, 12.832_501_994_030_027),
+            (0.025, 8.0, 2.179_730_747_252_649_7),
+            (0.975, 200.0, 241.057_895_506_310_93),
+        ];
+        for (lower, df, expected) in list {
+            let got = chi_squared_quantile(lower, df).unwrap();
+            assert!((got / expected - 1.0).abs() < 1e-9, "{lower} {df}: {got}");
+        }
     }
 
     #[test]

@@ -46,7 +46,10 @@ pub fn Map() -> impl IntoView {
     let ellipses = LongRun::new(context.findings.in_slices());
     resample(context, map, ellipses);
     let found = move || map.with(|map| map.as_ref().filter(|map| map.is_ok()).cloned());
-    let axes = Signal::derive(move || found().as_deref().and_then(|map| map.as_ref().ok().map(tables::map::axes)));
+    let axes = Signal::derive(move || {
+        let drawn = ellipses.found();
+        found().as_deref().and_then(|map| map.as_ref().ok().map(|map| tables::map::axes(map, drawn.as_deref())))
+    });
     let attributes = Signal::derive(move || {
         let (x_axis, y_axis) = (choices.x_axis.get(), choices.y_axis.get());
         found().as_deref().and_then(|map| map.as_ref().ok().map(|map| tables::map::attributes(map, x_axis, y_axis)))

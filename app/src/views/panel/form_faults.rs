@@ -1,4 +1,4 @@
-//! Who marks differently: suspected slips with their evidence, each with a way to its marks and a way to leave it out.
+//! Who marks differently: suspected form faults with their evidence, each with a way to its marks and a way to leave it out.
 
 use super::raw_scores::{Close, PLACE_ID};
 use crate::browser::page;

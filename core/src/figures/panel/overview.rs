@@ -11,7 +11,8 @@ use crate::figures::scene::text::{shorten, text_width_px};
 use crate::figures::scene::theme::{Theme, ThemeKind};
 use crate::stats::Defined;
 use crate::stats::panel::assessor::AssessorOnAttribute;
-use crate::stats::panel::performance::{AssessorSummary, FailureShare, PanelAttribute, PanelPerformance};
+use crate::stats::panel::outcomes::{Outcome, OutcomeCounts};
+use crate::stats::panel::performance::{PanelAttribute, PanelPerformance, TestCounts};
 use crate::text::{lists, numbers};
 
 /// What to draw and how.
@@ -70,22 +71,30 @@ pub fn panel_grid(performance: &PanelPerformance, options: &PanelGridOptions) ->
 }
 
 /// Letters of what fails, in the order discrimination, repeatability, agreement.
-fn failures(one: &AssessorOnAttribute, alpha: f64) -> String {
-    let found =
-        [('d', one.fails_to_discriminate(alpha)), ('r', one.fails_to_repeat(alpha)), ('a', one.fails_to_agree(alpha))];
-    found.iter().filter(|(_, fails)| *fails == Some(true)).map(|(letter, _)| *letter).collect()
+fn failures(one: &AssessorOnAttribute) -> String {
+    let found = [('d', one.outcomes.discrimination), ('r', one.outcomes.repeatability), ('a', one.outcomes.agreement)];
+    found.iter().filter(|(_, outcome)| *outcome == Some(Outcome::Fails)).map(|(letter, _)| *letter).collect()
+}
+
+/// Whether some test had too few cups to tell.
+fn is_open(one: &AssessorOnAttribute) -> bool {
+    tests(one).contains(&Some(Outcome::TooFewCups))
 }
 
 /// Whether nothing at all could be tested.
-fn is_untested(one: &AssessorOnAttribute, alpha: f64) -> bool {
-    let tests = [one.fails_to_discriminate(alpha), one.fails_to_repeat(alpha), one.fails_to_agree(alpha)];
-    tests.iter().all(Option::is_none)
+fn is_untested(one: &AssessorOnAttribute) -> bool {
+    tests(one).iter().all(Option::is_none)
+}
+
+fn tests(one: &AssessorOnAttribute) -> [Option<Outcome>; 3] {
+    [one.outcomes.discrimination, one.outcomes.repeatability, one.outcomes.agreement]
 }
 
 fn legend_words(alpha: f64) -> String {
     format!(
-        "d: does not tell the samples apart. r: scatters more between replicates than the others. a: agreement with \
-         the others is not shown. Dot: none of these; bar: not tested. Each test at alpha {}.",
+        "d: does not tell the samples apart. r: scatters more between replicates than the others. a: does not agree with \
+         the others. Dot: all shown; ring: too few cups to tell; bar: not tested. Letters only where a sound assessor \
+         would hardly do as badly; tests at alpha {}.",
         numbers::shown_percent(alpha)
     )
 }
@@ -209,16 +218,19 @@ impl<'a> Grid<'a> {
 
     /// Letters stand on a pale ground, so that a weak row or column shows as a pattern.
     fn cell(&self, scene: &mut Scene, one: &AssessorOnAttribute, center: Point) {
-        let letters = failures(one, self.performance.alpha);
+        let letters = failures(one);
         if !letters.is_empty() {
             let width = self.column_px - 3.0;
             let area = Rectangle::new(center.x - width / 2.0, center.y - ROW_PX / 2.0 + 2.0, width, ROW_PX - 3.0);
             scene.rectangle(area, self.theme.target_pale.with_alpha(0.45));
             let label = Label::new(center, letters, LETTER_SIZE_PX, self.theme.ink);
             scene.text(label.bold(true).align(Align::Middle));
-        } else if is_untested(one, self.performance.alpha) {
+        } else if is_untested(one) {
             let ends = [-4.0, 4.0].map(|offset| Point::new(center.x + offset, center.y));
             scene.line(ends[0], ends[1], Stroke::solid(self.theme.axis, 1.2));
+        } else if is_open(one) {
+            let outline = Some(Stroke::solid(self.theme.quiet_ink, 1.0));
+            scene.marker(center, 2.8, Marker::Circle, self.theme.background, outline);
         } else {
             scene.marker(center, 1.8, Marker::Circle, self.theme.quiet_ink, None);
         }
@@ -236,7 +248,7 @@ impl<'a> Grid<'a> {
             shape: RegionShape::Rectangle(area),
             sample: None,
             attribute: Some(attribute.attribute.clone()),
-            lines: lines_of(one, &attribute.attribute, self.performance.alpha, &self.options.unit),
+            lines: lines_of(one, &attribute.attribute, &self.options.unit),
             row,
             column,
         }
@@ -244,15 +256,13 @@ impl<'a> Grid<'a> {
 
     /// How often each assessor fails, below the grid.
     fn counts(&self, scene: &mut Scene, assessors: &[usize], top: f64) -> f64 {
-        for (row, (words, share_of)) in FAILURE_ROWS.iter().enumerate() {
+        for (row, (words, count_of)) in FAILURE_ROWS.iter().enumerate() {
             let y = top + ROW_PX * (row as f64 + 0.5) + 2.0;
             let words = shorten(words, self.left - EDGE_PX - 8.0, NAME_SIZE_PX, false);
             scene.text(Label::new(Point::new(EDGE_PX, y), words, NAME_SIZE_PX, self.theme.quiet_ink));
             for (column, &assessor) in assessors.iter().enumerate() {
-                let text = match share_of(&self.performance.assessors[assessor]) {
-                    Ok(share) => share.failed.to_string(),
-                    Err(_) => "–".to_owned(),
-                };
+                let counts = count_of(&self.performance.assessors[assessor].counts);
+                let text = if counts.tested() > 0 { counts.fails.to_string() } else { "–".to_owned() };
                 let label = Label::new(Point::new(self.x(column), y), text, HEAD_SIZE_PX, self.theme.quiet_ink);
                 scene.text(label.align(Align::Middle));
             }
@@ -261,19 +271,20 @@ impl<'a> Grid<'a> {
     }
 }
 
-type ShareOf = fn(&AssessorSummary) -> &Defined<FailureShare>;
+type CountOf = fn(&TestCounts) -> &OutcomeCounts;
 
 /// Rows of counts below the grid.
-const FAILURE_ROWS: [(&str, ShareOf); 3] = [
-    ("times d", |one| &one.fails_to_discriminate),
-    ("times r", |one| &one.fails_to_repeat),
-    ("times a", |one| &one.fails_to_agree),
+const FAILURE_ROWS: [(&str, CountOf); 3] = [
+    ("times d", |counts| &counts.discrimination),
+    ("times r", |counts| &counts.repeatability),
+    ("times a", |counts| &counts.agreement),
 ];
 
-fn lines_of(one: &AssessorOnAttribute, attribute: &str, alpha: f64, unit: &str) -> Vec<String> {
-    let verdict = |fails: Option<bool>, yes: &str, no: &str| match fails {
-        Some(true) => no.to_owned(),
-        Some(false) => yes.to_owned(),
+fn lines_of(one: &AssessorOnAttribute, attribute: &str, unit: &str) -> Vec<String> {
+    let verdict = |outcome: Option<Outcome>, yes: &str, no: &str| match outcome {
+        Some(Outcome::Shown) => yes.to_owned(),
+        Some(Outcome::Fails) => no.to_owned(),
+        Some(Outcome::TooFewCups) => "too few cups to tell".to_owned(),
         None => "not tested".to_owned(),
     };
     let f = said(&one.discrimination, |test| format!("F {:.2}, p {}", test.f, p_words(test.p)));
@@ -281,10 +292,10 @@ fn lines_of(one: &AssessorOnAttribute, attribute: &str, alpha: f64, unit: &str) 
     let agreement = said(&one.agreement, |found| {
         format!("correlation {}, p {}", numbers::shown(found.correlation, 2), p_words(found.p))
     });
-    let told = verdict(one.fails_to_discriminate(alpha), "shown", "not shown");
+    let told = verdict(one.outcomes.discrimination, "shown", "fails");
     let repeats =
-        verdict(one.fails_to_repeat(alpha), "no more scatter than the others", "scatters more than the others");
-    let agrees = verdict(one.fails_to_agree(alpha), "shown", "not shown");
+        verdict(one.outcomes.repeatability, "hardly more scatter than the others", "scatters more than the others");
+    let agrees = verdict(one.outcomes.agreement, "shown", "fails");
     vec![
         format!("{}, {attribute}", one.assessor),
         format!("discrimination {told}: {f}"),
@@ -304,27 +315,30 @@ fn p_words(p: f64) -> String {
 }
 
 /// Assessors who fail on more than half of the attributes on which they were tested.
-fn mostly_failing(performance: &PanelPerformance, share_of: ShareOf) -> Vec<String> {
-    let shares = performance.assessors.iter().filter_map(|one| Some((one, share_of(one).as_ref().ok()?)));
-    let failing = shares.filter(|(_, share)| 2 * share.failed > share.tested);
-    failing.map(|(one, _)| one.assessor.clone()).collect()
+fn mostly_failing(performance: &PanelPerformance, count_of: CountOf) -> Vec<String> {
+    let failing = performance.assessors.iter().filter(|one| {
+        let counts = count_of(&one.counts);
+        2 * counts.fails > counts.tested()
+    });
+    failing.map(|one| one.assessor.clone()).collect()
 }
 
 fn summary(performance: &PanelPerformance) -> String {
     let judged = performance.attributes.iter().filter(|attribute| attribute.panel_discriminates).count();
-    let kinds: [(&str, ShareOf); 3] = [
-        ("discrimination", |one| &one.fails_to_discriminate),
-        ("repeatability", |one| &one.fails_to_repeat),
-        ("agreement", |one| &one.fails_to_agree),
+    let kinds: [(&str, CountOf); 3] = [
+        ("discrimination", |counts| &counts.discrimination),
+        ("repeatability", |counts| &counts.repeatability),
+        ("agreement", |counts| &counts.agreement),
     ];
-    let found = kinds.map(|(word, share_of)| {
-        let names = mostly_failing(performance, share_of);
+    let found = kinds.map(|(word, count_of)| {
+        let names = mostly_failing(performance, count_of);
         let names = if names.is_empty() { "nobody".to_owned() } else { lists::listed(&names) };
         format!("{word}: {names}")
     });
+    let open = kinds.map(|(_, count_of)| count_of(&performance.all).too_few_cups).iter().sum::<usize>();
     format!(
         "The panel finds differences between samples on {judged} of {} attributes. Failing on more than half of \
-         these: {}.",
+         these: {}. Too few cups to tell in {open} tests.",
         performance.attributes.len(),
         found.join("; ")
     )
@@ -337,10 +351,11 @@ fn table(performance: &PanelPerformance) -> FigureTable {
     for attribute in performance.attributes.iter().filter(|attribute| attribute.panel_discriminates) {
         let cell = |place: usize| {
             let Some(one) = attribute.assessors.get(place) else { return "–".to_owned() };
-            let letters = failures(one, performance.alpha);
+            let letters = failures(one);
             match letters.is_empty() {
                 false => letters,
-                true if is_untested(one, performance.alpha) => "not tested".to_owned(),
+                true if is_untested(one) => "not tested".to_owned(),
+                true if is_open(one) => "too few cups".to_owned(),
                 true => "none".to_owned(),
             }
         };

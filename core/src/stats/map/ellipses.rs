@@ -1,23 +1,34 @@
-//! How firmly a sample lies where the map puts it: assessors drawn again, each draw projected on the map's own axes.
+//! How firmly a sample lies where the map puts it: assessors drawn again, each draw projected on the map's own axes, and
+//! widened by how far the axes themselves move (`drawn_axes`).
+//!
+//! The ellipse is Hotelling's for the mean of I assessors: with F(2, I - 2) in closed form its squared radius is
+//! (I - 1)(level left out ^ (-2 / (I - 2)) - 1), which tends to that of chi-squared. It held the true place in 94 to 96 of
+//! 100 simulated cases, 5 to 20 assessors, 4 to 8 samples (`core/examples/panel_rates/RESULT.md`); by chi-squared on the
+//! map's own axes it were 34 to 91.
 //!
 //! Runs in slices like `resampling`; any slicing gives the same result.
 
-use super::product_map::{MapBasis, MapOptions, ProductMap, Table};
+use super::drawn_axes::DrawnAxes;
+use super::product_map::{MapAttribute, MapBasis, MapOptions, MapSample, ProductMap, Table};
 use crate::numeric::random::Random;
 use crate::run::{Reached, Run};
-use crate::stats::results::{Defined, NotDefined};
+use crate::stats::results::{Defined, Interval, NotDefined};
 use crate::stats::samples::profiles::panel_means;
 use crate::study::Study;
 use serde::Serialize;
 
 /// Axes for which clouds are kept; nobody draws the fifth.
 const AXES_KEPT: usize = 4;
+/// With fewer an ellipse is wider than any map; simulated from here on.
+const FEWEST_ASSESSORS: usize = 5;
 
 /// A run that is under way.
 pub struct EllipseRun {
     map: ProductMap,
     /// `[attribute of the map][assessor][sample]`.
     means: Vec<Vec<Vec<Option<f64>>>>,
+    /// `[attribute of the map][sample]`: the map's means, centred, in its units.
+    rows: Vec<Vec<f64>>,
     random: Random,
     wanted: usize,
     seed: u64,
@@ -25,6 +36,7 @@ pub struct EllipseRun {
     redrawn: usize,
     /// `[sample]`: sums of positions and of their products, about the map's own position.
     sums: Vec<Moments>,
+    axes: DrawnAxes,
 }
 
 /// The clouds of all samples.
@@ -35,6 +47,8 @@ pub struct MapEllipses {
     pub redrawn: usize,
     pub seed: u64,
     pub samples: Vec<SampleCloud>,
+    /// By axis, first axes only: 95 % interval of its share of all differences.
+    pub share_intervals: Vec<Defined<Interval>>,
     pub model: String,
 }
 
@@ -46,6 +60,9 @@ pub struct SampleCloud {
     pub centre: Vec<f64>,
     /// Variances and covariances of the draws over the same axes.
     pub covariance: Vec<Vec<f64>>,
+    /// The same, widened for axes that move and for few assessors: what the ellipse is made of.
+    pub widened: Vec<Vec<f64>>,
+    pub n_assessors: usize,
 }
 
 /// An ellipse to draw, in the map's own units.
@@ -108,9 +125,17 @@ impl EllipseRun {
             return Err(NotDefined::because("the map was made from another state of the study"));
         }
         let axes = map.axes.len().min(AXES_KEPT);
+        let row = |(attribute, means): (&MapAttribute, &Vec<Vec<Option<f64>>>)| -> Vec<f64> {
+            let panel = panel_means(means, &vec![1.0; means.len()]);
+            panel.iter().map(|value| (value.unwrap_or(attribute.centre) - attribute.centre) / attribute.scale).collect()
+        };
+        let rows: Vec<Vec<f64>> = map.attributes.iter().zip(&means).map(row).collect();
+        let scales: Vec<f64> = map.attributes.iter().map(|attribute| attribute.scale).collect();
         let empty = Moments { first: vec![0.0; axes], second: vec![vec![0.0; axes]; axes] };
         Ok(EllipseRun {
             sums: vec![empty; map.samples.len()],
+            axes: DrawnAxes::of(&rows, &means, &scales, axes),
+            rows,
             map: map.clone(),
             means,
             random: Random::seeded_for(seed, "assessors"),
@@ -147,21 +172,40 @@ impl EllipseRun {
         if self.done < 2 {
             return Err(NotDefined::because("too few assessors scored all samples to draw them again"));
         }
-        let samples = self.map.samples.iter().zip(&self.sums).map(|(sample, sums)| SampleCloud {
-            sample: sample.sample.clone(),
-            centre: sample.position.iter().take(sums.first.len()).copied().collect(),
-            covariance: sums.covariance(self.done as f64),
-        });
         Ok(MapEllipses {
             draws: self.done,
             redrawn: self.redrawn,
             seed: self.seed,
-            samples: samples.collect(),
-            model:
-                "Whole assessors drawn with replacement; each draw's means, level of the draw taken off, projected on \
-                    the axes of the map. With few assessors the ellipses are a little small."
-                    .to_owned(),
+            samples: self.clouds(),
+            share_intervals: self.axes.share_intervals(&self.map.axes.iter().map(|axis| axis.share).collect::<Vec<_>>()),
+            model: "Whole assessors drawn with replacement; each draw's means, level of the draw taken off, projected on \
+                    the axes of the map. Widened by how far axes found anew in each draw move, and by Hotelling's law for \
+                    few assessors. In simulated panels of 5 to 20 assessors with 4 to 8 samples such an ellipse held the \
+                    sample's true place in 94 to 96 of 100 cases, marks piled up at 0 included; the interval of an axis' \
+                    share held the true share in 90 to 97."
+                .to_owned(),
         })
+    }
+
+    fn clouds(&self) -> Vec<SampleCloud> {
+        let draws = self.done as f64;
+        let axes = self.sums.first().map_or(0, |sums| sums.first.len());
+        let fixed: Vec<f64> =
+            (0..axes).map(|axis| self.sums.iter().map(|sums| sums.second[axis][axis]).sum::<f64>() / draws).collect();
+        let widening = self.axes.widening(&fixed);
+        let widened = |x: usize, y: usize, covariance: f64| covariance * (widening[x] * widening[y]).sqrt();
+        let cloud = |(sample, sums): (&MapSample, &Moments)| {
+            let covariance = sums.covariance(draws);
+            let widened = covariance
+                .iter()
+                .enumerate()
+                .map(|(x, row)| row.iter().enumerate().map(|(y, value)| widened(x, y, *value)).collect())
+                .collect();
+            let centre = sample.position.iter().take(axes).copied().collect();
+            let n_assessors = self.means.first().map_or(0, Vec::len);
+            SampleCloud { sample: sample.sample.clone(), centre, covariance, widened, n_assessors }
+        };
+        self.map.samples.iter().zip(&self.sums).map(cloud).collect()
     }
 
     fn draw_once(&mut self) {
@@ -182,11 +226,23 @@ impl EllipseRun {
             row.iter_mut().for_each(|value| *value -= level);
         }
         self.done += 1;
+        let deviation: Vec<Vec<f64>> = rows
+            .iter()
+            .zip(&self.map.attributes)
+            .zip(&self.rows)
+            .map(|((row, a), own)| from_map(row, a, own))
+            .collect();
+        self.axes.add(&deviation);
         for (index, sums) in self.sums.iter_mut().enumerate() {
             let profile: Vec<f64> = rows.iter().map(|row| row[index]).collect();
             sums.add(&self.map.place(&profile), &self.map.samples[index].position);
         }
     }
+}
+
+/// A drawn row less the map's own, in the units of the map.
+fn from_map(row: &[f64], attribute: &MapAttribute, own: &[f64]) -> Vec<f64> {
+    row.iter().zip(own).map(|(value, own)| (value - attribute.centre) / attribute.scale - own).collect()
 }
 
 impl Moments {
@@ -206,20 +262,21 @@ impl Moments {
 }
 
 impl SampleCloud {
-    /// The ellipse on two axes (from 0) that holds the share `level` of the draws, were they normal.
+    /// The ellipse on two axes (from 0) that holds the sample's true place with the chance `level`.
     ///
-    /// Errors: an axis that the map does not have, or a level outside 0 to 1.
+    /// Errors: an axis that the map does not have, a level outside 0 to 1, or fewer than five assessors.
     pub fn ellipse(&self, x_axis: usize, y_axis: usize, level: f64) -> Defined<Ellipse> {
         let axes = self.centre.len();
         if x_axis >= axes || y_axis >= axes || !(level > 0.0 && level < 1.0) {
             return Err(NotDefined::because(format!("the map has {axes} axes only")));
         }
-        let (xx, yy, xy) =
-            (self.covariance[x_axis][x_axis], self.covariance[y_axis][y_axis], self.covariance[x_axis][y_axis]);
+        if self.n_assessors < FEWEST_ASSESSORS {
+            return Err(NotDefined::because("with fewer than five assessors it would be wider than the map"));
+        }
+        let (xx, yy, xy) = (self.widened[x_axis][x_axis], self.widened[y_axis][y_axis], self.widened[x_axis][y_axis]);
         let middle = 0.5 * (xx + yy);
         let reach = libm::sqrt(0.25 * (xx - yy) * (xx - yy) + xy * xy);
-        // Chi-squared on two degrees of freedom has a closed form.
-        let radius_squared = -2.0 * libm::log(1.0 - level);
+        let radius_squared = hotelling_radius_squared(self.n_assessors as f64, level);
         Ok(Ellipse {
             centre_x: self.centre[x_axis],
             centre_y: self.centre[y_axis],
@@ -228,4 +285,9 @@ impl SampleCloud {
             angle_radians: 0.5 * libm::atan2(2.0 * xy, xx - yy),
         })
     }
+}
+
+/// 2 (n - 1) / (n - 2) times the quantile of F on 2 and n - 2 degrees of freedom, which has a closed form.
+fn hotelling_radius_squared(n: f64, level: f64) -> f64 {
+    (n - 1.0) * libm::expm1(-2.0 / (n - 2.0) * libm::log(1.0 - level))
 }

@@ -1,4 +1,5 @@
 //! The map of samples and attributes, and how firmly samples lie on it.
 
+mod drawn_axes;
 pub mod ellipses;
 pub mod product_map;

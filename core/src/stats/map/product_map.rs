@@ -1,7 +1,7 @@
 //! The map: samples and attributes together on few axes, and each assessor's own view on the same axes.
 //!
 //! Principal components of the samples x attributes table of panel means. It neither draws nor resamples; ellipses are
-//! made in `map_ellipses`.
+//! made in `ellipses`.
 
 use crate::numeric::dense::dot;
 use crate::numeric::describe::{is_constant, mean, squares_about_mean};
@@ -208,7 +208,7 @@ fn scale_of(row: &[f64], basis: MapBasis) -> f64 {
 
 /// Variances and loadings `[axis][attribute]` of centred rows `[attribute][sample]`, through the smaller of the two
 /// cross-product matrices. Axes that hold nothing but rounding are left out.
-fn components(rows: &[Vec<f64>]) -> Defined<(Vec<f64>, Vec<Vec<f64>>)> {
+pub(super) fn components(rows: &[Vec<f64>]) -> Defined<(Vec<f64>, Vec<Vec<f64>>)> {
     let (attributes, samples) = (rows.len(), rows[0].len());
     let df = (samples - 1) as f64;
     let columns: Vec<Vec<f64>> = (0..samples).map(|s| rows.iter().map(|row| row[s]).collect()).collect();
@@ -254,7 +254,7 @@ fn axes_of(variances: &[f64], total: f64) -> Vec<MapAxis> {
         .collect()
 }
 
-fn project(loadings: &[Vec<f64>], profile: &[f64]) -> Vec<f64> {
+pub(super) fn project(loadings: &[Vec<f64>], profile: &[f64]) -> Vec<f64> {
     loadings.iter().map(|axis| axis.iter().zip(profile).map(|(weight, value)| weight * value).sum()).collect()
 }
 
@@ -291,7 +291,7 @@ fn assessors_on_map(table: &Table, attributes: &[MapAttribute]) -> Vec<MapAssess
 }
 
 /// One assessor's means with the own level brought to the panel's, over the samples this assessor scored.
-fn level_free(own: &[Option<f64>], panel: &[f64]) -> Vec<Option<f64>> {
+pub(super) fn level_free(own: &[Option<f64>], panel: &[f64]) -> Vec<Option<f64>> {
     let gaps: Vec<f64> = own.iter().zip(panel).filter_map(|(own, panel)| Some((*own)? - panel)).collect();
     let level = mean(&gaps).unwrap_or(0.0);
     own.iter().map(|value| value.map(|value| value - level)).collect()

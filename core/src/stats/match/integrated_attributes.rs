@@ -1,7 +1,16 @@
-//! What words for the whole ("authentic", "balance") go together with: association across assessors and samples, and
-//! how steady it is when assessors are drawn again. Association only: nothing here says what causes what.
+//! What words for the whole ("authentic", "balance") go together with. Association only: nothing here says what causes
+//! what.
+//!
+//! What leads is the correlation of the samples' panel means, for samples are what is compared: drawing assessors again
+//! only repeats what these few samples happen to be like. It has an interval by Fisher's z, and is called steady where
+//! samples put in random order reach it seldom, all attributes counted together. Below five samples nothing is said.
+//!
+//! Simulated with `cargo run --release -p likeness-core --example panel_rates -- --only together`: of words unrelated to
+//! all of 12 attributes 4 to 6 of 100 had any called steady, 5 to 12 samples, marks piled up at 0 included; by drawing
+//! assessors again it were most of them.
 
 use crate::numeric::bootstrap::percentile;
+use crate::numeric::correlation::{fisher_interval95, permuted_p_adjusted};
 use crate::numeric::random::Random;
 use crate::stats::results::{Defined, Interval, NotDefined};
 use crate::stats::samples::profiles::Profiles;
@@ -10,6 +19,10 @@ use serde::Serialize;
 
 /// Draws of assessors behind the steadiness figures.
 pub const DRAWS: usize = 1000;
+/// With fewer samples nothing is said.
+pub const FEWEST_SAMPLES: usize = 5;
+/// Chance that a word unrelated to all attributes has any called steady.
+pub const FALSELY_STEADY: f64 = 0.05;
 
 /// One integrated attribute and all analytic ones, the closest first.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -38,10 +51,23 @@ pub struct Association {
     pub same_sign: f64,
     /// 95 % percentile interval of the correlation over the draws.
     pub interval95: Interval,
-    /// Interval without zero.
+    /// What the samples say: the correlation of their panel means with how sure it is.
+    pub over_samples: Defined<OverSamples>,
+    /// Whether p over the samples, all attributes counted together, is .05 or less.
     pub is_steady: bool,
     /// In words, as an association.
     pub sentence: String,
+}
+
+/// A correlation over samples.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct OverSamples {
+    pub correlation: f64,
+    pub n_samples: usize,
+    /// 95 % interval by Fisher's z, approximate; `None` for a correlation of 1 in size.
+    pub interval95: Option<Interval>,
+    /// By samples in random order; counts all attributes of the list together.
+    pub p_adjusted: f64,
 }
 
 /// Explains every integrated attribute that counts, in the order of the score sheet.
@@ -70,19 +96,25 @@ pub fn integrated_explained(study: &Study) -> Defined<Vec<IntegratedExplained>> 
         let mut associations: Vec<Association> = analytic
             .iter()
             .filter_map(|other| {
-                associate(name, means, &profiles.attributes[*other].name, &profiles.attributes[*other].means, &draws)
+                associate(means, &profiles.attributes[*other].name, &profiles.attributes[*other].means, &draws)
             })
             .collect();
-        associations.sort_by(|a, b| b.correlation.abs().total_cmp(&a.correlation.abs()));
+        let lists =
+            analytic.iter().map(|other| (&profiles.attributes[*other].name, &profiles.attributes[*other].means));
+        judge_over_samples(&mut associations, means, &lists.collect::<Vec<_>>(), seed);
+        associations.iter_mut().for_each(|one| one.sentence = one.sentence_about(name));
+        associations.sort_by(|a, b| b.size().total_cmp(&a.size()));
         IntegratedExplained { attribute: name.clone(), associations, draws: DRAWS, seed, model: model_in_words() }
     };
     Ok(integrated.iter().map(explain).collect())
 }
 
 fn model_in_words() -> String {
-    "Correlation over all assessors and samples of the means over replicates, each assessor's level taken off; whole \
-     assessors drawn with replacement for its steadiness. An association, no cause: attributes move together in these \
-     samples, and with few samples many do."
+    "Correlation of the samples' panel means, each assessor's level taken off, with an approximate interval by Fisher's z; \
+     steady where samples in random order reach it in 5 of 100 cases at most, all attributes of the list together. \
+     Measured on made-up panels: of words unrelated to all of 12 attributes 4 to 6 of 100 had any called steady. Beside \
+     it the correlation over all assessors and samples, with whole assessors drawn again. An association, no cause: \
+     attributes move together in these samples, and with few samples many do."
         .to_owned()
 }
 
@@ -127,15 +159,8 @@ impl Products {
 }
 
 /// `None` where one of the two does not vary.
-fn associate(
-    whole: &str,
-    y: &[Vec<Option<f64>>],
-    name: &str,
-    x: &[Vec<Option<f64>>],
-    draws: &[Vec<f64>],
-) -> Option<Association> {
-    let rows: Vec<Vec<Option<(f64, f64)>>> =
-        x.iter().zip(y).map(|(x, y)| x.iter().zip(y).map(|(x, y)| Some(((*x)?, (*y)?))).collect()).collect();
+fn associate(y: &[Vec<Option<f64>>], name: &str, x: &[Vec<Option<f64>>], draws: &[Vec<f64>]) -> Option<Association> {
+    let rows = paired(x, y);
     let parts: Vec<Products> =
         rows.iter().map(|row| Products::of(&row.iter().flatten().copied().collect::<Vec<_>>())).collect();
     let total = parts.iter().fold(Products::default(), |sum, part| sum.plus(*part, 1.0));
@@ -162,22 +187,86 @@ fn associate(
         slope: total.xy / total.xx,
         same_sign: same,
         interval95,
-        is_steady: interval95.excludes_zero(),
-        sentence: sentence(whole, name, correlation, interval95, same),
+        over_samples: Err(too_few_samples()),
+        is_steady: false,
+        sentence: String::new(),
     })
 }
 
-fn sentence(whole: &str, name: &str, correlation: f64, interval: Interval, same: f64) -> String {
-    let size = format!("{correlation:.2}").replace('-', "\u{2212}");
-    if !interval.excludes_zero() {
-        return format!("“{whole}” shows no steady association with “{name}” (correlation {size}).");
+fn too_few_samples() -> NotDefined {
+    NotDefined::because("with fewer than five samples nothing can be said")
+}
+
+/// Fills in what the samples say, all attributes together: over the samples that have a mean on each of them.
+fn judge_over_samples(
+    associations: &mut [Association],
+    whole: &[Vec<Option<f64>>],
+    lists: &[(&String, &Vec<Vec<Option<f64>>>)],
+    seed: u64,
+) {
+    let known = associations.iter().filter_map(|one| {
+        let (_, x) = lists.iter().find(|(name, _)| **name == one.attribute)?;
+        Some(sample_means(&paired(x, whole)))
+    });
+    let all: Vec<Vec<Option<(f64, f64)>>> = known.collect();
+    let samples = all.first().map_or(0, Vec::len);
+    let complete: Vec<usize> = (0..samples).filter(|at| all.iter().all(|means| means[*at].is_some())).collect();
+    if complete.len() < FEWEST_SAMPLES {
+        return;
     }
-    let direction = if correlation > 0.0 { "more" } else { "less" };
-    format!(
-        "More “{name}” goes with {direction} “{whole}” (correlation {size}, same direction in {:.0} % of \
-         resampled panels); an association, not a cause.",
-        100.0 * same
-    )
+    let kept: Vec<Vec<(f64, f64)>> =
+        all.iter().map(|means| complete.iter().filter_map(|at| means[*at]).collect()).collect();
+    let pairs: Vec<(Vec<f64>, Vec<f64>)> = kept
+        .iter()
+        .map(|means| (means.iter().map(|pair| pair.1).collect(), means.iter().map(|pair| pair.0).collect()))
+        .collect();
+    let adjusted = permuted_p_adjusted(&pairs, &mut Random::seeded_for(seed, "integrated over samples"));
+    for ((one, means), p_adjusted) in associations.iter_mut().zip(&kept).zip(adjusted) {
+        one.over_samples = over_samples(means, p_adjusted);
+        one.is_steady = one.over_samples.is_ok() && p_adjusted <= FALSELY_STEADY;
+    }
+}
+
+fn over_samples(means: &[(f64, f64)], p_adjusted: f64) -> Defined<OverSamples> {
+    let correlation = Products::of(means).correlation();
+    let correlation = correlation.ok_or_else(|| NotDefined::because("all samples have the same mean"))?;
+    let interval95 = fisher_interval95(correlation, means.len()).map(|(lower, upper)| Interval { lower, upper });
+    Ok(OverSamples { correlation, n_samples: means.len(), interval95, p_adjusted })
+}
+
+impl Association {
+    /// Size of the correlation that leads: over samples where there is one.
+    fn size(&self) -> f64 {
+        self.over_samples.as_ref().map_or(self.correlation, |found| found.correlation).abs()
+    }
+
+    fn sentence_about(&self, whole: &str) -> String {
+        let name = &self.attribute;
+        let Ok(found) = &self.over_samples else {
+            return format!(
+                "Whether \u{201c}{whole}\u{201d} goes with \u{201c}{name}\u{201d} can't be said from fewer than five samples."
+            );
+        };
+        let shown = |value: f64| format!("{value:.2}").replace('-', "\u{2212}");
+        let interval = found.interval95.map_or_else(String::new, |interval| {
+            format!(", 95 % interval {} to {}", shown(interval.lower), shown(interval.upper))
+        });
+        let size = format!("correlation {} over {} samples{interval}", shown(found.correlation), found.n_samples);
+        if !self.is_steady {
+            return format!(
+                "\u{201c}{whole}\u{201d} shows no steady association with \u{201c}{name}\u{201d} ({size})."
+            );
+        }
+        let direction = if found.correlation > 0.0 { "more" } else { "less" };
+        format!(
+            "More \u{201c}{name}\u{201d} goes with {direction} \u{201c}{whole}\u{201d} ({size}); an association, not a cause."
+        )
+    }
+}
+
+/// Both attributes of every assessor and sample, where both are known.
+fn paired(x: &[Vec<Option<f64>>], y: &[Vec<Option<f64>>]) -> Vec<Vec<Option<(f64, f64)>>> {
+    x.iter().zip(y).map(|(x, y)| x.iter().zip(y).map(|(x, y)| Some(((*x)?, (*y)?))).collect()).collect()
 }
 
 /// Samples with at least one assessor; means over the assessors who scored both attributes, their levels taken off.

@@ -3,9 +3,11 @@
 //! The words are those of ISO 11132:2021. Agreement is always with the *others*: an assessor who is compared with a
 //! mean that holds their own scores agrees with themselves.
 
+use super::outcome_counts::Outcomes;
+use crate::numeric::correlation::fisher_interval95;
 use crate::numeric::describe::{is_constant, line, mean, midranks, squares_about_mean, standard_deviation};
-use crate::numeric::tails::{f_upper, t_upper};
-use crate::stats::results::{Defined, FTest, NotDefined};
+use crate::numeric::tails::{chi_squared_quantile, f_upper, t_quantile_upper, t_upper};
+use crate::stats::results::{Defined, FTest, Interval, NotDefined};
 use crate::stats::samples::profiles::{everyone_but, panel_means};
 use crate::study::AttributeScores;
 use serde::Serialize;
@@ -23,6 +25,8 @@ pub struct AssessorOnAttribute {
     pub scale_use: Defined<ScaleRange>,
     /// Share of the panel's whole assessor x sample interaction that comes from this assessor, 0 to 1.
     pub interaction_share: Defined<f64>,
+    /// What the tests say in three ways; nothing where the panel itself finds no differences.
+    pub outcomes: Outcomes,
 }
 
 /// Scatter between replicates of the same sample.
@@ -30,6 +34,8 @@ pub struct AssessorOnAttribute {
 pub struct Repeatability {
     /// Square root of the mean square within samples.
     pub sd: f64,
+    /// 95 % interval of `sd` by chi-squared, for normal scatter.
+    pub interval95: Option<Interval>,
     pub df: f64,
     /// This assessor's variance over that of all others together, tested upwards: small p means scatters more than
     /// the others do. `None` where the others show no scatter or have no replicates.
@@ -40,10 +46,14 @@ pub struct Repeatability {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Agreement {
     pub correlation: f64,
+    /// 95 % interval by Fisher's z, approximate; from five samples on.
+    pub correlation_interval95: Option<Interval>,
     /// Spearman's rank correlation.
     pub rank_correlation: f64,
     /// mm of this assessor for one mm of the others: below 1 a narrow, above 1 a wide use of the scale.
     pub slope: f64,
+    /// 95 % interval by t with samples - 2 degrees of freedom; the others' means are taken as they are.
+    pub slope_interval95: Option<Interval>,
     /// One-sided p against "no positive correlation" (t with samples - 2 degrees of freedom).
     pub p: f64,
     pub n_samples: usize,
@@ -111,6 +121,7 @@ pub(in crate::stats) fn describe(
         agreement: agreement(cells, assessor),
         scale_use: scale_range(cells, assessor, &all),
         interaction_share: interaction_share(residual_squares, assessor),
+        outcomes: Outcomes::default(),
     }
 }
 
@@ -151,7 +162,30 @@ fn repeatability(cells: &Cells, assessor: usize) -> Defined<Repeatability> {
     } else {
         None
     };
-    Ok(Repeatability { sd: (own.ss / own.df).sqrt(), df: own.df, against_others })
+    Ok(Repeatability { sd: (own.ss / own.df).sqrt(), interval95: sd_interval95(own), df: own.df, against_others })
+}
+
+/// Interval of the standard deviation behind a sum of squares; `None` where nothing scatters.
+pub(in crate::stats) fn sd_interval95(squares: Squares) -> Option<Interval> {
+    let end = |lower: f64| Some((squares.ss / chi_squared_quantile(lower, squares.df)?).sqrt());
+    if squares.ss > 0.0 { Some(Interval { lower: end(0.975)?, upper: end(0.025)? }) } else { None }
+}
+
+/// From fewer samples Fisher's z says nothing of use.
+const FEWEST_SAMPLES: usize = 5;
+
+/// Interval of a correlation over so many samples; `None` below five.
+pub(in crate::stats) fn correlation_interval95(r: f64, samples: usize) -> Option<Interval> {
+    let (lower, upper) = fisher_interval95(r, samples).filter(|_| samples >= FEWEST_SAMPLES)?;
+    Some(Interval { lower, upper })
+}
+
+/// Student's interval of the slope of y on x: its standard error follows from the correlation.
+fn slope_interval95(x: &[f64], y: &[f64], slope: f64, r: f64) -> Option<Interval> {
+    let df = x.len() as f64 - 2.0;
+    let rest = (1.0 - r) * (1.0 + r) * squares_about_mean(y) / df;
+    let reach = t_quantile_upper(0.025, df)? * (rest / squares_about_mean(x)).sqrt();
+    Some(Interval { lower: slope - reach, upper: slope + reach })
 }
 
 fn agreement(cells: &Cells, assessor: usize) -> Defined<Agreement> {
@@ -173,6 +207,8 @@ fn agreement(cells: &Cells, assessor: usize) -> Defined<Agreement> {
     let p = if rest > 0.0 { t_upper(r * (df / rest).sqrt(), df) } else { Some(if r > 0.0 { 0.0 } else { 1.0 }) };
     Ok(Agreement {
         correlation: r,
+        correlation_interval95: correlation_interval95(r, pairs.len()),
+        slope_interval95: slope_interval95(&x, &y, fit.slope, r),
         rank_correlation: ranks.map_or(0.0, |ranks| ranks.correlation),
         slope: fit.slope,
         p: p.unwrap_or(1.0),

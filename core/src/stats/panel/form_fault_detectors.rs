@@ -1,7 +1,7 @@
-//! The detectors behind `slips`: each weighs marks as written against marks as suspected.
+//! The detectors behind `form_faults`: each weighs marks as written against marks as suspected.
 
 use super::form_fault_findings::{Evidence, FormFaultKind, Reading, Suspicion};
-use super::form_pages::{Compared, Pages, median};
+use super::form_pages::{Compared, Pages, robust_scale};
 use crate::numeric::describe::{line, mean};
 use std::collections::BTreeMap;
 
@@ -23,7 +23,7 @@ pub(in crate::stats) fn shifted_page(pages: &Pages, index: usize, alarm: f64) ->
     let threshold = (pages.pages.len() as f64 / alarm).ln();
     let page = &pages.pages[index];
     let expected = pages.expected(page.assessor, page.sample, &[index]);
-    let shifts = shifts(&page.marks, &expected, &pages.misfit);
+    let shifts = shifts(&page.marks, &expected, &pages.misfit[page.assessor]);
     // All ways in which the page may be shifted count alike, so their mean ratio keeps the bound on false alarms.
     let log_mean = log_mean_exp(shifts.iter().map(|shift| shift.log_ratio));
     let best = shifts.into_iter().max_by(|a, b| a.log_ratio.total_cmp(&b.log_ratio));
@@ -84,7 +84,9 @@ pub(in crate::stats) fn swapped_forms(
     let expect = |sample: usize| pages.expected(one.assessor, sample, &[a, b]);
     let (of_one, of_two) = (expect(one.sample), expect(two.sample));
     let pick = |marks: &[Option<f64>], expected: &[Option<f64>]| -> Vec<Compared> {
-        (0..marks.len()).filter_map(|line| compared(marks[line]?, expected[line], pages.misfit[line])).collect()
+        (0..marks.len())
+            .filter_map(|line| compared(marks[line]?, expected[line], pages.misfit[one.assessor][line]))
+            .collect()
     };
     let written = [pick(&one.marks, &of_one), pick(&two.marks, &of_two)].map(levelled);
     let suspected = [pick(&one.marks, &of_two), pick(&two.marks, &of_one)].map(levelled);
@@ -92,7 +94,7 @@ pub(in crate::stats) fn swapped_forms(
         return None;
     }
     let (written, suspected) = (written.concat(), suspected.concat());
-    let log_ratio = log_likelihood(&suspected) - log_likelihood(&written);
+    let log_ratio = log_ratio(&written, &suspected);
     if log_ratio <= threshold {
         return None;
     }
@@ -164,33 +166,35 @@ pub(in crate::stats) fn mirrored(pages: &Pages, by_attribute: &[Vec<Option<Turne
 
 /// Every assessor on one attribute; `None` where there is too little to compare.
 pub(in crate::stats) fn turned(pages: &Pages, attribute: usize) -> Vec<Option<Turned>> {
-    let pairs: Vec<Vec<(f64, f64)>> =
-        (0..pages.assessors.len()).map(|assessor| own_and_others(pages, assessor, attribute)).collect();
-    let parts: Vec<Option<Levelled>> = pairs.iter().map(|pairs| split_level(pairs)).collect();
+    let parts: Vec<Option<Levelled>> =
+        (0..pages.assessors.len()).map(|assessor| split_level(&own_and_others(pages, assessor, attribute))).collect();
     // Robust scales over the panel: of levels between assessors, of deviations within them.
     let floor = 0.02 * (pages.scale_maximum - pages.scale_minimum).abs();
-    let spread = |values: Vec<f64>| {
-        (median(values).unwrap_or(0.0) / 0.7267).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH)
-    };
+    let spread = |values: Vec<f64>| robust_scale(values).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH);
     let levels = spread(parts.iter().flatten().map(|part| (part.own - part.others).abs()).collect());
     let within =
         spread(parts.iter().flatten().flat_map(|part| part.deviations.iter().map(|(y, x)| (y - x).abs())).collect());
     let ends = pages.scale_minimum + pages.scale_maximum;
-    parts
-        .into_iter()
-        .map(|part| {
-            let Levelled { own, others, deviations: list } = part?;
-            let pick = |sign: f64| -> Vec<Compared> {
-                list.iter().map(|(y, x)| Compared { mark: *y, expected: sign * x, scale: within }).collect()
-            };
-            let (written, suspected) = (pick(1.0), pick(-1.0));
-            let level = |expected: f64| log_density((own - expected) / levels);
-            let level_ratio = level(ends - others) - level(others);
-            let log_ratio = log_likelihood(&suspected) - log_likelihood(&written) + level_ratio;
-            let correlation = correlation(&written);
-            Some(Turned { written, suspected, log_ratio, correlation })
-        })
-        .collect()
+    let one = |(assessor, part): (usize, Option<Levelled>)| {
+        let part = part?;
+        let scale = within * pages.scatter[assessor];
+        let level = |expected: f64| log_density((part.own - expected) / levels);
+        Some(Turned::of(&part, scale, level(ends - part.others) - level(part.others)))
+    };
+    parts.into_iter().enumerate().map(one).collect()
+}
+
+impl Turned {
+    /// `level_ratio`: what the level alone says, as a logarithm.
+    fn of(part: &Levelled, scale: f64, level_ratio: f64) -> Self {
+        let pick = |sign: f64| -> Vec<Compared> {
+            part.deviations.iter().map(|(y, x)| Compared { mark: *y, expected: sign * x, scale }).collect()
+        };
+        let (written, suspected) = (pick(1.0), pick(-1.0));
+        let log_ratio = log_ratio(&written, &suspected) + level_ratio;
+        let correlation = correlation(&written);
+        Turned { written, suspected, log_ratio, correlation }
+    }
 }
 
 /// Own and the others' mean of every sample that both scored.
@@ -285,7 +289,7 @@ fn shifts(marks: &[Option<f64>], expected: &[Option<f64>], misfit: &[f64]) -> Ve
             }
             let (written, suspected): (Vec<Compared>, Vec<Compared>) = pairs.into_iter().unzip();
             let (written, suspected) = (levelled(written), levelled(suspected));
-            let log_ratio = log_likelihood(&suspected) - log_likelihood(&written);
+            let log_ratio = log_ratio(&written, &suspected);
             Some(Shift { kind, from, written, suspected, log_ratio })
         })
         .collect()
@@ -295,15 +299,23 @@ fn compared(mark: f64, expected: Option<f64>, scale: f64) -> Option<Compared> {
     expected.map(|expected| Compared { mark, expected, scale })
 }
 
-/// The page's overall level taken off: a generous or stingy page is no slip.
+/// The page's overall level taken off: a generous or stingy page is no fault.
 fn levelled(list: Vec<Compared>) -> Vec<Compared> {
     let gaps: Vec<f64> = list.iter().map(|one| one.mark - one.expected).collect();
     let level = mean(&gaps).unwrap_or(0.0);
     list.into_iter().map(|one| Compared { expected: one.expected + level, ..one }).collect()
 }
 
-fn log_likelihood(list: &[Compared]) -> f64 {
-    list.iter().map(|one| log_density((one.mark - one.expected) / one.scale) - one.scale.ln()).sum()
+/// How much likelier the marks are as suspected, as a logarithm. A page that fits badly either way proves little, so the
+/// scales of all its marks are widened until the suspected reading fits as marks of this assessor do.
+fn log_ratio(written: &[Compared], suspected: &[Compared]) -> f64 {
+    let misfits = suspected.iter().map(|one| ((one.mark - one.expected) / one.scale).abs()).collect();
+    let wider = robust_scale(misfits).max(1.0);
+    log_likelihood(suspected, wider) - log_likelihood(written, wider)
+}
+
+fn log_likelihood(list: &[Compared], wider: f64) -> f64 {
+    list.iter().map(|one| log_density((one.mark - one.expected) / (wider * one.scale)) - one.scale.ln()).sum()
 }
 
 /// Logarithm of Student's density with 5 degrees of freedom, its constant left out.

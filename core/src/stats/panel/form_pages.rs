@@ -1,4 +1,4 @@
-//! Pages of the score sheet with what the rest of the panel lets one expect on them: the ground under `slips`.
+//! Pages of the score sheet with what the rest of the panel lets one expect on them: the ground under `form_faults`.
 
 use crate::stats::samples::profiles::{everyone_but, panel_means};
 use crate::study::Study;
@@ -16,8 +16,10 @@ pub(in crate::stats) struct Pages {
     pub others: Vec<Vec<Vec<Option<f64>>>>,
     /// `[assessor][attribute]`: marks less the others' mean, summed and counted.
     gaps: Vec<Vec<Gaps>>,
-    /// `[attribute]`: scale of the misfit of one mark.
-    pub misfit: Vec<f64>,
+    /// `[assessor][attribute]`: scale of the misfit of one mark.
+    pub misfit: Vec<Vec<f64>>,
+    /// `[assessor]`: how many times as widely as the usual scale of the lines do this assessor's marks scatter, 1 or more.
+    pub scatter: Vec<f64>,
     pub scale_minimum: f64,
     pub scale_maximum: f64,
 }
@@ -87,6 +89,7 @@ impl Pages {
             means,
             others,
             misfit: Vec::new(),
+            scatter: Vec::new(),
             scale_minimum: study.scale.minimum,
             scale_maximum: study.scale.maximum,
         };
@@ -99,7 +102,7 @@ impl Pages {
                 }
             }
         }
-        built.misfit = built.misfits();
+        (built.misfit, built.scatter) = built.misfits();
         built
     }
 
@@ -125,25 +128,39 @@ impl Pages {
             .collect()
     }
 
-    /// Robust scale of what is left on each line: median absolute misfit over that of Student's law with 5 degrees of
-    /// freedom (its upper quartile, .7267). One slipped page among many does not move it.
-    fn misfits(&self) -> Vec<f64> {
-        let mut left = vec![Vec::new(); self.attributes.len()];
+    /// Robust scales of what is left on each line, an assessor and an attribute each, and the assessors' part in them: the
+    /// scale of the attribute over all assessors, times how much more widely this assessor scatters over all lines. Only
+    /// factors above 1 count: an assessor who seems steady may be so by chance.
+    fn misfits(&self) -> (Vec<Vec<f64>>, Vec<f64>) {
+        let mut left = vec![vec![Vec::new(); self.attributes.len()]; self.assessors.len()];
         for (index, page) in self.pages.iter().enumerate() {
             let expected = self.expected(page.assessor, page.sample, &[index]);
             for (attribute, (mark, expected)) in page.marks.iter().zip(&expected).enumerate() {
                 if let (Some(mark), Some(expected)) = (mark, expected) {
-                    left[attribute].push((mark - expected).abs());
+                    left[page.assessor][attribute].push((mark - expected).abs());
                 }
             }
         }
         let floor = 0.005 * (self.scale_maximum - self.scale_minimum).abs();
-        left.into_iter()
-            .map(|list| {
-                (median(list).unwrap_or(0.0) / 0.7267).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH)
-            })
-            .collect()
+        let common: Vec<f64> = (0..self.attributes.len())
+            .map(|attribute| left.iter().flat_map(|own| own[attribute].iter().copied()).collect())
+            .map(|list: Vec<f64>| robust_scale(list).max(floor).max(crate::numeric::tolerance::SMALLEST_LENGTH))
+            .collect();
+        left.iter().map(|own| own_scales(own, &common)).unzip()
     }
+}
+
+/// The common scale of each line, widened for one assessor's misfits `own[attribute]`, and how many times.
+fn own_scales(own: &[Vec<f64>], common: &[f64]) -> (Vec<f64>, f64) {
+    let all = own.iter().zip(common).flat_map(|(list, scale)| list.iter().map(move |misfit| misfit / scale));
+    let factor = robust_scale(all.collect()).max(1.0);
+    (common.iter().map(|scale| factor * scale).collect(), factor)
+}
+
+/// Median absolute misfit over that of Student's law with 5 degrees of freedom (its upper quartile, .7267). One page that
+/// went wrong among many does not move it. 0 for no misfits.
+pub(in crate::stats) fn robust_scale(misfits: Vec<f64>) -> f64 {
+    median(misfits).unwrap_or(0.0) / 0.7267
 }
 
 /// Middle value; `None` for no values.

@@ -3,7 +3,8 @@
 //! Shrout & Fleiss 1979, Psychological Bulletin 86, 420-428: one-way random (1), two-way random (2) and two-way mixed
 //! (3), each for a single judge and for the mean of all k.
 
-use crate::stats::results::{Defined, NotDefined};
+use crate::stats::r#match::calibrated::f_quantile_lower;
+use crate::stats::results::{Defined, Interval, NotDefined};
 use serde::Serialize;
 
 /// All six coefficients. A coefficient below zero means: less alike than chance.
@@ -19,6 +20,11 @@ pub struct Intraclass {
     pub agreement_mean: f64,
     /// Mean of all judges, level forgiven: what suits a panel, since levels drop out of differences between samples.
     pub consistency_mean: f64,
+    /// 95 % intervals by F, on the same pages as the coefficients; for normal marks.
+    pub agreement_single_interval95: Option<Interval>,
+    pub agreement_mean_interval95: Option<Interval>,
+    pub consistency_single_interval95: Option<Interval>,
+    pub consistency_mean_interval95: Option<Interval>,
     pub n_targets: usize,
     pub n_judges: usize,
 }
@@ -47,6 +53,10 @@ pub fn intraclass(table: &[Vec<f64>]) -> Defined<Intraclass> {
         one_way_mean: (targets - within) / targets,
         agreement_mean,
         consistency_mean: (targets - residual) / targets,
+        agreement_single_interval95: squares.agreement_interval95(n_real, k_real),
+        agreement_mean_interval95: squares.agreement_interval95(n_real, k_real).map(|one| of_mean(one, k_real)),
+        consistency_single_interval95: squares.consistency_interval95(n_real, k_real),
+        consistency_mean_interval95: squares.consistency_interval95(n_real, k_real).map(|one| of_mean(one, k_real)),
         n_targets: n,
         n_judges: k,
     };
@@ -55,6 +65,42 @@ pub fn intraclass(table: &[Vec<f64>]) -> Defined<Intraclass> {
         Ok(all)
     } else {
         Err(NotDefined::because("the means of all samples are equal"))
+    }
+}
+
+/// What F exceeds with probability .025.
+fn f_above(df1: f64, df2: f64) -> Option<f64> {
+    f_quantile_lower(0.025, df2, df1).map(|reciprocal| 1.0 / reciprocal)
+}
+
+/// From a single judge to the mean of k, after Spearman and Brown.
+fn of_mean(single: Interval, k: f64) -> Interval {
+    let of = |single: f64| k * single / (1.0 + (k - 1.0) * single);
+    Interval { lower: of(single.lower), upper: of(single.upper) }
+}
+
+impl MeanSquares {
+    /// Of one judge, level forgiven: ICC(3,1) of the source.
+    fn consistency_interval95(&self, n: f64, k: f64) -> Option<Interval> {
+        let (df1, df2) = (n - 1.0, (n - 1.0) * (k - 1.0));
+        let f = self.targets / self.residual;
+        let of = |f: f64| (f - 1.0) / (f + k - 1.0);
+        let (lower, upper) = (of(f / f_above(df1, df2)?), of(f * f_above(df2, df1)?));
+        (lower.is_finite() && upper.is_finite()).then_some(Interval { lower, upper })
+    }
+
+    /// Of one judge, level counted: ICC(2,1) of the source, with Satterthwaite's degrees of freedom.
+    fn agreement_interval95(&self, n: f64, k: f64) -> Option<Interval> {
+        let MeanSquares { targets, judges, residual, .. } = *self;
+        let rho = (targets - residual) / (targets + (k - 1.0) * residual + k * (judges - residual) / n);
+        let (of_judges, of_residual) = (k * rho * judges / residual, n * (1.0 + (k - 1.0) * rho) - k * rho);
+        let top = (k - 1.0) * (n - 1.0) * (of_judges + of_residual).powi(2);
+        let df = top / ((n - 1.0) * of_judges.powi(2) + of_residual.powi(2));
+        let (above, below) = (f_above(n - 1.0, df)?, f_above(df, n - 1.0)?);
+        let common = k * judges + (k * n - k - n) * residual;
+        let lower = n * (targets - above * residual) / (above * common + n * targets);
+        let upper = n * (below * targets - residual) / (common + n * below * targets);
+        (lower.is_finite() && upper.is_finite()).then_some(Interval { lower, upper })
     }
 }
 
@@ -107,6 +153,26 @@ mod tests {
         ];
         for (got, printed) in list {
             assert!((got - printed).abs() < 0.005, "{got} {printed}");
+        }
+    }
+
+    #[test]
+    fn intervals_of_the_table_of_shrout_and_fleiss() {
+        // pingouin 0.7.0, intraclass_corr(targets, raters, ratings) on the same table prints .02 to .76 and .34 to .95 for one
+        // judge, .07 to .93 and .68 to .99 for the mean; by the formulas of the paper in numpy 2.4.6 and scipy 1.17.1
+        // (stats.f.ppf): the digits below.
+        let table = [[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]];
+        let table: Vec<Vec<f64>> = table.iter().map(|row| row.iter().map(|x| f64::from(*x)).collect()).collect();
+        let got = intraclass(&table).unwrap();
+        let list = [
+            (got.agreement_single_interval95, 0.018_786_513_374_712, 0.761_084_369_648_952_9),
+            (got.consistency_single_interval95, 0.342_464_765_033_925_3, 0.945_858_259_955_359_5),
+            (got.agreement_mean_interval95, 0.071_136_815_302_503_32, 0.927_232_040_167_721_9),
+            (got.consistency_mean_interval95, 0.675_674_713_816_304_6, 0.985_891_678_169_062_3),
+        ];
+        for (interval, lower, upper) in list {
+            let interval = interval.unwrap();
+            assert!((interval.lower - lower).abs() < 1e-9 && (interval.upper - upper).abs() < 1e-9, "{interval:?}");
         }
     }
 

@@ -1,11 +1,13 @@
 //! Whether the panel can be believed: discrimination, agreement and repeatability of each assessor and of the panel.
 //!
 //! ISO 11132:2021 gives the vocabulary. Assessors are judged only on attributes on which the panel finds differences
-//! between samples: nobody can find what is not there. Many tests are made, so failures are reported as a share with
-//! its exact binomial interval, and nobody is ever left out by this file.
+//! between samples: nobody can find what is not there. Each test says shown, fails, or too few cups to tell
+//! (`outcomes`); many are made, so the number of failures that sound assessors would have by chance stands beside, and
+//! nobody is ever left out by this file.
 
-use super::assessor::{AssessorOnAttribute, Cells, Squares, describe, f_test};
+use super::assessor::{AssessorOnAttribute, Cells, Squares, describe, f_test, sd_interval95};
 use super::intraclass::{Intraclass, intraclass};
+use super::outcomes::{Outcome, OutcomeCounts, Outcomes, outcomes};
 use crate::numeric::binomial::clopper_pearson;
 use crate::numeric::describe::mean;
 use crate::stats::results::{Defined, FTest, Interval, NotDefined};
@@ -21,6 +23,8 @@ pub struct PanelPerformance {
     pub attributes: Vec<PanelAttribute>,
     /// In the order of the study.
     pub assessors: Vec<AssessorSummary>,
+    /// All assessors together.
+    pub all: TestCounts,
     /// What the figures stand on, in words.
     pub model: String,
 }
@@ -46,6 +50,8 @@ pub struct PanelAttribute {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct PooledRepeatability {
     pub sd: f64,
+    /// 95 % interval by chi-squared, for normal scatter.
+    pub interval95: Option<Interval>,
     pub df: f64,
 }
 
@@ -59,7 +65,9 @@ pub struct AssessorSummary {
     pub mean_correlation: Defined<f64>,
     /// Root of the mean over attributes of the variance between replicates, in units of the scale.
     pub repeatability_sd: Defined<f64>,
-    /// Attributes where the panel discriminates and this assessor does not.
+    /// The tests on attributes where the panel discriminates, in three ways.
+    pub counts: TestCounts,
+    /// Such attributes where this assessor's own F is not shown, for lack of cups or of skill; `counts` tells them apart.
     pub fails_to_discriminate: Defined<FailureShare>,
     /// Such attributes where this assessor scatters more than the others (p below alpha).
     pub fails_to_repeat: Defined<FailureShare>,
@@ -67,7 +75,15 @@ pub struct AssessorSummary {
     pub fails_to_agree: Defined<FailureShare>,
 }
 
-/// A count of failures among what was tested.
+/// What the three tests said, over attributes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct TestCounts {
+    pub discrimination: OutcomeCounts,
+    pub repeatability: OutcomeCounts,
+    pub agreement: OutcomeCounts,
+}
+
+/// A count of what was not shown, among what was tested.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct FailureShare {
     pub failed: usize,
@@ -94,15 +110,19 @@ pub fn performance(study: &Study, sample_p: &[Defined<f64>]) -> PanelPerformance
         .filter(|index| !study.assessor_is_excluded(*index))
         .map(|index| study.assessors[index].name.clone())
         .collect();
-    let assessors = names.iter().enumerate().map(|(index, name)| summary(name, index, &attributes, alpha)).collect();
-    PanelPerformance { alpha, attributes, assessors, model: model_in_words() }
+    let assessors: Vec<AssessorSummary> =
+        names.iter().enumerate().map(|(index, name)| summary(name, index, &attributes, alpha)).collect();
+    let all = assessors.iter().fold(TestCounts::default(), |sum, one| sum.and(&one.counts));
+    PanelPerformance { alpha, attributes, assessors, all, model: model_in_words() }
 }
 
 fn model_in_words() -> String {
     "Per assessor: one-way analysis of variance over samples; scatter between replicates of the same sample; \
      correlation and slope over samples against the mean of the other assessors. Panel: assessor x sample interaction \
      against the scatter between replicates. Assessors are counted only on attributes where the panel itself finds \
-     differences between samples."
+     differences between samples. A test fails somebody only where it would show a sound assessor in 80 of 100 cases, \
+     and one who scatters half as much again as the others would do as badly in 5 at most, or who is shown to scatter \
+     more than that; else there are too few cups to tell. On made-up panels sound assessors failed 2 tests of 100 at most."
         .to_owned()
 }
 
@@ -114,15 +134,19 @@ fn panel_attribute(study: &Study, index: usize, sample_p: Defined<f64>) -> Panel
         Squares { ss: sum.ss + own.ss, df: sum.df + own.df }
     });
     let fit = additive(&cells);
-    let assessors = scores
-        .assessors
-        .iter()
-        .enumerate()
-        .map(|(assessor, name)| describe(&cells, assessor, name, &fit.squares_by_assessor))
-        .collect();
+    let alpha = study.settings.alpha;
+    let panel_discriminates = sample_p.as_ref().is_ok_and(|p| *p < alpha);
+    let one = |(assessor, name): (usize, &String)| {
+        let mut found = describe(&cells, assessor, name, &fit.squares_by_assessor);
+        if panel_discriminates {
+            found.outcomes = outcomes(&cells, assessor, &found, alpha);
+        }
+        found
+    };
+    let assessors = scores.assessors.iter().enumerate().map(one).collect();
     PanelAttribute {
         attribute: scores.attribute.clone(),
-        panel_discriminates: sample_p.as_ref().is_ok_and(|p| *p < study.settings.alpha),
+        panel_discriminates,
         sample_p,
         interaction: interaction(&fit, error),
         repeatability: pooled(error),
@@ -148,7 +172,7 @@ fn pooled(error: Squares) -> Defined<PooledRepeatability> {
     if error.df < 1.0 {
         return Err(NotDefined::because("there are no replicates"));
     }
-    Ok(PooledRepeatability { sd: (error.ss / error.df).sqrt(), df: error.df })
+    Ok(PooledRepeatability { sd: (error.ss / error.df).sqrt(), interval95: sd_interval95(error), df: error.df })
 }
 
 fn cell_intraclass(cells: &Cells) -> Defined<Intraclass> {
@@ -251,6 +275,7 @@ fn summary(name: &str, assessor: usize, attributes: &[PanelAttribute], alpha: f6
     };
     AssessorSummary {
         assessor: name.to_owned(),
+        counts: TestCounts::of(&judged),
         n_discriminating: all.iter().filter(|one| one.discrimination.as_ref().is_ok_and(|f| f.p < alpha)).count(),
         mean_correlation: mean(&correlations)
             .ok_or_else(|| NotDefined::because("agreement is not defined on any attribute")),
@@ -263,7 +288,27 @@ fn summary(name: &str, assessor: usize, attributes: &[PanelAttribute], alpha: f6
     }
 }
 
-/// Failures, to be asked only where the panel itself finds differences; `None` where it cannot be tested.
+impl TestCounts {
+    fn of(judged: &[AssessorOnAttribute]) -> Self {
+        let over =
+            |pick: fn(&Outcomes) -> Option<Outcome>| OutcomeCounts::of(judged.iter().map(|one| pick(&one.outcomes)));
+        TestCounts {
+            discrimination: over(|one| one.discrimination),
+            repeatability: over(|one| one.repeatability),
+            agreement: over(|one| one.agreement),
+        }
+    }
+
+    fn and(self, other: &TestCounts) -> Self {
+        TestCounts {
+            discrimination: self.discrimination.and(other.discrimination),
+            repeatability: self.repeatability.and(other.repeatability),
+            agreement: self.agreement.and(other.agreement),
+        }
+    }
+}
+
+/// What is not shown, to be asked only where the panel itself finds differences; `None` where it cannot be tested.
 impl AssessorOnAttribute {
     /// The assessor's own F does not reach `alpha`.
     pub fn fails_to_discriminate(&self, alpha: f64) -> Option<bool> {

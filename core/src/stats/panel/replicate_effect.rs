@@ -39,6 +39,8 @@ pub struct ReplicateAnalysis {
     pub assessor_by_round: FTest,
     /// Sample x replicate on the rest: do samples change from replicate to replicate for everybody alike?
     pub sample_by_round: FTest,
+    /// Its p after Holm's correction over all attributes; nothing before they are counted together.
+    pub sample_by_round_p_adjusted: Option<f64>,
     /// Replicate on assessor x replicate: does the whole panel shift?
     pub round_effect: FTest,
     /// Test of the samples with replicate terms in the model.
@@ -132,6 +134,7 @@ pub fn replicate_check(scores: &AttributeScores, options: &ReplicateOptions) -> 
         lines,
         assessor_by_round,
         sample_by_round: test(&lines.sample_by_round, &lines.rest)?,
+        sample_by_round_p_adjusted: None,
         round_effect: test(&lines.round, &lines.assessor_by_round)?,
         sample_with,
         finding: finding(&sample_with, &sample_without, &assessor_by_round, options.alpha),

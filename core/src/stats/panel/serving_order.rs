@@ -9,6 +9,7 @@ use crate::numeric::describe::mean;
 use crate::numeric::tails::{t_quantile_upper, t_two_sided};
 use crate::stats::r#match::sign_flip::{SignFlip, of_differences};
 use crate::stats::results::{Defined, Interval, NotDefined};
+use crate::stats::samples::multiplicity::holm;
 use crate::study::Study;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,6 +24,11 @@ pub struct OrderEffects {
     pub carry_over: Defined<EffectGroup>,
     /// Change per position along the session, in units of the scale.
     pub drift: Defined<Effect>,
+    /// The p of any position, of any sample before, and of drift, after Holm's correction over all attributes; each of the
+    /// three by itself. Nothing where there is no such effect to look at.
+    pub position_p_adjusted: Option<f64>,
+    pub carry_over_p_adjusted: Option<f64>,
+    pub drift_p_adjusted: Option<f64>,
 }
 
 /// Effects of one kind.
@@ -66,7 +72,29 @@ pub struct LabelEffect {
 /// Errors: the file has no serving positions, or not for every serving that counts.
 pub fn order_effects(study: &Study) -> Defined<Vec<OrderEffects>> {
     positions_known(study)?;
-    Ok(study.active_attributes().into_iter().map(|index| order_effects_on(study, index)).collect())
+    let mut found: Vec<OrderEffects> =
+        study.active_attributes().into_iter().map(|index| order_effects_on(study, index)).collect();
+    adjust_over_attributes(&mut found);
+    Ok(found)
+}
+
+/// Counts all attributes together, by Holm.
+pub fn adjust_over_attributes(found: &mut [OrderEffects]) {
+    let over = |p: &dyn Fn(&OrderEffects) -> Option<f64>| holm_where_known(&found.iter().map(p).collect::<Vec<_>>());
+    let positions = over(&|one| one.position.as_ref().ok().map(|group| group.p_any));
+    let before = over(&|one| one.carry_over.as_ref().ok().map(|group| group.p_any));
+    let drifts = over(&|one| one.drift.as_ref().ok().map(|effect| effect.p));
+    for (index, one) in found.iter_mut().enumerate() {
+        one.position_p_adjusted = positions[index];
+        one.carry_over_p_adjusted = before[index];
+        one.drift_p_adjusted = drifts[index];
+    }
+}
+
+/// Holm's correction over what is known, each in its place.
+pub(in crate::stats) fn holm_where_known(p_values: &[Option<f64>]) -> Vec<Option<f64>> {
+    let mut adjusted = holm(&p_values.iter().flatten().copied().collect::<Vec<_>>()).into_iter();
+    p_values.iter().map(|p| p.and_then(|_| adjusted.next())).collect()
 }
 
 /// Whether order effects can be looked at.
@@ -132,6 +160,9 @@ pub fn order_effects_on(study: &Study, index: usize) -> OrderEffects {
         position: position_effects(&servings),
         carry_over: carry_over(&servings, study),
         drift: drift(&servings),
+        position_p_adjusted: None,
+        carry_over_p_adjusted: None,
+        drift_p_adjusted: None,
     }
 }
 

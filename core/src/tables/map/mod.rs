@@ -1,29 +1,44 @@
 //! The numbers behind the map: what each axis shows, and how well each attribute is shown.
 
+use crate::stats::map::ellipses::MapEllipses;
 use crate::stats::map::product_map::{LeftOut, MapAttribute, MapAxis, ProductMap};
+use crate::stats::results::Interval;
 use crate::table::{Cell, Column, Format, Table};
 use crate::tables::ANY_SCALE;
-use crate::tables::words::ATTRIBUTE;
+use crate::tables::words::{ATTRIBUTE, FROM, INTERVAL_95, TO};
 
 const AXES: &str = "How much does each axis show?";
 const AXIS: &str = "axis";
 const SHARE: &str = "share of all differences";
 const CUMULATIVE: &str = "with the axes before it";
+const NO_DRAWS: &str = "no panels were drawn again";
 const VARIANCE: &str = "variance";
 const ATTRIBUTES_SHOWN: &str = "Which attributes does this map show, and which badly? Worst first";
 const SHARE_SHOWN: &str = "shown on these axes";
 
-/// Share of the differences on each axis, the first axis first.
-pub fn axes(map: &ProductMap) -> Table {
+/// Share of the differences on each axis, the first axis first, with its interval once panels were drawn again.
+pub fn axes(map: &ProductMap, ellipses: Option<&MapEllipses>) -> Table {
     let columns = vec![
         Column::name(AXIS),
         Column::of(SHARE, Format::Percent(1), "share"),
+        Column::of(FROM, Format::Percent(1), "share_lower").under(INTERVAL_95),
+        Column::of(TO, Format::Percent(1), "share_upper").under(INTERVAL_95),
         Column::of(CUMULATIVE, Format::Percent(1), "cumulative_share"),
         Column::of(VARIANCE, Format::Fixed(2), "variance"),
     ];
     let row = |(place, axis): (usize, &MapAxis)| {
-        let numbers = [axis.share, axis.cumulative_share, axis.variance].map(Cell::number);
-        [Cell::words(format!("{AXIS} {}", place + 1))].into_iter().chain(numbers).collect()
+        let interval = ellipses.and_then(|found| found.share_intervals.get(place));
+        let end = |pick: fn(&Interval) -> f64| {
+            interval.map_or_else(|| Cell::not_defined(NO_DRAWS), |interval| Cell::of(interval, pick))
+        };
+        vec![
+            Cell::words(format!("{AXIS} {}", place + 1)),
+            Cell::number(axis.share),
+            end(|interval| interval.lower),
+            end(|interval| interval.upper),
+            Cell::number(axis.cumulative_share),
+            Cell::number(axis.variance),
+        ]
     };
     Table::new("axes", AXES, columns, ANY_SCALE).with_rows(map.axes.iter().enumerate().map(row)).with_note(&map.model)
 }

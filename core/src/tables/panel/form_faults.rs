@@ -1,4 +1,4 @@
-//! Suspected slips, each with the evidence it rests on.
+//! Suspected form faults, each with the evidence it rests on.
 
 use super::words;
 use crate::stats::Analysis;

@@ -10,5 +10,5 @@ pub mod words;
 pub use form_faults::form_faults;
 pub use line_use::line_use;
 pub use performance::{assessors, attributes, grid};
-pub use rounds::{rounds, sessions};
+pub use rounds::{round_shifts, rounds, sessions};
 pub use serving_order::{labels, serving_order};

@@ -1,7 +1,9 @@
 //! Whether the panel holds from round to round, and from session to session.
 
+use super::serving_order::adjusted;
 use super::words;
 use crate::stats::panel::replicate_effect::{ReplicateAnalysis, RoundFinding};
+use crate::stats::panel::round_shift::RoundShift;
 use crate::stats::panel::sessions::SessionPerformance;
 use crate::stats::{Analysis, Defined};
 use crate::table::{Cell, Column, Format, Table};
@@ -21,6 +23,7 @@ pub fn rounds(names: &[String], found: &[Defined<ReplicateAnalysis>]) -> Table {
         columns.push(Column::of(common::F, Format::Statistic(2), f_field).under(group));
         columns.push(p(common::P, group, p_field));
     }
+    columns.push(p(words::ADJUSTED, words::SAMPLES_CHANGE, "sample_by_round_p_adjusted"));
     columns.push(p(words::P_WITH, words::SAMPLES_DIFFER, "sample_p_with"));
     columns.push(p(words::P_WITHOUT, words::SAMPLES_DIFFER, "sample_p_without"));
     Table::new("rounds", words::ROUNDS, columns, ANY_SCALE)
@@ -39,9 +42,39 @@ fn rounds_row(name: &str, one: &Defined<ReplicateAnalysis>) -> Vec<Cell> {
         number(|one| one.assessor_by_round.p),
         number(|one| one.sample_by_round.f),
         number(|one| one.sample_by_round.p),
+        Cell::of_cell(one, |one| adjusted(one.sample_by_round_p_adjusted)),
         number(|one| one.sample_with.p),
         Cell::of_cell(one, |one| Cell::of(&one.sample_without, |test| test.p)),
     ]
+}
+
+/// Differences to the target that are shown to shift between rounds.
+pub fn round_shifts(analysis: &Analysis, found: &[RoundShift]) -> Table {
+    let columns = vec![
+        Column::name(common::CANDIDATE),
+        Column::of(common::ATTRIBUTE, Format::Words, "attribute"),
+        Column::of(words::SHIFT, Format::Score, "shift").in_unit(&analysis.unit),
+        Column::of(common::P, Format::Probability, "p"),
+        Column::of(words::ADJUSTED, Format::Probability, "p_adjusted"),
+        Column::of(words::IN_WORDS, Format::Words, "sentence"),
+    ];
+    let row = |one: &RoundShift| {
+        let shift = one.found.as_ref().ok().filter(|shift| shift.is_shown)?;
+        Some(vec![
+            Cell::words(&one.candidate),
+            Cell::words(&one.attribute),
+            Cell::number(shift.size),
+            Cell::number(shift.test.p),
+            Cell::number(shift.p_adjusted),
+            Cell::words(&shift.sentence),
+        ])
+    };
+    let rows: Vec<Vec<Cell>> = found.iter().filter_map(row).collect();
+    let none = if rows.is_empty() { words::NO_SHIFT } else { "" };
+    Table::new("round-shifts", words::ROUND_SHIFTS, columns, analysis.scale_maximum)
+        .with_rows(rows)
+        .with_note(none)
+        .with_note(words::SHIFTS_HOW)
 }
 
 /// The panel in each session, in the order of the sessions.

@@ -15,10 +15,13 @@ pub fn serving_order(analysis: &Analysis, found: &[OrderEffects]) -> Table {
         Column::name(common::ATTRIBUTE),
         size(&analysis.unit, words::DRIFT, "drift"),
         p(common::P, words::DRIFT, "drift_p"),
+        p(words::ADJUSTED, words::DRIFT, "drift_p_adjusted"),
         size(words::LARGEST, words::POSITION, "position"),
         p(words::ANY, words::POSITION, "position_p"),
+        p(words::ADJUSTED, words::POSITION, "position_p_adjusted"),
         size(words::LARGEST, words::CARRY_OVER, "carry_over"),
         p(words::ANY, words::CARRY_OVER, "carry_over_p"),
+        p(words::ADJUSTED, words::CARRY_OVER, "carry_over_p_adjusted"),
     ];
     Table::new("order", words::ORDER, columns, analysis.scale_maximum)
         .with_rows(found.iter().map(|one| row(one, analysis.scale_maximum)))
@@ -32,11 +35,19 @@ fn row(one: &OrderEffects, scale_maximum: f64) -> Vec<Cell> {
         Cell::words(&one.attribute),
         Cell::of(&one.drift, |drift| drift.estimate),
         Cell::of(&one.drift, |drift| drift.p),
+        adjusted(one.drift_p_adjusted),
         position,
         position_p,
+        adjusted(one.position_p_adjusted),
         carry_over,
         carry_over_p,
+        adjusted(one.carry_over_p_adjusted),
     ]
+}
+
+/// A p that counts all attributes together, where there is one.
+pub(super) fn adjusted(p: Option<f64>) -> Cell {
+    p.map_or_else(|| Cell::not_defined(words::NOT_ADJUSTED), Cell::number)
 }
 
 /// The largest effect of a group with its name, and whether there is any at all.

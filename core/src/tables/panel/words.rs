@@ -8,11 +8,13 @@ pub(super) const TELLS_APART: &str = "tells samples apart";
 pub(super) const REPEATS: &str = "repeats";
 pub(super) const AGREES: &str = "agrees with the others";
 pub(super) const ATTRIBUTES: &str = "attributes";
-pub(super) const FAILED: &str = "failed";
+pub(super) const NOTHING_TO_JUDGE: &str = "on no attribute the panel finds differences that this could be tested on";
+pub(super) const SHOWN_OR_NOT: &str = "shown / fails / too few cups";
+pub(super) const ALL_ASSESSORS: &str = "all assessors";
 pub(super) const MEAN_R: &str = "mean r";
 pub(super) const SCATTER: &str = "scatter";
 pub(super) const NONE: &str = "none";
-pub(super) const ASSESSORS_HOW: &str = "Failures count only attributes on which the panel as a whole finds sample differences; the small figures are the exact 95 % interval of each share. With many tests some failures come by chance: look at the interval before you look at the person.";
+pub(super) const ASSESSORS_HOW: &str = "Only attributes on which the panel as a whole finds sample differences count. A test that shows nothing fails nobody by itself: with few samples it misses sound assessors too. It fails somebody only where it would show a sound assessor in 80 of 100 cases, and where a sound one would do as badly in 5 of 100 at most; else there were too few cups to tell. Repeating fails who is shown to scatter more than half as much again as the others. The small figures say how many failures sound assessors would have by chance, at most; on made-up panels it was 2 of 100 tests at most.";
 pub(super) const NEVER_LEFT_OUT: &str = "Disagreeing is no reason to leave anyone out. Leave out only what has a reason of its own, and compare the verdict with and without.";
 
 pub(super) const PANEL_ON_ATTRIBUTES: &str = "The panel on each attribute";
@@ -20,7 +22,7 @@ pub(super) const P_SAMPLES: &str = "p, samples differ";
 pub(super) const DISAGREEMENT: &str = "disagreement";
 pub(super) const REPEATABILITY: &str = "scatter between replicates";
 pub(super) const INTRACLASS: &str = "intraclass r, panel mean";
-pub(super) const PANEL_HOW: &str = "Disagreement is the mean square of assessor \u{d7} sample over that between replicates: a small p means that assessors see the samples differently, by more than they scatter. The intraclass correlation is that of the panel mean, differences of level forgiven.";
+pub(super) const PANEL_HOW: &str = "Disagreement is the mean square of assessor \u{d7} sample over that between replicates: a small p means that assessors see the samples differently, by more than they scatter. The intraclass correlation is that of the panel mean, differences of level forgiven; small figures are 95 % intervals, of scatter by chi-squared, of the correlation by F (Shrout & Fleiss 1979), both for normal marks.";
 pub(super) const PANEL_SEES_NO_DIFFERENCE: &str = "the panel finds none";
 pub(super) const GRID: &str = "Every assessor on every attribute";
 
@@ -34,7 +36,9 @@ pub(super) const POSITION: &str = "position";
 pub(super) const CARRY_OVER: &str = "sample before";
 pub(super) const LARGEST: &str = "largest";
 pub(super) const ANY: &str = "p, any at all";
-pub(super) const ORDER_HOW: &str = "Positions and samples before are weighed together with the samples themselves; p is after Holm's correction over the positions or samples before. Positions come from the file and are never made up from the order of its rows.";
+pub(super) const ADJUSTED: &str = "p, all attributes together";
+pub(super) const NOT_ADJUSTED: &str = "there is nothing to adjust";
+pub(super) const ORDER_HOW: &str = "Positions and samples before are weighed together with the samples themselves; p is after Holm's correction over the positions or samples before; the p beside it counts all attributes together as well, and only that one shows an effect. Positions come from the file and are never made up from the order of its rows.";
 pub(super) const LABELS: &str = "What a label did";
 pub(super) const LABELS_HOW: &str =
     "The same sample, the same assessor, under two labels; exact sign-flip test over assessors.";
@@ -43,10 +47,14 @@ pub(super) const ROUNDS: &str = "Shifts between rounds";
 pub(super) const WHOLE_PANEL: &str = "whole panel shifts";
 pub(super) const ASSESSORS_SHIFT: &str = "assessors shift";
 pub(super) const SAMPLES_CHANGE: &str = "samples change";
+pub(super) const ROUND_SHIFTS: &str = "Does the difference to the target hold from round to round?";
+pub(super) const SHIFT: &str = "shift of the difference";
+pub(super) const SHIFTS_HOW: &str = "Where everybody is served from one pot a round, a difference between pots is inside the difference between samples and in no interval. Each assessor's own difference to the target is compared between rounds, all attributes counted together by Holm; only shifts that are shown stand here. Without any pot to tell apart, 5 candidates of 100 at most have any.";
+pub(super) const NO_SHIFT: &str = "No difference to the target is shown to shift between rounds.";
 pub(super) const SAMPLES_DIFFER: &str = "samples differ";
 pub(super) const P_WITH: &str = "p with rounds";
 pub(super) const P_WITHOUT: &str = "p without";
-pub(super) const ROUNDS_HOW: &str = "A round is a replicate, or a session where there is one replicate only. Assessors who each shift their own way between rounds swell the error of the usual model; the last columns show whether that changes the answer.";
+pub(super) const ROUNDS_HOW: &str = "A round is a replicate, or a session where there is one replicate only. Assessors who each shift their own way between rounds swell the error of the usual model; the last columns show whether that changes the answer. Samples that change from round to round for everybody alike may come from pots that differ; their p is given for the attribute alone and for all attributes together.";
 
 pub(super) const SESSIONS: &str = "The panel in each session by itself";
 pub(super) const SESSION: &str = "session";
@@ -72,20 +80,32 @@ pub(super) const ASKED_FOR: &str = "asked for";
 pub(super) const DOES_NOT_VARY: &str = "marks or expectation do not vary";
 /// What is said wherever somebody might be left out because of how they mark.
 pub const FORCED: &str =
-    "Nobody is left out because they disagree: a slip is a reason when the sheet or the person confirms it.";
+    "Nobody is left out because they disagree: a form fault is a reason when the sheet or the person confirms it.";
 
-pub(super) fn percent_span(lower: &str, upper: &str) -> String {
-    format!("{lower} to {upper} %")
+/// "by chance 0.4 at most".
+pub(super) fn by_chance(count: &str) -> String {
+    format!("by chance {count} at most")
 }
 
-pub(super) fn grid_detail(agrees: &str, repeats: &str) -> String {
-    format!("r {agrees}, s {repeats}")
+/// ".72 (.31 to .90)"; the value alone where there is no interval.
+pub(super) fn with_interval(value: &str, ends: Option<(String, String)>) -> String {
+    ends.map_or_else(|| value.to_owned(), |(lower, upper)| format!("{value} ({lower} to {upper})"))
+}
+
+/// "interval 31 to 90".
+pub(super) fn interval_detail(lower: &str, upper: &str) -> String {
+    format!("{lower} to {upper}")
+}
+
+pub(super) fn grid_detail(agrees: &str, slope: &str, repeats: &str) -> String {
+    format!("r {agrees}, slope {slope}, s {repeats}")
 }
 
 pub(super) fn grid_how(unit: &str) -> String {
     format!(
         "Large figure: F of this assessor over samples, against the own scatter between replicates. Small figures: r, the \
-         correlation with the mean of the others over samples, and s, the own scatter in {unit}."
+         correlation with the mean of the others over samples, its slope on them, and s, the own scatter in {unit}, each with \
+         its 95 % interval: of r by Fisher's z, approximate and from five samples on, of the slope by t, of s by chi-squared."
     )
 }
 
@@ -94,7 +114,7 @@ pub(super) fn labels_against(label: &str, against: &str) -> String {
 }
 
 pub fn no_slips(pages: usize) -> String {
-    format!("No slip is suspected on any of {} pages.", grouped(pages))
+    format!("No form fault is suspected on any of {} pages.", grouped(pages))
 }
 
 /// What may have happened, in two or three words.
