@@ -233,7 +233,7 @@ fn influence_in_slices_is_influence_at_once() {
     assert_eq!(InfluenceRun::start(&study).unwrap().finish(), at_once, "finishing does what is left");
 }
 
-/// "authentic" is 60 - cooked + a little of the assessor's own; "sweet" is nothing to it.
+/// "true to fruit" is 60 - cooked + a little of the assessor's own; "sweet" is nothing to it.
 fn integrated_study(seed: u64) -> Study {
     let mut random = Random::seeded_for(seed, "integrated study");
     let mut builder = StudyBuilder::new(Scale::default());
@@ -244,7 +244,7 @@ fn integrated_study(seed: u64) -> Study {
             let own = cooked + 6.0 * random.normal() + 2.0 * f64::from(assessor);
             builder.add(address, "cooked", own).unwrap();
             builder.add(address, "sweet", 50.0 + 6.0 * random.normal()).unwrap();
-            builder.add(address, "authentic", 80.0 - own + 5.0 * random.normal()).unwrap();
+            builder.add(address, "true to fruit", 80.0 - own + 5.0 * random.normal()).unwrap();
         }
     }
     let mut study = builder.finish("integrated");
@@ -255,7 +255,7 @@ fn integrated_study(seed: u64) -> Study {
 #[test]
 fn an_integrated_word_is_associated_with_what_moves_along() {
     let got = integrated_explained(&integrated_study(1)).unwrap();
-    assert_eq!((got.len(), got[0].attribute.as_str()), (1, "authentic"));
+    assert_eq!((got.len(), got[0].attribute.as_str()), (1, "true to fruit"));
     let first = &got[0].associations[0];
     assert_eq!(first.attribute, "cooked");
     assert!(first.correlation < -0.85 && first.is_steady && first.same_sign > 0.999, "{first:?}");
@@ -263,7 +263,7 @@ fn an_integrated_word_is_associated_with_what_moves_along() {
     assert!(*first.between_samples.as_ref().unwrap() < -0.95);
     assert!(*first.within_samples.as_ref().unwrap() < -0.4);
     assert!(
-        first.sentence.starts_with("More “cooked” goes with less “authentic”")
+        first.sentence.starts_with("More “cooked” goes with less “true to fruit”")
             && first.sentence.contains("not a cause")
     );
     assert_eq!(got, integrated_explained(&integrated_study(1)).unwrap(), "the seed fixes everything");
@@ -271,7 +271,7 @@ fn an_integrated_word_is_associated_with_what_moves_along() {
 
 #[test]
 fn a_word_that_does_not_move_along_is_seldom_called_steady() {
-    // "sweet" is nothing to "authentic": 5 of 100 at most are claimed, three standard errors are 6.5 more.
+    // "sweet" is nothing to "true to fruit": 5 of 100 at most are claimed, three standard errors are 6.5 more.
     let steady = (0..100)
         .filter(|seed| {
             let got = integrated_explained(&integrated_study(50 + seed)).unwrap();

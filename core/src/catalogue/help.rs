@@ -51,6 +51,15 @@ pub static CHANCES: Help = Help {
     source: "Simulated with this program; what panels are told was compared with what is true of them.",
 };
 
+pub static POTS: Help = Help {
+    question: "Why look at rounds?",
+    answers: &[
+        "Where everybody is served from one pot, what differs from pot to pot lies inside the difference and in no interval: ten assessors who taste the same bad pot agree. If a sample is prepared anew for each round, a difference that moves from round to round says that pots may differ.",
+        "If both rounds came from one pot, nothing here can tell. Plan offers separate preparations for that.",
+    ],
+    source: "Rounds against assessor \u{d7} round on each assessor's own differences, adjusted over attributes by Holm (1979); simulated with this program.",
+};
+
 pub static SECOND_OPINION: Help = Help {
     question: "Why a second opinion?",
     answers: &[

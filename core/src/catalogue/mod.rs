@@ -12,6 +12,7 @@ pub mod help;
 pub mod map;
 pub mod r#match;
 pub mod panel;
+pub mod pots;
 mod results;
 pub mod samples;
 pub mod verdicts;
@@ -28,6 +29,7 @@ pub const CATALOGUE: &[Entry] = &[
     Entry::of::<r#match::Closeness>(),
     Entry::of::<chances::ChancesOfVerdicts>(),
     Entry::of::<r#match::Power>(),
+    Entry::of::<pots::RoundShifts>(),
     Entry::of::<chances::SecondOpinion>(),
     Entry::of::<chances::MarginsToCome>(),
     Entry::of::<samples::Means>(),

@@ -9,7 +9,7 @@ use crate::run::{AtOnce, EachOf, Then};
 use crate::stats::panel::form_faults::{FormFaultReport, FormFaultSearch};
 use crate::stats::panel::performance::{PanelPerformance, performance};
 use crate::stats::panel::replicate_effect::{ReplicateAnalysis, rounds_on};
-use crate::stats::panel::round_shift::{self, difference_between_rounds};
+use crate::stats::panel::round_shift;
 use crate::stats::panel::scale_use::{ScaleUse, scale_use_on};
 use crate::stats::panel::serving_order::{self, LabelEffect, OrderEffects, label_effects, order_effects_on};
 use crate::stats::panel::sessions::{SessionPerformance, session_performance};
@@ -174,15 +174,7 @@ impl Statistic for Rounds {
     }
 
     fn tables(given: &Given, found: &Vec<Defined<ReplicateAnalysis>>) -> Vec<Table> {
-        let analysis = &given.analysis;
-        let mut tables = vec![tables::panel::rounds(&given.attribute_names(), found)];
-        if let Some(target) = &analysis.target {
-            let candidates = analysis.samples.iter().filter(|sample| *sample != target);
-            let shifts: Vec<_> =
-                candidates.flat_map(|sample| difference_between_rounds(&given.study, sample, target)).collect();
-            tables.push(tables::panel::round_shifts(analysis, &shifts));
-        }
-        tables
+        vec![tables::panel::rounds(&given.attribute_names(), found)]
     }
 
     fn json(_given: &Given, found: Defined<&Vec<Defined<ReplicateAnalysis>>>) -> Vec<JsonPart> {

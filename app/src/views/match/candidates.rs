@@ -8,6 +8,7 @@ use crate::state::actions;
 use crate::state::derived::CandidateVerdict;
 use crate::words;
 use leptos::prelude::*;
+use likeness_core::catalogue::pots::RoundShifts;
 use likeness_core::stats::Analysis;
 use likeness_core::tables;
 use likeness_core::tables::r#match::reasons::cups_sentence;
@@ -57,6 +58,16 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
     });
     let sentence = verdict.sentence.clone();
     let asides = verdict.asides.clone();
+    let own = verdict.sample.clone();
+    // Pots that may differ are told as soon as the rounds were compared.
+    let shifts = move || {
+        let found = context.findings.found::<RoundShifts>()?;
+        let of_sample = found.iter().filter(|one| one.candidate == own).filter_map(|one| one.found.as_ref().ok());
+        let sentences = of_sample.filter(|shift| shift.is_shown).map(|shift| shift.sentence.clone());
+        Some(
+            sentences.map(|said| view! { <span class="aside" data-test="pots">{readable(said)}</span> }).collect_view(),
+        )
+    };
     view! {
         <li>
             <button
@@ -71,6 +82,7 @@ fn Candidate(verdict: CandidateVerdict) -> impl IntoView {
                 <VerdictIcon verdict=verdict.verdict/>
                 {verdict.is_target_again.then(|| view! { <span class="again">{words::matching::TARGET_AGAIN_MARK}</span> })}
                 <span class="sentence" data-test="verdict-sentence">{readable(sentence)}</span>
+                {shifts}
                 {asides.into_iter().map(|aside| view! { <span class="aside" data-test="aside">{readable(aside)}</span> }).collect_view()}
                 <span class="distance">{readable(distance)}</span>
             </button>

@@ -26,7 +26,7 @@ pub enum MapBasis {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct MapOptions {
     pub basis: MapBasis,
-    /// Whether words for the whole ("balance", "authentic") take part; they do not by default.
+    /// Whether words for the whole ("balance", "true to fruit") take part; they do not by default.
     pub with_integrated: bool,
 }
 

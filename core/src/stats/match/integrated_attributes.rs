@@ -1,4 +1,4 @@
-//! What words for the whole ("authentic", "balance") go together with. Association only: nothing here says what causes
+//! What words for the whole ("true to fruit", "balance") go together with. Association only: nothing here says what causes
 //! what.
 //!
 //! What leads is the correlation of the samples' panel means, for samples are what is compared: drawing assessors again
