@@ -129,3 +129,38 @@ fn a_sample_and_an_attribute_that_are_clicked_are_marked_in_every_view() {
         browser.assert_quiet();
     }
 }
+
+/// The invented study of twenty-four assessors, in which the target was served twice.
+#[test]
+fn a_match_as_a_whole_is_settled_beforehand_and_said_in_its_own_words() {
+    let browser = Browser::start();
+    browser.resize(SIZES[0]);
+    browser.open(&file_address(&bundle("likeness.html")));
+    browser.wait_until("the start", PATIENCE, || browser.has("[data-test=open-demo]"));
+    browser.press("?");
+    browser.wait_until("the studies to learn from", PATIENCE, || browser.has("[data-test=learn-open-large]"));
+    browser.find("[data-test=learn-open-large]").click();
+    browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
+    let headline = || browser.find("[data-test=headline]").text();
+    assert!(headline().contains("Candidate E matches Fresh mango within 10 mm."), "{}", headline());
+    // The second cup of the target is no candidate, and there is nothing to be alarmed about.
+    assert!(!headline().contains("again") && !browser.has("[data-test=alarm]"));
+    browser.wait_until("the chances", PATIENCE, || browser.has("[data-test=chances-said]"));
+    assert!(browser.find("[data-test=chances-said]").text().contains("a true duplicate would be shown to match"));
+    browser.find("[data-test=settings] summary").click();
+    set(&browser, "[data-test=profile-share]", "seven");
+    browser.wait_until("a refusal", PATIENCE, || browser.has("[data-test=settings] .refused"));
+    set(&browser, "[data-test=profile-share]", "0,5");
+    browser.wait_until("the new share", PATIENCE, || {
+        browser.find("[data-test=settled-line]").text().contains("as a whole 0.5 of the margins")
+    });
+    assert!(browser.find("[data-test=changed-after-verdict]").text().contains("0.7 to 0.5 of the margins"));
+    set(&browser, "[data-test=margin]", "5");
+    browser.wait_until("a match as a whole", PATIENCE, || headline().contains("matches Fresh mango as a whole"));
+    let sentences = browser.find_all("[data-test=verdict-sentence]");
+    assert!(sentences[0].text().contains("could still differ by up to"), "{}", sentences[0].text());
+    // Held against both cups, and said so.
+    browser.find("[data-test=both-cups]").click();
+    browser.wait_until("both cups", PATIENCE, || browser.has("[data-test=cups]"));
+    assert!(browser.find("[data-test=cups]").text().contains("the mean of both cups"));
+}

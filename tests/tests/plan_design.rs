@@ -241,7 +241,7 @@ fn the_brief_is_printed_with_what_was_decided_and_goes_into_the_study() {
     assert_eq!(decided("target"), ["Fresh mango"]);
     assert_eq!(decided("deciding attributes"), ["green, ripe flesh"]);
     let study = plan.study_skeleton("2026-03-09 10:00");
-    assert!(study.log.iter().any(|line| line.what.ends_with(&format!("{profile_margin}."))), "{:?}", study.log);
+    assert!((study.settings.profile_share - 0.5).abs() < 1e-12, "{:?}", study.settings);
 }
 
 #[test]

@@ -1,9 +1,9 @@
 //! Power against simulated and independently integrated values.
 
 use likeness_core::numeric::random::Random;
+use likeness_core::stats::analyse;
 use likeness_core::stats::r#match::differences::{DifferenceOptions, difference_test};
 use likeness_core::stats::r#match::power::{PanelPlan, PlannedTest, difference_power, reach, verdict_power};
-use likeness_core::stats::{Verdict, analyse};
 use likeness_tests::studies::{RandomStudy, close};
 
 const TEST: PlannedTest = PlannedTest { margin: 10.0, alpha: 0.05 };

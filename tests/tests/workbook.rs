@@ -11,12 +11,13 @@ use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
 
-const SHEETS: [&str; 26] = [
+const SHEETS: [&str; 27] = [
     "Verdicts",
     "Differences",
     "Closeness",
     "Chances",
     "Power",
+    "Round shifts",
     "Second opinion",
     "Means",
     "ANOVA",
