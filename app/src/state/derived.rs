@@ -125,7 +125,7 @@ fn tasted_of(app: AppState, before: Option<&Option<Shared<Study>>>) -> Option<Sh
         settings.deciding.clear();
         let usual = Settings::default();
         settings.profile_share = usual.profile_share;
-        (settings.both_cups, settings.candidates_together) = (usual.both_cups, usual.candidates_together);
+        settings.candidates_together = usual.candidates_together;
         tasted.title.clear();
         tasted.log.clear();
         tasted.notices.clear();

@@ -7,6 +7,7 @@
 pub use super::distance_found::{CandidateDistance, Closer, DistanceResampling, NoiseFloor, Ranked, WithinNoise};
 pub use super::distance_options::ResamplingOptions;
 
+use super::paired::{PairedAttribute, Pairing};
 use super::sign_flip::{SignFlip, of_profiles};
 use super::target_against_itself::{ReplicateFloor, replicate_floor};
 use crate::numeric::bootstrap::{NoInterval, bca_interval};
@@ -14,8 +15,7 @@ use crate::numeric::portable::{normal_quantile, normal_upper};
 use crate::numeric::random::Random;
 use crate::run::{Reached, Run};
 use crate::stats::results::{Defined, Interval, NotDefined};
-use crate::stats::samples::profiles::Profiles;
-use crate::study::Study;
+use crate::study::{AttributeKind, Study};
 
 /// A run that is under way.
 #[derive(Clone, Debug)]
@@ -80,17 +80,17 @@ impl DistanceRun {
     ///
     /// Errors: no such target, no candidate with a distance, or fewer than three assessors.
     pub fn start(study: &Study, target: &str, options: ResamplingOptions) -> Defined<Self> {
-        let profiles = Profiles::of(study).analytic();
-        let target_index = profiles
-            .sample_index(target)
+        let pairing = Pairing::with(study, target, options.blind_duplicate.as_deref())
             .ok_or_else(|| NotDefined::because(format!("there is no sample called “{target}” to be the target")))?;
-        if profiles.assessors.len() < 3 {
+        if pairing.assessors.len() < 3 {
             return Err(NotDefined::because("it takes three assessors at least to draw assessors again"));
         }
-        let candidates: Vec<Candidate> = (0..profiles.samples.len())
-            .filter(|sample| *sample != target_index)
-            .filter_map(|sample| Candidate::of(&profiles, sample, target_index))
-            .collect();
+        let analytic = study.active_attributes().into_iter();
+        let analytic = analytic.filter(|index| study.attributes[*index].kind == AttributeKind::Analytic);
+        let attributes: Vec<PairedAttribute> =
+            analytic.map(|index| pairing.attribute(study, &study.attribute_scores(index))).collect();
+        let candidates: Vec<Candidate> =
+            (0..pairing.candidates.len()).filter_map(|at| Candidate::of(&pairing, &attributes, at)).collect();
         if candidates.is_empty() {
             return Err(NotDefined::because("no candidate was scored beside the target by two assessors or more"));
         }
@@ -98,7 +98,7 @@ impl DistanceRun {
             random: Random::seeded_for(options.seed, "assessors"),
             target: target.to_owned(),
             target_replicates: replicate_floor(study, target),
-            n_assessors: profiles.assessors.len(),
+            n_assessors: pairing.assessors.len(),
             options,
             candidates,
             done: 0,
@@ -277,18 +277,18 @@ impl DistanceRun {
 
 impl Candidate {
     /// `None` where no attribute was scored on both samples by two assessors, or one of them by a single assessor.
-    fn of(profiles: &Profiles, sample: usize, target: usize) -> Option<Self> {
+    fn of(pairing: &Pairing, paired: &[PairedAttribute], at: usize) -> Option<Self> {
         let (mut attributes, mut differences) = (Vec::new(), Vec::new());
-        for attribute in &profiles.attributes {
-            let row: Vec<Option<f64>> =
-                attribute.means.iter().map(|means| Some(means[sample]? - means[target]?)).collect();
+        for attribute in paired {
+            let cups = pairing.cups_for(at);
+            let row: Vec<Option<f64>> = attribute.means[at].iter().map(|own| own.difference(cups)).collect();
             if row.iter().any(Option::is_some) {
                 attributes.push(attribute.name.clone());
                 differences.push(row);
             }
         }
-        let squared = squared_distance(&differences, &vec![1.0; profiles.assessors.len()])?;
-        let sample = profiles.samples[sample].clone();
+        let squared = squared_distance(&differences, &vec![1.0; pairing.assessors.len()])?;
+        let sample = pairing.candidates[at].sample.clone();
         (!attributes.is_empty()).then(|| Candidate { sample, attributes, differences, squared, replicates: Vec::new() })
     }
 }
@@ -372,9 +372,7 @@ fn no_interval(reason: NoInterval) -> NotDefined {
 }
 
 fn model_in_words() -> String {
-    "Whole assessors drawn with replacement, the same draws for all candidates. Squared distance over the analytic \
-     attributes with the squared standard errors taken off; draws centred on the estimate; interval bias-corrected and \
-     accelerated (Efron 1987), then its root, 0 where the square is negative. With few assessors such intervals are a \
-     little short."
+    "Whole assessors drawn with replacement, the same draws for all candidates. Squared distance over the attributes \
+     of one character with the squared standard errors taken off; draws centred on the estimate."
         .to_owned()
 }

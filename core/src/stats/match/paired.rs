@@ -74,11 +74,16 @@ impl OwnMeans {
 }
 
 impl Pairing {
-    /// `None` where the study names no target, or none that counts.
+    /// By the study's own settings. `None` where it names no target, or none that counts.
     pub fn of(study: &Study) -> Option<Self> {
-        let active = |name: &String| study.sample_index(name).filter(|index| !study.sample_is_excluded(*index));
-        let target = study.settings.target.clone().filter(|name| active(name).is_some())?;
-        let again = study.settings.blind_duplicate.clone().filter(|name| *name != target && active(name).is_some());
+        Pairing::with(study, study.settings.target.as_deref()?, study.settings.blind_duplicate.as_deref())
+    }
+
+    /// With a target, and perhaps a second cup of it, named by the caller. `None` where the target does not count.
+    pub fn with(study: &Study, target: &str, again: Option<&str>) -> Option<Self> {
+        let active = |name: &str| study.sample_index(name).filter(|index| !study.sample_is_excluded(*index));
+        let target = Some(target.to_owned()).filter(|name| active(name).is_some())?;
+        let again = again.filter(|name| *name != target && active(name).is_some()).map(str::to_owned);
         let samples: Vec<usize> = (0..study.samples.len()).filter(|index| !study.sample_is_excluded(*index)).collect();
         let place = |name: &String| samples.iter().position(|index| study.samples[*index].name == *name);
         let cups = target_cups(study, &target, again.as_deref());

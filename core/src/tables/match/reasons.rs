@@ -4,7 +4,7 @@ use crate::stats::r#match::calibrated::{Caution, NotShownBecause};
 use crate::stats::r#match::target_cups::TargetCups;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, Verdict};
 use crate::text::lists::{listed_at_most, plural};
-use crate::text::numbers::{fixed, statistic, typed};
+use crate::text::numbers::{score, statistic, typed};
 
 /// Attributes named before the rest is counted.
 const NAMED_AT_MOST: usize = 5;
@@ -105,14 +105,16 @@ fn bar_sentence(analysis: &Analysis, bar: &NotShownBecause) -> String {
 /// "7 mm" where all deciding attributes have one margin, else "0.7 of the margins".
 pub fn share_of_margins(analysis: &Analysis, share: f64) -> String {
     match common_margin(analysis) {
-        Some(margin) => format!("{} {}", at_most_one_decimal(share * margin), analysis.unit),
+        Some(margin) => {
+            format!("{} {}", without_idle_zeros(&score(share * margin, analysis.scale_maximum)), analysis.unit)
+        }
         None => format!("{} of the margins", typed((100.0 * share).round() / 100.0)),
     }
 }
 
-fn at_most_one_decimal(value: f64) -> String {
-    let text = fixed(value, 1);
-    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+/// "7" of "7.0".
+fn without_idle_zeros(number: &str) -> &str {
+    if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number }
 }
 
 /// The one margin of all deciding attributes; `None` where they differ, or nothing is compared.

@@ -9,7 +9,7 @@ use crate::stats::{
     Analysis, AttributeAnalysis, CandidateAnalysis, Defined, DifferenceTest, TargetDifference, Verdict,
 };
 use crate::text::lists::listed_at_most;
-use crate::text::numbers::{percent, score, score_in_words, typed};
+use crate::text::numbers::{fixed, percent, score, score_in_words, typed};
 
 /// How many off attributes a sentence names before it counts the rest.
 const NAMED_AT_MOST: usize = 5;
@@ -58,8 +58,13 @@ fn alike_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<Strin
 }
 
 pub(crate) fn typical_phrase(analysis: &Analysis, judged: &CalibratedVerdict) -> Option<String> {
-    let bound = judged.typical.as_ref().ok()?.bound;
-    Some(format!("typical difference at most {} ({})", length(analysis, bound), percent(1.0 - analysis.alpha)))
+    let bound = length(analysis, judged.typical.as_ref().ok()?.bound);
+    // Where margins differ, the bound in margins is what the profile margin is held against.
+    let in_margins = match (common_margin(analysis), &judged.typical_of_margins) {
+        (None, Ok(typical)) => format!("{} of the margins, ", fixed(typical.bound, 2)),
+        _ => String::new(),
+    };
+    Some(format!("typical difference at most {bound} ({in_margins}{})", percent(1.0 - analysis.alpha)))
 }
 
 /// "13.2 mm".
