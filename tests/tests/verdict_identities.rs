@@ -162,6 +162,20 @@ fn taken_together_everything_is_adjusted_over_all_candidates() {
 }
 
 #[test]
+fn what_is_remembered_is_what_was_computed() {
+    let options = VerdictOptions { remembers: true, ..VerdictOptions::default() };
+    for (seed, margin) in [(1, 10.0), (1, 7.0), (2, 10.0), (1, 10.0)] {
+        let rows = made_up(10, 5, 0.05, 9.0, seed);
+        let table = Differences::from_rows(&rows, &[margin; 5]).expect("a table");
+        let plain = judge(&table, &VerdictOptions::default()).expect("a verdict");
+        assert_eq!(judge(&table, &options).expect("a verdict"), plain, "{seed} {margin}");
+        let other_seed = VerdictOptions { exact_up_to: 4, seed: 9, random_patterns: 500, ..options };
+        let plain = VerdictOptions { remembers: false, ..other_seed };
+        assert_eq!(judge(&table, &other_seed), judge(&table, &plain));
+    }
+}
+
+#[test]
 fn beyond_the_margin_is_said_of_what_is_off_only() {
     // Six assessors, one of them the other way: Student's t alone would show 25 mm to lie beyond 10 mm, but 2 of the 32
     // patterns reach the mean seen, p = .0625, and the attribute is not off.

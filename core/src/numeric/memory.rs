@@ -3,28 +3,37 @@
 use std::cell::RefCell;
 
 /// The latest values by what they were asked for, newest first.
-pub struct Memory<K> {
+pub struct Memory<K, V = f64> {
     most: usize,
-    latest: RefCell<Vec<(K, f64)>>,
+    latest: RefCell<Vec<(K, V)>>,
 }
 
-impl<K: PartialEq> Memory<K> {
+impl<K: PartialEq, V: Clone> Memory<K, V> {
     /// Keeps the latest `most` values.
     pub const fn of_latest(most: usize) -> Self {
         Memory { most, latest: RefCell::new(Vec::new()) }
     }
 
     /// The value that is known for this key, else the computed one; `None` is not remembered.
-    pub fn value(&self, key: K, compute: impl FnOnce() -> Option<f64>) -> Option<f64> {
-        let known = self.latest.borrow().iter().find(|(other, _)| *other == key).map(|(_, value)| *value);
-        if known.is_some() {
-            return known;
+    pub fn value(&self, key: K, compute: impl FnOnce() -> Option<V>) -> Option<V> {
+        if let Some(known) = self.known(&key) {
+            return Some(known);
         }
         let value = compute()?;
+        self.keep(key, value.clone());
+        Some(value)
+    }
+
+    /// The value that is known for this key.
+    pub fn known(&self, key: &K) -> Option<V> {
+        self.latest.borrow().iter().find(|(other, _)| other == key).map(|(_, value)| value.clone())
+    }
+
+    /// Keeps a value that was computed elsewhere.
+    pub fn keep(&self, key: K, value: V) {
         let mut latest = self.latest.borrow_mut();
         latest.truncate(self.most.saturating_sub(1));
         latest.insert(0, (key, value));
-        Some(value)
     }
 }
 

@@ -28,6 +28,7 @@ impl VerdictOptions {
             profile_share: settings.profile_share,
             seed: settings.seed,
             together: settings.candidates_together,
+            remembers: true,
             ..VerdictOptions::default()
         }
     }

@@ -53,7 +53,7 @@ impl PanelChancesRun {
             n_assessors,
             margins_mm: first.margins_mm().to_vec(),
             studies: STUDIES,
-            verdict: VerdictOptions { together: false, ..VerdictOptions::of(&study.settings) },
+            verdict: VerdictOptions { together: false, remembers: false, ..VerdictOptions::of(&study.settings) },
         };
         let line = study.scale.maximum - study.scale.minimum;
         let truths =

@@ -4,6 +4,8 @@
 use super::differences::{AttributeSummary, Differences};
 use super::options::VerdictOptions;
 use super::step_down::{Alternatives, Patterns, StepDownRun};
+use crate::numeric::hash::fnv_1a;
+use crate::numeric::memory::Memory;
 use crate::numeric::tails::t_two_sided;
 use crate::stats::samples::multiplicity::holm;
 use serde::Serialize;
@@ -58,12 +60,29 @@ pub(super) struct OffRun {
     columns: Vec<(usize, usize)>,
     test: OffTest,
     work: Work,
+    /// Under what the result is to be remembered.
+    key: Option<Key>,
+}
+
+/// What p-values follow from: a hash of all rows, how many columns they have, and what is rearranged how.
+type Key = (u64, usize, OffTestBy, [u64; 4]);
+
+thread_local! {
+    static LATEST: Memory<Key, (OffTest, Vec<OffFigure>)> = const { Memory::of_latest(64) };
 }
 
 #[derive(Clone, Debug)]
 enum Work {
     Rearranging(Box<StepDownRun>),
     Known(Vec<OffFigure>),
+}
+
+/// A hash of 64 bits: two tables of one study that share it by chance are not to be expected in a lifetime.
+fn key_of(alternatives: &Alternatives, by: OffTestBy, options: &VerdictOptions, patterns: Patterns) -> Key {
+    let numbers = alternatives.values.iter().chain(&alternatives.counts);
+    let bytes: Vec<u8> = numbers.flat_map(|value| value.to_bits().to_le_bytes()).collect();
+    let how = [patterns.all_up_to, patterns.random, patterns.seed, options.steadying.to_bits()];
+    (fnv_1a(&bytes), alternatives.columns, by, how)
 }
 
 impl OffRun {
@@ -107,13 +126,18 @@ impl OffRun {
             n_tests: columns.len(),
             n_candidates: summaries.len(),
         };
-        let work = if smallest_possible_p <= options.alpha {
-            Work::Rearranging(Box::new(StepDownRun::start(alternatives, options.steadying, patterns)))
-        } else {
+        if smallest_possible_p > options.alpha {
             test.by = OffTestBy::HolmOnT;
-            Work::Known(holm_on_t(&columns, summaries))
-        };
-        OffRun { columns, test, work }
+            let work = Work::Known(holm_on_t(&columns, summaries));
+            return OffRun { columns, test, work, key: None };
+        }
+        let key = options.remembers.then(|| key_of(alternatives, by, options, patterns));
+        let known = key.as_ref().and_then(|key| LATEST.with(|latest| latest.known(key)));
+        if let Some((test, figures)) = known {
+            return OffRun { columns, test, work: Work::Known(figures), key: None };
+        }
+        let work = Work::Rearranging(Box::new(StepDownRun::start(alternatives, options.steadying, patterns)));
+        OffRun { columns, test, work, key }
     }
 
     pub fn done(&self) -> u64 {
@@ -142,7 +166,12 @@ impl OffRun {
                 let result = run.finish();
                 (test.patterns, test.exact) = (result.patterns, result.exact);
                 let each = result.p.iter().zip(&result.statistic);
-                each.map(|(p, statistic)| OffFigure { p: *p, statistic: Some(*statistic) }).collect()
+                let figures: Vec<OffFigure> =
+                    each.map(|(p, statistic)| OffFigure { p: *p, statistic: Some(*statistic) }).collect();
+                if let Some(key) = self.key {
+                    LATEST.with(|latest| latest.keep(key, (test.clone(), figures.clone())));
+                }
+                figures
             }
         };
         let mut figures: Vec<Vec<Option<OffFigure>>> = shape.iter().map(|width| vec![None; *width]).collect();

@@ -23,6 +23,8 @@ pub struct VerdictOptions {
     pub steadying: f64,
     /// Whether the chance of calling any candidate wrongly off is held over all candidates together.
     pub together: bool,
+    /// Whether the p-values of the latest tables are remembered: another margin asks for the same ones again.
+    pub remembers: bool,
 }
 
 impl Default for VerdictOptions {
@@ -36,6 +38,7 @@ impl Default for VerdictOptions {
             random_patterns: 9_999,
             steadying: 1.0,
             together: false,
+            remembers: false,
         }
     }
 }
