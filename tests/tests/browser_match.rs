@@ -159,6 +159,8 @@ fn a_match_as_a_whole_is_settled_beforehand_and_said_in_its_own_words() {
     browser.wait_until("a match as a whole", PATIENCE, || headline().contains("matches Fresh mango as a whole"));
     let sentences = browser.find_all("[data-test=verdict-sentence]");
     assert!(sentences[0].text().contains("could still differ by up to"), "{}", sentences[0].text());
+    // Settled once, and changed since.
+    assert!(browser.find("[data-test=settings]").text().contains("changed after the verdict was seen"));
     // Held against both cups, and said so.
     browser.find("[data-test=both-cups]").click();
     browser.wait_until("both cups", PATIENCE, || browser.has("[data-test=cups]"));

@@ -2,13 +2,20 @@
 //! truth is known.
 
 use likeness_core::numeric::random::Random;
+use likeness_core::read::study_file::study_in;
 use likeness_core::stats::r#match::calibrated::MatchRule;
 use likeness_core::stats::r#match::second_opinion::opinion_on;
 use likeness_core::stats::r#match::target_cups::TargetCups;
 use likeness_core::stats::{Analysis, CandidateAnalysis, Verdict, analyse};
-use likeness_core::study::{Scale, ScoreAddress, Study, StudyBuilder};
+use likeness_core::study::{ExclusionScope, Scale, ScoreAddress, Study, StudyBuilder};
+use likeness_core::tables;
 use likeness_core::tables::r#match::reasons::{cautions, cups_sentence};
-use likeness_core::tables::r#match::{alarm, headline};
+use likeness_core::tables::r#match::{alarm, headline, late_sentence};
+use likeness_core::write::brief::flavourist_brief;
+use likeness_core::write::json::analysis_json;
+use likeness_core::write::report_html::report_html;
+use likeness_core::write::report_text::analysis_text;
+use likeness_core::write::study_file::study_file_text;
 use likeness_tests::studies::{close, invented_nectar};
 
 /// One serving: sample, session, position, label, and what it adds to an assessor's level.
@@ -181,9 +188,14 @@ fn attributes_that_do_not_decide_never_touch_the_whole() {
         study.settings.deciding.clear();
         for index in 0..study.attributes.len() {
             if !["citrus", "sour"].contains(&study.attributes[index].name.as_str()) {
-                let scope = likeness_core::study::ExclusionScope::Attribute(index);
+                let scope = ExclusionScope::Attribute(index);
                 let reason = "test".to_owned();
-                study.exclusions.push(likeness_core::study::Exclusion { scope, reason, when: String::new() });
+                study.exclusions.push(likeness_core::study::Exclusion {
+                    scope,
+                    reason,
+                    when: String::new(),
+                    late: false,
+                });
             }
         }
         analyse(&study)
@@ -231,4 +243,47 @@ fn with_one_candidate_and_disagreeing_assessors_the_second_opinion_is_the_first(
     close(opinion.interval.lower, own.match_interval.lower, 1e-9, "lower");
     close(opinion.interval.upper, own.match_interval.upper, 1e-9, "upper");
     close(opinion.df, own.df, 1e-9, "df");
+}
+
+#[test]
+fn what_is_left_out_or_corrected_when_the_verdict_was_seen_stands_beside_it_everywhere() {
+    let mut study = invented_nectar();
+    let chiyo = study.assessors.iter().position(|one| one.name == "Chiyo").expect("she tasted");
+    let scope = ExclusionScope::Assessor(chiyo);
+    // Before the verdict was seen, nothing is said.
+    let mut early = study.clone();
+    early.decided_at = None;
+    early.leave_out(scope, "a cold", "2026-03-14 08:00");
+    early.decided_at = study.decided_at.clone();
+    assert_eq!(late_sentence(&analyse(&early)), None);
+    study.leave_out(scope, "a cold", "2026-03-14 10:00");
+    let serving = study.servings.iter().position(|one| one.assessor as usize != chiyo).expect("somebody else");
+    study.correct_score(serving, 0, Some(50.0), "read wrongly", "2026-03-14 10:01").expect("a correction");
+    let analysis = analyse(&study);
+    let said = late_sentence(&analysis).expect("it came late");
+    assert!(said.starts_with("Without assessor Chiyo, left out after the verdict was seen"), "{said}");
+    assert!(said.contains("with 1 score corrected after the verdict was seen"), "{said}");
+    // With everything as it stood, the verdicts are those of the study that ships.
+    let before = analyse(&invented_nectar());
+    let verdicts = |analysis: &Analysis| -> Vec<(String, Verdict)> {
+        analysis.candidates.iter().map(|one| (one.sample.clone(), one.verdict)).collect()
+    };
+    assert_eq!(analysis.late.as_ref().expect("late").verdicts_before, verdicts(&before));
+    for (sample, verdict) in verdicts(&before) {
+        let moved = of(&analysis, &sample).verdict != verdict;
+        assert_eq!(said.contains(&format!("{sample} {}", verdict.in_words())), moved, "{said}");
+    }
+    assert!(verdicts(&before) != verdicts(&analysis), "one person carries a verdict in this study: {said}");
+    let brief = flavourist_brief(&analysis, of(&analysis, "Candidate A"));
+    assert!(brief.sentences[0].contains("left out after the verdict was seen"), "{brief:?}");
+    assert!(report_html(&study).contains(&said) && analysis_text(&analysis, &[]).contains(&said));
+    let json = analysis_json(&analysis, &[]);
+    assert_eq!(json["late_changes"]["left_out"][0], "assessor Chiyo");
+    assert!(tables::r#match::verdicts_in_words(&analysis).notes.contains(&said), "the workbook's sheet has it");
+    // A file keeps it; one of an earlier form tells it by the times.
+    let opened = study_in(&study_file_text(&study)).expect("a sound file");
+    assert_eq!(opened, study);
+    let old = study_file_text(&study).replace("\"version\":3", "\"version\":2").replace(",\"late\":true}", "}");
+    let opened = study_in(&old).expect("an older file opens");
+    assert_eq!((opened.late_exclusions().count(), opened.late_edits().count()), (1, 1));
 }

@@ -202,7 +202,7 @@ fn setting_an_assessor_aside_equals_excluding_them() {
     for (index, without) in got.without.iter().enumerate() {
         let mut less = study.clone();
         let scope = ExclusionScope::Assessor(index);
-        less.exclusions.push(Exclusion { scope, reason: "test".to_owned(), when: String::new() });
+        less.exclusions.push(Exclusion { scope, reason: "test".to_owned(), when: String::new(), late: false });
         let listed: Vec<_> = without.candidates.iter().map(|one| (one.sample.clone(), one.verdict)).collect();
         assert_eq!(listed, whole(&less));
         let moved = got.everybody.iter().zip(&without.candidates).filter(|(a, b)| a.verdict != b.verdict).count();
@@ -287,7 +287,7 @@ fn below_five_samples_nothing_is_said() {
     for sample in [4, 5] {
         let (reason, when) = ("test".to_owned(), String::new());
         let scope = likeness_core::study::ExclusionScope::Sample(sample);
-        study.exclusions.push(likeness_core::study::Exclusion { scope, reason, when });
+        study.exclusions.push(likeness_core::study::Exclusion { scope, reason, when, late: false });
     }
     for one in &integrated_explained(&study).unwrap()[0].associations {
         assert!(!one.is_steady && one.over_samples.as_ref().unwrap_err().because.contains("fewer than five samples"));

@@ -73,6 +73,7 @@ fn hostile() -> Study {
         scope: ExclusionScope::Assessor(2),
         reason: "\"><script>reason</script>".to_owned(),
         when: "2026-03-14 <s>09:26</s>".to_owned(),
+        late: false,
     });
     study.note_in_log("<a href='javascript:1'>", LogKind::Stated, "<iframe src=x>");
     for field in ReportField::ALL {
@@ -246,7 +247,12 @@ fn assessors_by_number_leave_no_name_behind() {
     let mut study = invented_nectar();
     let names: Vec<String> = study.assessors.iter().map(|assessor| assessor.name.clone()).collect();
     let scope = ExclusionScope::Assessor(3);
-    study.exclusions.push(Exclusion { scope, reason: format!("{} had a cold", names[3]), when: String::new() });
+    study.exclusions.push(Exclusion {
+        scope,
+        reason: format!("{} had a cold", names[3]),
+        when: String::new(),
+        late: false,
+    });
     study.note_in_log("", LogKind::Excluded, format!("Left out assessor {}: had a cold.", names[3]));
     study.report.state(ReportField::Deviations, &format!("{} came late.", names[5]));
     study.title = format!("Panel of {}", names[0]);
@@ -269,6 +275,7 @@ fn exclusions_repairs_and_late_decisions_are_told() {
         scope: ExclusionScope::Score { serving: 0, attribute: 0 },
         reason: "slipped by a line".to_owned(),
         when: "2026-03-14 09:26".to_owned(),
+        late: false,
     });
     study.note_in_log(
         "2026-03-14 09:30",

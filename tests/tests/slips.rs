@@ -176,6 +176,7 @@ fn too_little_turns_checks_off_in_words() {
             scope: likeness_core::study::ExclusionScope::Assessor(assessor),
             reason: "test".to_owned(),
             when: String::new(),
+            late: false,
         });
     }
     let report = suspected_form_faults(&study);

@@ -53,11 +53,12 @@ fn a_small_table_reads_as_it_would_be_written_by_hand() {
         "assessor;sample;replicate;session;position;green, raw;sweet\nAnna;T;1;Day 1;2;60,5;20\nBen;T;1;Day 1;1;;0\n";
     let mut study = read("panel.csv", csv.as_bytes());
     let scope = ExclusionScope::Score { serving: 0, attribute: 1 };
-    study.exclusions.push(Exclusion { scope, reason: "said \"oops\"".to_owned(), when: String::new() });
+    study.exclusions.push(Exclusion { scope, reason: "said \"oops\"".to_owned(), when: String::new(), late: false });
     study.exclusions.push(Exclusion {
         scope: ExclusionScope::Assessor(0),
         reason: "blocked nose".to_owned(),
         when: String::new(),
+        late: false,
     });
     let expected = "assessor,sample,replicate,session,position,attribute,score,excluded,reason,source_file,source_row,source_column\n\
         Anna,T,1,Day 1,2,\"green, raw\",60.5,TRUE,blocked nose,panel.csv,2,6\n\

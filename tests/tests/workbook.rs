@@ -133,7 +133,12 @@ fn numbers_are_numbers_and_those_of_the_engine() {
 fn all_scores_stand_in_it_with_what_was_left_out() {
     let mut study = invented_nectar();
     let scope = ExclusionScope::Assessor(2);
-    study.exclusions.push(Exclusion { scope, reason: "blocked nose".to_owned(), when: "2026-03-14 09:26".to_owned() });
+    study.exclusions.push(Exclusion {
+        scope,
+        reason: "blocked nose".to_owned(),
+        when: "2026-03-14 09:26".to_owned(),
+        late: false,
+    });
     let scores = sheet(&study, "Scores");
     let (score, left_out, reason) = (column(&scores, "score"), column(&scores, "left out"), column(&scores, "reason"));
     let sum: f64 = scores.rows().skip(1).map(|row| number(&row[score])).sum();

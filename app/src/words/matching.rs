@@ -1,7 +1,7 @@
 //! The words of the Match view: what is decided, when, and what the figures beside the verdict say.
 
 use super::{kind, listed, number, origin};
-use likeness_core::study::{AttributeKind, MarginOrigin, Settings, Study};
+use likeness_core::study::{AttributeKind, LogEntry, MarginOrigin, Settings, Study};
 use likeness_core::text::numbers::percent;
 
 pub use likeness_core::tables::words::TARGET_AGAIN as TARGET_AGAIN_MARK;
@@ -63,13 +63,14 @@ pub fn decided_line(study: &Study, decides: usize, attributes: usize) -> String 
     )
 }
 
-/// When it was settled.
-pub fn decided_when(when: &str) -> String {
-    if when.is_empty() {
-        "settled before this program kept the time".to_owned()
-    } else {
-        format!("settled before the verdict was seen, {when}")
-    }
+/// When it was settled; `None` while it is not.
+pub fn decided_when(study: &Study) -> Option<String> {
+    let changed = study.log.iter().any(LogEntry::is_late_decision);
+    Some(match (study.decided_at.as_deref()?, changed) {
+        ("", _) => "settled before this program kept the time".to_owned(),
+        (when, false) => format!("settled before the verdict was seen, {when}"),
+        (when, true) => format!("first settled {when}, changed after the verdict was seen"),
+    })
 }
 
 pub fn log_shown(settings: &Settings, unit: &str) -> String {

@@ -114,6 +114,7 @@ pub fn invented(wish: Invented) -> Analysis {
         attributes,
         candidates,
         notices: Vec::new(),
+        late: None,
     }
 }
 

@@ -61,6 +61,7 @@ pub fn study_in(text: &str) -> Result<Study, StudyFileError> {
     study.log.iter_mut().for_each(tell_late_by_words);
     if head.version < RULE_OF_TODAY_SINCE {
         tell_of_the_rule(&mut study);
+        tell_late_by_time(&mut study);
     }
     match study.faults().as_slice() {
         [] => Ok(study),
@@ -80,6 +81,13 @@ fn tell_of_the_rule(study: &mut Study) {
                 before that tasting.";
     study.log.push(LogEntry::new("", LogKind::Read, format!("{what} {hint}")));
     study.notices.push(Notice::new(Severity::Check, Place::default(), what, hint));
+}
+
+/// Exclusions and corrections of older files are late where they were made after the verdict was shown, by their times.
+fn tell_late_by_time(study: &mut Study) {
+    let Some(shown) = study.decided_at.clone().filter(|shown| !shown.is_empty()) else { return };
+    study.exclusions.iter_mut().for_each(|exclusion| exclusion.late = exclusion.when > shown);
+    study.edits.iter_mut().for_each(|edit| edit.late = edit.when > shown);
 }
 
 /// What lines about late decisions said, in English, in every program that kept no kinds of lines.

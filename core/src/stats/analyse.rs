@@ -8,12 +8,28 @@ use super::r#match::paired::{PairedAttribute, Pairing, SharedSessions};
 use super::r#match::target_cups::TargetCups;
 use super::model::anova;
 use super::model::anova::ModelOptions;
-use super::results::{Analysis, AttributeAnalysis, CandidateAnalysis, Defined, SampleMean, TargetDifference, Verdict};
+use super::results::{
+    Analysis, AttributeAnalysis, CandidateAnalysis, Defined, LateChanges, SampleMean, TargetDifference, Verdict,
+};
 use crate::notice::{Notice, Place, Severity};
 use crate::study::{AttributeScores, Study};
 
-/// Analyses a study by its own settings. Never fails whole: what cannot be computed says why, the rest is there.
+/// Analyses a study by its own settings. Never fails whole: what cannot be computed says why, the rest is there. Where
+/// something was left out or corrected when the verdict had been seen, the verdicts without that stand beside.
 pub fn analyse(study: &Study) -> Analysis {
+    let late = study.before_late_changes().map(|before| LateChanges {
+        left_out: study.late_exclusions().map(|exclusion| study.scope_in_words(exclusion.scope)).collect(),
+        corrected: study.late_edits().count(),
+        verdicts_before: analyse_as_it_is(&before)
+            .candidates
+            .into_iter()
+            .map(|one| (one.sample, one.verdict))
+            .collect(),
+    });
+    Analysis { late, ..analyse_as_it_is(study) }
+}
+
+fn analyse_as_it_is(study: &Study) -> Analysis {
     let settings = &study.settings;
     let mut notices = Vec::new();
     let samples = kept(&study.samples, |index| study.sample_is_excluded(index), |sample| &sample.name);
@@ -41,6 +57,7 @@ pub fn analyse(study: &Study) -> Analysis {
         attributes,
         candidates,
         notices,
+        late: None,
     }
 }
 

@@ -227,6 +227,19 @@ pub struct Analysis {
     pub candidates: Vec<CandidateAnalysis>,
     /// What the analysis had to say about the data.
     pub notices: Vec<Notice>,
+    /// What came of the study when the verdict had been seen; `None` where nothing did.
+    pub late: Option<LateChanges>,
+}
+
+/// What was left out or corrected when the verdict had been seen, and what the verdicts were without that.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LateChanges {
+    /// What was left out, in words.
+    pub left_out: Vec<String>,
+    /// Scores that were corrected.
+    pub corrected: usize,
+    /// Verdicts with everything as it stood then, in the order of the study.
+    pub verdicts_before: Vec<(String, Verdict)>,
 }
 
 impl Interval {

@@ -18,6 +18,9 @@ pub struct Edit {
     pub reason: String,
     /// Local date and time as given by the caller.
     pub when: String,
+    /// Whether the verdict had been seen.
+    #[serde(default)]
+    pub late: bool,
 }
 
 impl Study {
@@ -37,8 +40,8 @@ impl Study {
             return None;
         }
         self.set_score(serving, attribute, after);
-        let (reason, when) = (reason.to_owned(), when.to_owned());
-        self.edits.push(Edit { serving, attribute, before, after, reason, when });
+        let (reason, when, late) = (reason.to_owned(), when.to_owned(), self.decided_at.is_some());
+        self.edits.push(Edit { serving, attribute, before, after, reason, when, late });
         self.edits.last()
     }
 

@@ -25,4 +25,7 @@ pub struct Exclusion {
     pub reason: String,
     /// Local date and time as given by the caller.
     pub when: String,
+    /// Whether the verdict had been seen.
+    #[serde(default)]
+    pub late: bool,
 }

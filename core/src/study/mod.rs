@@ -7,6 +7,7 @@ mod builder;
 mod consistency;
 mod edits;
 mod exclusions;
+mod late;
 mod log;
 mod record;
 mod report_details;

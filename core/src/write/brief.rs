@@ -5,6 +5,7 @@
 
 use crate::stats::r#match::calibrated::MatchRule;
 use crate::stats::{Analysis, AttributeAnalysis, CandidateAnalysis, TargetDifference, Verdict};
+use crate::tables::r#match::late_sentence;
 use crate::tables::r#match::sentences::{direction_phrase, typical_phrase, within_margins};
 use crate::text::lists::listed_at_most;
 use crate::text::numbers::{percent, score_in_words};
@@ -56,7 +57,9 @@ fn verdict_sentence(analysis: &Analysis, candidate: &CandidateAnalysis) -> Strin
         (Verdict::Off, ..) => "it is off".to_owned(),
         (Verdict::NotShown, ..) => "neither a match nor a fault is shown on the whole".to_owned(),
     };
-    format!("{} was compared with {target} by {panel}: {verdict}.", candidate.sample)
+    // One sentence: what came late is said in the same breath as the verdict.
+    let late = late_sentence(analysis).map_or_else(String::new, |late| format!(" ({})", late.trim_end_matches('.')));
+    format!("{} was compared with {target} by {panel}: {verdict}{late}.", candidate.sample)
 }
 
 fn off_sentence(analysis: &Analysis, sample: &str) -> Option<String> {
@@ -220,6 +223,7 @@ mod tests {
             attributes,
             candidates: vec![candidate.clone()],
             notices: Vec::new(),
+            late: None,
         };
         flavourist_brief(&analysis, &candidate)
     }

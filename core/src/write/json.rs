@@ -25,6 +25,7 @@ pub fn analysis_json(analysis: &Analysis, notices: &[Notice]) -> Value {
         "samples": analysis.samples,
         "attributes": analysis.attributes.iter().map(attribute_json).collect::<Vec<_>>(),
         "candidates": analysis.candidates.iter().map(|one| candidate_json(analysis, one)).collect::<Vec<_>>(),
+        "late_changes": analysis.late,
         "notices": all_notices,
     })
 }
@@ -186,18 +187,15 @@ fn candidate_json(analysis: &Analysis, candidate: &CandidateAnalysis) -> Value {
 /// By which rule, within what, and what the reader must know.
 fn put_verdict(object: &mut Map<String, Value>, analysis: &Analysis, candidate: &CandidateAnalysis) {
     let judged = &candidate.judged;
-    let part = |pick: fn(&CalibratedVerdict) -> Defined<f64>| judged.clone().and_then(|judged| pick(&judged));
     object.insert("rule".into(), json!(candidate.rule()));
-    let parts: [(&str, fn(&CalibratedVerdict) -> Defined<f64>); 5] = [
-        ("alike_within_mm", |judged| judged.alike_within_mm.clone().map(|widest| widest.within)),
-        ("alike_within_margins", |judged| judged.alike_multiple.clone().map(|widest| widest.within)),
-        ("typical_bound_mm", |judged| judged.typical.clone().map(|typical| typical.bound)),
-        ("typical_estimate_mm", |judged| judged.typical.clone().map(|typical| typical.estimate)),
-        ("typical_bound_margins", |judged| judged.typical_of_margins.clone().map(|typical| typical.bound)),
-    ];
-    for (name, pick) in parts {
-        put_defined(object, name, &part(pick), |value| json!(value));
-    }
+    let mut put = |name: &str, pick: fn(&CalibratedVerdict) -> Defined<f64>| {
+        put_defined(object, name, &judged.as_ref().map_err(Clone::clone).and_then(pick), |value| json!(value));
+    };
+    put("alike_within_mm", |judged| judged.alike_within_mm.clone().map(|widest| widest.within));
+    put("alike_within_margins", |judged| judged.alike_multiple.clone().map(|widest| widest.within));
+    put("typical_bound_mm", |judged| judged.typical.clone().map(|typical| typical.bound));
+    put("typical_estimate_mm", |judged| judged.typical.clone().map(|typical| typical.estimate));
+    put("typical_bound_margins", |judged| judged.typical_of_margins.clone().map(|typical| typical.bound));
     object.insert("off_test".into(), json!(judged.as_ref().ok().map(|judged| &judged.test)));
     object.insert("not_shown_because".into(), json!(bars(analysis, candidate)));
     object.insert("cautions".into(), json!(cautions(analysis, candidate)));

@@ -4,6 +4,7 @@ use crate::catalogue::Results;
 use crate::notice::{Notice, Severity};
 use crate::stats::{Analysis, Defined};
 use crate::table::{Column, Table};
+use crate::tables::r#match::late_sentence;
 use crate::tables::r#match::reasons::{bars, cautions, cups_sentence, share_of_margins};
 use crate::tables::r#match::sentences::candidate_sentence;
 use crate::text::numbers::{fixed, p_value, percent, score, signed_score, statistic};
@@ -90,7 +91,8 @@ fn verdicts(out: &mut String, analysis: &Analysis) {
         share_of_margins(analysis, analysis.profile_share),
         analysis.alpha
     );
-    cups_sentence(analysis).into_iter().for_each(|sentence| out.push_str(&format!("{sentence}\n")));
+    let asides = cups_sentence(analysis).into_iter().chain(late_sentence(analysis));
+    asides.for_each(|sentence| out.push_str(&format!("{sentence}\n")));
     out.push('\n');
     for candidate in analysis.most_alike_first() {
         let _ = writeln!(out, "{}", candidate_sentence(analysis, candidate));

@@ -5,7 +5,7 @@ use crate::state::actions::decide;
 use crate::state::app_state::AppState;
 use crate::words;
 use likeness_core::stats::panel::form_faults::Suspicion;
-use likeness_core::study::{Exclusion, ExclusionScope, LogKind, Study};
+use likeness_core::study::{ExclusionScope, LogKind, Study};
 
 /// Leaves something out. A reason is needed: it stands in the log and prints with the report.
 ///
@@ -26,8 +26,7 @@ pub fn exclude_together(app: AppState, scopes: &[ExclusionScope], reason: &str) 
         let named = likeness_core::tables::words::first_of(
             &new.iter().map(|scope| scope_in_words(study, *scope)).collect::<Vec<_>>(),
         );
-        let exclusion = |scope: ExclusionScope| Exclusion { scope, reason: reason.clone(), when: when.clone() };
-        study.exclusions.extend(new.iter().copied().map(exclusion));
+        new.iter().for_each(|scope| study.leave_out(*scope, &reason, &when));
         (!new.is_empty()).then(|| words::log_excluded(&named, &reason))
     });
     Ok(())

@@ -24,10 +24,12 @@ pub fn Headline() -> impl IntoView {
     let headline = of_analysis(|analysis| Some(tables::r#match::headline(analysis)));
     let alarm = of_analysis(tables::r#match::alarm);
     let cups = of_analysis(cups_sentence);
+    let late = of_analysis(tables::r#match::late_sentence);
     view! {
         <h2 class="headline" aria-live="polite" data-test="headline">
-            {move || headline.get().map(|line| readable(line))}
+            {move || headline.get().map(readable)}
         </h2>
+        {move || late.get().map(|said| view! { <p class="late" data-test="late">{readable(said)}</p> })}
         {move || alarm.get().map(|said| view! { <p class="alarm" role="alert" data-test="alarm">{readable(said)}</p> })}
         {move || cups.get().map(|said| view! { <p class="quiet" data-test="cups">{said}</p> })}
     }

@@ -29,12 +29,7 @@ pub fn SettledLine() -> impl IntoView {
         let (decides, attributes) = deciding_counts(context);
         context.app.study.with(|study| study.as_ref().map(|study| say::decided_line(study, decides, attributes)))
     });
-    let when = Memo::new(move |_| {
-        context
-            .app
-            .study
-            .with(|study| study.as_ref().and_then(|study| study.decided_at.as_deref().map(say::decided_when)))
-    });
+    let when = Memo::new(move |_| context.app.study.with(|study| study.as_ref().and_then(say::decided_when)));
     view! {
         <details class="settings is-folded" data-test="settings">
             <summary>

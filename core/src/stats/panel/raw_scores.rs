@@ -161,11 +161,12 @@ mod tests {
         let mut study = small();
         study.correct_score(0, 0, Some(70.0), "read wrongly", "").unwrap();
         let scope = ExclusionScope::Score { serving: 1, attribute: 0 };
-        study.exclusions.push(Exclusion { scope, reason: "spilt".to_owned(), when: String::new() });
+        study.exclusions.push(Exclusion { scope, reason: "spilt".to_owned(), when: String::new(), late: false });
         study.exclusions.push(Exclusion {
             scope: ExclusionScope::Assessor(2),
             reason: "cold".to_owned(),
             when: String::new(),
+            late: false,
         });
         let found = raw_scores(&study, 0, 0).unwrap();
         let first = &found.samples[0];

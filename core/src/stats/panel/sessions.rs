@@ -68,8 +68,12 @@ fn one_session(study: &Study, session: usize) -> Study {
     let mut alone = study.clone();
     alone.settings.target = None;
     let is_other = |index: &usize| study.servings[*index].session != Some(session as u32);
-    let leave_out =
-        |index| Exclusion { scope: ExclusionScope::Serving(index), reason: String::new(), when: String::new() };
+    let leave_out = |index| Exclusion {
+        scope: ExclusionScope::Serving(index),
+        reason: String::new(),
+        when: String::new(),
+        late: false,
+    };
     alone.exclusions.extend((0..study.servings.len()).filter(is_other).map(leave_out));
     alone
 }

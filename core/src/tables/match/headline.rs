@@ -3,7 +3,8 @@
 use super::sentences::{candidate_sentence, typical_phrase, within_margins};
 use crate::stats::r#match::calibrated::MatchRule;
 use crate::stats::{Analysis, CandidateAnalysis, Verdict};
-use crate::text::lists::{listed, plural};
+use crate::tables::words::first_of;
+use crate::text::lists::{counted_regular, listed, plural};
 
 /// One sentence for each kind of verdict that came out; the target under another code is no candidate.
 pub fn headline(analysis: &Analysis) -> String {
@@ -32,6 +33,28 @@ pub fn headline(analysis: &Analysis) -> String {
 pub fn alarm(analysis: &Analysis) -> Option<String> {
     let again = analysis.candidates.iter().find(|one| analysis.is_target_again(&one.sample))?;
     (again.verdict == Verdict::Off).then(|| candidate_sentence(analysis, again))
+}
+
+/// "Without assessor Gus, left out after the verdict was seen; with everything as it stood then: A not shown." `None` where
+/// nothing was left out or corrected late.
+pub fn late_sentence(analysis: &Analysis) -> Option<String> {
+    let late = analysis.late.as_ref()?;
+    let mut done = Vec::new();
+    if !late.left_out.is_empty() {
+        done.push(format!("without {}, left out after the verdict was seen", first_of(&late.left_out)));
+    }
+    if late.corrected > 0 {
+        done.push(format!("with {} corrected after the verdict was seen", counted_regular(late.corrected, "score")));
+    }
+    let done = done.join(", and ");
+    let done = done.chars().next().map_or_else(String::new, |first| first.to_uppercase().to_string() + &done[1..]);
+    let today = |sample: &String| analysis.candidates.iter().find(|one| one.sample == *sample).map(|one| one.verdict);
+    let moved = late.verdicts_before.iter().filter(|(sample, before)| today(sample) != Some(*before));
+    let moved: Vec<String> = moved.map(|(sample, before)| format!("{sample} {}", before.in_words())).collect();
+    Some(match moved.as_slice() {
+        [] => format!("{done}; with everything as it stood then the verdicts would be the same."),
+        some => format!("{done}; with everything as it stood then: {}.", listed(some)),
+    })
 }
 
 fn matching(analysis: &Analysis, each: &[&CandidateAnalysis], whole: &[&CandidateAnalysis]) -> Vec<String> {

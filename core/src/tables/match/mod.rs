@@ -16,7 +16,7 @@ pub mod words;
 pub use chances::{chances, chances_sentence, next_margins};
 pub use closeness::closeness;
 pub use differences::{all_differences, differences};
-pub use headline::{alarm, headline};
+pub use headline::{alarm, headline, late_sentence};
 pub use integrated::integrated;
 pub use leave_one_out::leave_one_out;
 pub use power::power;

@@ -1,5 +1,6 @@
 //! One line a candidate: the verdict, what it stands on, how far the whole profile is.
 
+use super::headline::late_sentence;
 use super::sentences::candidate_sentence;
 use super::words;
 use crate::stats::r#match::calibrated::{CalibratedVerdict, MatchRule};
@@ -13,6 +14,7 @@ pub fn verdicts(analysis: &Analysis) -> Table {
     candidates.sort_by_key(|candidate| analysis.is_target_again(&candidate.sample));
     Table::new("verdicts", words::verdicts(&analysis.unit), columns(), analysis.scale_maximum)
         .with_rows(candidates.into_iter().map(|candidate| row(analysis, candidate)))
+        .with_note(late_sentence(analysis).unwrap_or_default())
         .with_note(words::whole_rule(analysis))
         .with_note(words::VERDICTS_HOW)
 }

@@ -5,7 +5,7 @@ use super::stated::stated;
 use crate::notice::{Notice, Severity};
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
-use crate::write::study_words::{EDIT_HEADS, edit_in_words, exclusion_scope};
+use crate::write::study_words::{EDIT_HEADS, edit_in_words};
 
 pub(in crate::write) fn sections(html: &mut Html, study: &Study, analysis: &Analysis) {
     html.section("Left out", |html| exclusions(html, study));
@@ -26,9 +26,7 @@ fn exclusions(html: &mut Html, study: &Study) {
     let rows: Vec<Vec<String>> = study
         .exclusions
         .iter()
-        .map(|exclusion| {
-            vec![exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
-        })
+        .map(|exclusion| vec![study.scope_in_words(exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()])
         .collect();
     html.words_table("What was left out of the computation", &["what", "reason", "when"], &rows);
 }

@@ -7,6 +7,7 @@ use crate::defined::Defined;
 use crate::figures::ThemeKind;
 use crate::stats::{Analysis, CandidateAnalysis, Verdict};
 use crate::study::{LogKind, ReportField, Study};
+use crate::tables::r#match::late_sentence;
 use crate::tables::r#match::reasons::{bars, cautions, cups_sentence, share_of_margins};
 use crate::tables::r#match::sentences::candidate_sentence;
 use crate::tables::r#match::words::{off_test, whole_rule};
@@ -29,7 +30,7 @@ pub(in crate::write) fn verdicts(html: &mut Html, study: &Study, analysis: &Anal
             });
         };
         html.paragraph(&format!("Target: {target}. {} {}", margin_line(study), profile_line(analysis)));
-        if let Some(sentence) = cups_sentence(analysis) {
+        for sentence in late_sentence(analysis).into_iter().chain(cups_sentence(analysis)) {
             html.paragraph(&sentence);
         }
         for candidate in analysis.most_alike_first() {
@@ -153,7 +154,8 @@ fn settled_line(study: &Study) -> String {
     match study.decided_at.as_deref() {
         None => "not yet".to_owned(),
         Some("") => "at a time that is not on record".to_owned(),
-        Some(when) => format!("{when}, before the verdict was shown"),
+        Some(when) if late_decisions(study).is_empty() => format!("{when}, before the verdict was shown"),
+        Some(when) => format!("first {when}, before the verdict was shown; changed when it had been seen"),
     }
 }
 

@@ -5,13 +5,11 @@ use crate::notice::Severity;
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
 use crate::table::{Cell, Column, Format, Table};
-use crate::write::study_words::{
-    EDIT_HEADS, edit_in_words, exclusion_scope, late_decisions, margin_origin, typed_number,
-};
+use crate::write::study_words::{EDIT_HEADS, edit_in_words, late_decisions, margin_origin, typed_number};
 
 pub(in crate::write) fn exclusions(study: &Study) -> Table {
     let row = |exclusion: &crate::study::Exclusion| {
-        [exclusion_scope(study, exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
+        [study.scope_in_words(exclusion.scope), exclusion.reason.clone(), exclusion.when.clone()]
     };
     words_table(["what", "reason", "when"], study.exclusions.iter().map(row))
 }
