@@ -7,6 +7,8 @@ mod chances;
 mod discriminate;
 mod opening;
 mod plan;
+mod plan_ballots;
+mod plan_draft;
 mod power;
 mod rank;
 mod reading;
