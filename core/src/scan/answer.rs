@@ -63,8 +63,8 @@ impl Answer {
                 (_, fault) => failed(file, code_text, fault.unwrap_or_default()),
             };
             answered.page = one.page;
-            let twin = self.pages.iter_mut().find(|page| page.status == READ && page.page == one.page);
-            if let (READ, Some(twin)) = (answered.status, twin) {
+            let twin = self.pages.iter_mut().find(|page| page.is_read() && page.page == one.page);
+            if let (true, Some(twin)) = (answered.is_read(), twin) {
                 answered = twin.settle_with(&answered);
             }
             self.pages.push(answered);
@@ -74,7 +74,7 @@ impl Answer {
     /// How many pages were read, rows taken, rows asked about, rows empty, pages failed.
     pub fn counts(&self) -> [usize; 5] {
         let of = |state: &str| self.pages.iter().flat_map(|page| &page.rows).filter(|row| row.state == state).count();
-        let read = self.pages.iter().filter(|page| page.status == READ).count();
+        let read = self.pages.iter().filter(|page| page.is_read()).count();
         [read, of(READ), of("ask"), of("empty"), self.pages.len() - read]
     }
 }
@@ -109,6 +109,10 @@ fn read(file: &str, page: &KnownPage, rows: &[RowReading]) -> AnsweredPage {
 }
 
 impl AnsweredPage {
+    pub fn is_read(&self) -> bool {
+        self.status == READ
+    }
+
     /// Takes note of another picture of the same page; answers with what is said of that one.
     fn settle_with(&mut self, other: &AnsweredPage) -> AnsweredPage {
         let mut differ = 0;
@@ -129,6 +133,11 @@ impl AnsweredPage {
 }
 
 impl AnsweredRow {
+    /// Whether its score is taken without asking.
+    pub fn is_read(&self) -> bool {
+        self.state == READ
+    }
+
     /// Whether two pictures of a row can't both be right; a row that is asked about in one of them says nothing.
     fn differs_from(&self, other: &AnsweredRow) -> bool {
         match (self.state, other.state) {

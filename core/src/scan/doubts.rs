@@ -43,7 +43,7 @@ impl Doubt {
             Doubt::NotOneStroke => "the mark isn't one plain stroke",
             Doubt::Wide => "the mark is wide for its slant",
             Doubt::Bent => "the stroke is bent where it crosses",
-            Doubt::RunsThrough => "the stroke runs on beyond the row",
+            Doubt::RunsThrough => "a stroke crosses this line and a neighbour's",
             Doubt::Thin => "the stroke is thinner than the others of the page",
             Doubt::Thick => "the stroke is thicker than the others of the page",
             Doubt::Slanted => "the stroke is very slanted",

@@ -39,7 +39,13 @@ struct Nearest {
 }
 
 /// Compares one code with all pages.
-pub fn identify(picture: &Picture, light: &Light, pages: &KnownPages, corners: [&Ring; 3], others: &[&Ring]) -> Identity {
+pub fn identify(
+    picture: &Picture,
+    light: &Light,
+    pages: &KnownPages,
+    corners: [&Ring; 3],
+    others: &[&Ring],
+) -> Identity {
     let mut sides: Vec<usize> = pages.pages.iter().map(|page| page.side).collect();
     sides.sort_unstable();
     sides.dedup();

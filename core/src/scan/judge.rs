@@ -41,15 +41,21 @@ pub struct RowReading {
     pub doubts: Vec<Doubt>,
 }
 
-/// What the dots of a row say about its place.
+/// What is known of a row beside its ink.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct RowDots {
+pub struct RowPlace {
+    /// Dots of the row that were replaced, and that were lost.
     pub replaced: usize,
     pub lost: usize,
+    /// A stroke crosses this row's line and a neighbour's.
+    pub is_shared: bool,
 }
 
 const LINE_OFF_MM: f64 = 0.6;
 const BEYOND_MM: f64 = 1.3;
+/// A stroke goes on towards a neighbour where so much of the way has ink, and meets its mark within so many mm.
+const GOES_ON: f64 = 0.6;
+const MEETS_MM: f64 = 2.0;
 
 impl Pen {
     /// From all rows of a page; what nothing is known of is taken as a usual pen.
@@ -85,8 +91,8 @@ fn is_dirt(mark: &Mark) -> bool {
 }
 
 /// Judges one row.
-pub fn judge(row: &RowInk, dots: RowDots, pen: &Pen) -> RowReading {
-    let mut doubts = about_place(row, dots);
+pub fn judge(row: &RowInk, place: RowPlace, pen: &Pen) -> RowReading {
+    let mut doubts = about_place(row, place);
     let marks: Vec<&Mark> = row.marks.iter().filter(|mark| (-5.0..105.0).contains(&mark.crossing_mm)).collect();
     let Some(main) = marks.iter().max_by(|one, other| one.ink_mm2.total_cmp(&other.ink_mm2)) else {
         doubts.extend(about_nothing(row, pen));
@@ -103,17 +109,40 @@ pub fn judge(row: &RowInk, dots: RowDots, pen: &Pen) -> RowReading {
     RowReading { state, score_mm: Some(along.clamp(0.0, 100.0)), doubts }
 }
 
+/// For each row whether a stroke of it goes on into a neighbour's mark: one of the two rows may have no mark of its own.
+pub fn shared_strokes(rows: &[RowInk], pitch_mm: f64) -> Vec<bool> {
+    let mut shared = vec![false; rows.len()];
+    for upper in 0..rows.len().saturating_sub(1) {
+        let below = &rows[upper + 1].marks;
+        if rows[upper].marks.iter().any(|mark| below.iter().any(|other| is_one_stroke(mark, other, pitch_mm))) {
+            shared[upper] = true;
+            shared[upper + 1] = true;
+        }
+    }
+    shared
+}
+
+/// Whether a mark and one of the row below meet half way: only a part of the stroke lies in each row's band, so its slant
+/// is not known well.
+fn is_one_stroke(upper: &Mark, lower: &Mark, pitch_mm: f64) -> bool {
+    let half = pitch_mm / 2.0;
+    let off = (upper.crossing_mm + upper.slant * half) - (lower.crossing_mm - lower.slant * half);
+    let off = off.abs().min((upper.crossing_mm - lower.crossing_mm).abs());
+    upper.goes_down >= GOES_ON && lower.goes_up >= GOES_ON && off < MEETS_MM
+}
+
 /// The reasons of a list of rules, each with whether it holds.
 fn holding<const N: usize>(rules: [(bool, Doubt); N]) -> Vec<Doubt> {
     rules.into_iter().filter(|(holds, _)| *holds).map(|(_, doubt)| doubt).collect()
 }
 
-fn about_place(row: &RowInk, dots: RowDots) -> Vec<Doubt> {
+fn about_place(row: &RowInk, place: RowPlace) -> Vec<Doubt> {
     holding([
         (row.is_cut, Doubt::CutOff),
         (row.shift_mm.is_some_and(|shift| shift > LINE_OFF_MM), Doubt::LineOffPlace),
-        (dots.replaced >= 2 || dots.lost > 0, Doubt::DotsMisfit),
+        (place.replaced >= 2 || place.lost > 0, Doubt::DotsMisfit),
         (row.ends_misfit, Doubt::EndsMisfit),
+        (place.is_shared, Doubt::RunsThrough),
     ])
 }
 
@@ -136,10 +165,7 @@ fn about_others(row: &RowInk, main: &Mark, marks: &[&Mark]) -> Vec<Doubt> {
         let off = (speck.left_mm - main.crossing_mm).abs().min((speck.right_mm - main.crossing_mm).abs());
         speck.area_mm2 >= 0.30 && !is_dirt(speck) && speck.dark > 0.5 * main.dark && off > 0.8
     };
-    holding([
-        (marks.iter().any(is_second), Doubt::SecondMark),
-        (row.specks.iter().any(is_other), Doubt::OtherInk),
-    ])
+    holding([(marks.iter().any(is_second), Doubt::SecondMark), (row.specks.iter().any(is_other), Doubt::OtherInk)])
 }
 
 /// Where the mark says, and what is odd about it.
@@ -152,7 +178,6 @@ fn about_mark(main: &Mark, pen: &Pen) -> (f64, Vec<Doubt>) {
     let lies = main.width_mm > 1.3 * main.height_mm && main.height_mm < 1.7;
     doubts.extend(holding([
         (!is_stroke && !is_symmetric, Doubt::NotOneStroke),
-        (main.runs_through, Doubt::RunsThrough),
         (lies, Doubt::AlongTheLine),
         (main.dark < (0.4 * pen.dark).max(0.17), Doubt::Faint),
         (main.height_mm < 1.0 || is_dirt(main) || main.area_mm2 < 0.2 * pen.area_mm2, Doubt::Short),

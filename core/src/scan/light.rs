@@ -64,8 +64,9 @@ fn span(cell: usize, cells: usize, pixels: usize) -> (usize, usize) {
 }
 
 fn mean_in(picture: &Picture, columns: (usize, usize), lines: (usize, usize)) -> f32 {
-    let sum: u32 =
-        (lines.0..lines.1).map(|y| picture.line(y)[columns.0..columns.1].iter().map(|grey| u32::from(*grey)).sum::<u32>()).sum();
+    let sum: u32 = (lines.0..lines.1)
+        .map(|y| picture.line(y)[columns.0..columns.1].iter().map(|grey| u32::from(*grey)).sum::<u32>())
+        .sum();
     sum as f32 / ((columns.1 - columns.0) * (lines.1 - lines.0)).max(1) as f32
 }
 
@@ -108,7 +109,10 @@ impl Grid {
     /// Smoothed by a bell curve of this standard deviation in cells; edges are mirrored about their own cell.
     pub fn smoothed(&self, deviation: f32) -> Grid {
         let bell = bell(deviation);
-        self.along_lines(|line, x| bell_at(line, x, &bell)).turned().along_lines(|line, y| bell_at(line, y, &bell)).turned()
+        self.along_lines(|line, x| bell_at(line, x, &bell))
+            .turned()
+            .along_lines(|line, y| bell_at(line, y, &bell))
+            .turned()
     }
 
     fn along_lines(&self, value: impl Fn(&[f32], usize) -> f32) -> Grid {
@@ -138,6 +142,7 @@ pub fn bell_at(line: &[f32], place: usize, bell: &[f32]) -> f32 {
         let place = (place as isize + offset).abs();
         line[if place > last { (2 * last - place).max(0) } else { place } as usize]
     };
-    let sides = bell.iter().enumerate().skip(1).map(|(offset, weight)| weight * (at(offset as isize) + at(-(offset as isize))));
+    let sides =
+        bell.iter().enumerate().skip(1).map(|(offset, weight)| weight * (at(offset as isize) + at(-(offset as isize))));
     bell[0] * line[place] + sides.sum::<f32>()
 }

@@ -29,6 +29,9 @@ mod row_ink;
 mod shapes;
 mod sheet;
 mod strip;
+mod study;
+#[cfg(test)]
+mod tests;
 mod work_copy;
 
 pub use answer::{Answer, AnsweredPage, AnsweredRow};

@@ -4,7 +4,7 @@
 use super::dots::{find_dots, minus, plus, times};
 use super::ends::Tick;
 use super::fits::median;
-use super::judge::{Pen, RowDots, RowReading, judge};
+use super::judge::{Pen, RowPlace, RowReading, judge, shared_strokes};
 use super::known_pages::KnownPage;
 use super::landmarks::Ring;
 use super::light::Light;
@@ -86,8 +86,16 @@ impl PageReading {
     /// Judges all rows.
     pub fn judged(&self, rows: &[RowInk], background: &Background) -> Vec<RowReading> {
         let pen = Pen::of(rows, f64::from(background.noise));
-        let dots = |row: usize| RowDots { replaced: self.sheet.replaced[row], lost: self.sheet.lost[row] };
-        rows.iter().enumerate().map(|(row, ink)| judge(ink, dots(row), &pen)).collect()
+        let lines = &self.sheet.geometry.rows;
+        let pitch_mm =
+            lines.windows(2).map(|two| two[1].line_left.y_mm - two[0].line_left.y_mm).fold(f64::MAX, f64::min);
+        let shared = shared_strokes(rows, pitch_mm);
+        let place = |row: usize| RowPlace {
+            replaced: self.sheet.replaced[row],
+            lost: self.sheet.lost[row],
+            is_shared: shared[row],
+        };
+        rows.iter().enumerate().map(|(row, ink)| judge(ink, place(row), &pen)).collect()
     }
 }
 

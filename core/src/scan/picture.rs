@@ -18,13 +18,28 @@ pub struct Picture {
     luma: Vec<u8>,
 }
 
+impl fmt::Debug for Picture {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "a picture of {} by {} pixels", self.width, self.height)
+    }
+}
+
 /// Why a picture isn't taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PictureFault {
-    TooLarge { width: u64, height: u64 },
-    TooSmall { width: u64, height: u64 },
+    TooLarge {
+        width: u64,
+        height: u64,
+    },
+    TooSmall {
+        width: u64,
+        height: u64,
+    },
     /// The bytes don't fill the size that was told.
-    WrongLength { wanted: usize, got: usize },
+    WrongLength {
+        wanted: usize,
+        got: usize,
+    },
 }
 
 impl fmt::Display for PictureFault {

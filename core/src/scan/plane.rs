@@ -60,9 +60,8 @@ pub fn least_squares<const N: usize>(rows: impl Iterator<Item = ([f64; N], f64)>
 impl Affine {
     /// The best map of pairs (from, to); nothing for fewer than three that span a plane.
     pub fn fit(pairs: &[(Place, Place)]) -> Option<Self> {
-        let axis = |of: fn(Place) -> f64| {
-            least_squares(pairs.iter().map(move |(from, to)| ([from.0, from.1, 1.0], of(*to))))
-        };
+        let axis =
+            |of: fn(Place) -> f64| least_squares(pairs.iter().map(move |(from, to)| ([from.0, from.1, 1.0], of(*to))));
         Some(Affine { x: axis(|place| place.0)?, y: axis(|place| place.1)? })
     }
 
@@ -87,10 +86,7 @@ impl Homography {
         let (from, to) = (Spread::of(pairs.iter().map(|pair| pair.0)), Spread::of(pairs.iter().map(|pair| pair.1)));
         let rows = pairs.iter().flat_map(|pair| {
             let ((x, y), (u, v)) = (from.even(pair.0), to.even(pair.1));
-            [
-                ([x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y], u),
-                ([0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y], v),
-            ]
+            [([x, y, 1.0, 0.0, 0.0, 0.0, -u * x, -u * y], u), ([0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y], v)]
         });
         let h = least_squares::<8>(rows)?;
         let even = Homography { terms: [h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1.0] };

@@ -46,9 +46,8 @@ impl RowInk {
         tick.take_off(&mut ink);
         let found = patches(&ink, limit);
         let all = found.patches.iter().filter_map(|patch| measured(patch, &strip.dark, limit));
-        let is_mark = |mark: &Mark| {
-            mark.area_mm2 >= LEAST_AREA_MM2 && mark.height_mm >= LEAST_HEIGHT_MM && mark.touches_line
-        };
+        let is_mark =
+            |mark: &Mark| mark.area_mm2 >= LEAST_AREA_MM2 && mark.height_mm >= LEAST_HEIGHT_MM && mark.touches_line;
         let (marks, specks) = all.partition(is_mark);
         RowInk {
             marks,

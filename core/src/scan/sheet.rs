@@ -40,7 +40,9 @@ impl BentSheet {
         let fewest = counts.iter().min().map_or(0.0, |fewest| *fewest as f64 / rows.max(1) as f64);
         if found < LEAST_FOUND || fewest < LEAST_OF_COLUMN {
             let share = (found * 100.0).round();
-            return Err(format!("Only {share} % of the dots beside the lines were found: is the page whole, flat and sharp?"));
+            return Err(format!(
+                "Only {share} % of the dots beside the lines were found: is the page whole, flat and sharp?"
+            ));
         }
         let mut sheet = BentSheet {
             geometry,
@@ -149,9 +151,8 @@ fn filled(found: &[[Option<Place>; 3]]) -> Vec<[Place; 3]> {
 }
 
 fn lost_in(found: &[[Option<Place>; 3]], row: usize) -> usize {
-    let is_there = |row: Option<usize>, column: usize| {
-        row.and_then(|row| found.get(row)).is_some_and(|row| row[column].is_some())
-    };
+    let is_there =
+        |row: Option<usize>, column: usize| row.and_then(|row| found.get(row)).is_some_and(|row| row[column].is_some());
     let is_lost = |column: &usize| {
         let between = is_there(row.checked_sub(1), *column) && is_there(Some(row + 1), *column);
         found[row][*column].is_none() && !between

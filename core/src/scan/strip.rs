@@ -8,9 +8,8 @@ use super::sheet::BentSheet;
 
 /// Samples a mm.
 pub const PX_PER_MM: usize = 10;
-/// The strip begins so far before the line's left end, and reaches so far above and below the line, in mm.
-pub const BEFORE_MM: f64 = 6.0;
-pub const HALF_HEIGHT_MM: f64 = 4.4;
+/// The strip begins so far before the line's left end, in mm.
+const BEFORE_MM: f64 = 6.0;
 /// Columns and lines of a strip: from -6 to 106 mm, and 4.4 mm each way.
 pub const WIDTH: usize = 1121;
 pub const HEIGHT: usize = 89;
@@ -146,7 +145,8 @@ fn line_in(smooth: &Grid, start: usize) -> Option<f64> {
     let top = inner.max_by(|one, other| profile[*one].total_cmp(&profile[*other]).then(other.cmp(one)))?;
     let base = median(&mut profile.clone());
     let weights = (top - 3..=top + 3).map(|place| (place as f64, f64::from((profile[place] - base).max(0.0))));
-    let (sum, moment) = weights.fold((0.0, 0.0), |(sum, moment), (place, weight)| (sum + weight, moment + place * weight));
+    let (sum, moment) =
+        weights.fold((0.0, 0.0), |(sum, moment), (place, weight)| (sum + weight, moment + place * weight));
     (sum >= 0.15).then(|| moment / sum - reach as f64)
 }
 

@@ -69,7 +69,11 @@ impl WorkCopy {
         let factor = self.factor as f32;
         let middle = |place: usize| (place as f32 + 0.5) * factor - 0.5;
         let down = middle(y);
-        self.flat.line_mut(y).iter_mut().enumerate().for_each(|(x, cell)| *cell = (*cell / light.at(middle(x), down)).min(1.2));
+        self.flat
+            .line_mut(y)
+            .iter_mut()
+            .enumerate()
+            .for_each(|(x, cell)| *cell = (*cell / light.at(middle(x), down)).min(1.2));
     }
 
     /// Where one line of the copy is dark, smoothed across lines: pieces as (first column, column after the last).

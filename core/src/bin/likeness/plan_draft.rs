@@ -70,8 +70,7 @@ fn attributes_in(path: &Path) -> Result<AttributeList, String> {
     let text = std::fs::read_to_string(path)
         .map_err(|error| format!("{name}: the list cannot be read ({error}). Give a CSV file in UTF-8."))?;
     let reading = AttributeList::read_csv(&text, &name);
-    let refused: Vec<&Notice> =
-        reading.notices.iter().filter(|notice| notice.severity == Severity::Refused).collect();
+    let refused: Vec<&Notice> = reading.notices.iter().filter(|notice| notice.severity == Severity::Refused).collect();
     if refused.is_empty() {
         return Ok(reading.list);
     }
