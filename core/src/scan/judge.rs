@@ -54,8 +54,10 @@ pub struct RowPlace {
 const LINE_OFF_MM: f64 = 0.6;
 const BEYOND_MM: f64 = 1.3;
 /// A stroke goes on towards a neighbour where so much of the way has ink, and meets its mark within so many mm.
-const GOES_ON: f64 = 0.6;
+const GOES_ON: f64 = 0.8;
 const MEETS_MM: f64 = 2.0;
+/// It reaches the edge of the band in which ink is looked at, in mm from the line.
+const LEAVES_MM: f64 = 1.75;
 
 impl Pen {
     /// From all rows of a page; what nothing is known of is taken as a usual pen.
@@ -128,7 +130,8 @@ fn is_one_stroke(upper: &Mark, lower: &Mark, pitch_mm: f64) -> bool {
     let half = pitch_mm / 2.0;
     let off = (upper.crossing_mm + upper.slant * half) - (lower.crossing_mm - lower.slant * half);
     let off = off.abs().min((upper.crossing_mm - lower.crossing_mm).abs());
-    upper.goes_down >= GOES_ON && lower.goes_up >= GOES_ON && off < MEETS_MM
+    let leaves_bands = upper.bottom_mm >= LEAVES_MM && lower.top_mm <= -LEAVES_MM;
+    leaves_bands && upper.goes_down >= GOES_ON && lower.goes_up >= GOES_ON && off < MEETS_MM
 }
 
 /// The reasons of a list of rules, each with whether it holds.

@@ -45,7 +45,8 @@ pub struct Mark {
     /// Ink about the crossing of its box, and beside it.
     pub heart_mm2: f64,
     pub waist_mm2: f64,
-    /// How much of the way to the strip's upper and to its lower edge has ink along the stroke, 0 to 1.
+    /// How much of the way to the strip's upper and to its lower edge has ink along the stroke, 0 to 1: the lesser of the
+    /// way and of its last part, since words and dots beside a line fill a part of it.
     pub goes_up: f64,
     pub goes_down: f64,
 }
@@ -73,8 +74,8 @@ pub fn measured(patch: &Patch, dark: &Grid, limit: f32) -> Option<Mark> {
     (mark.crossing_mm, mark.slant) = stroke_through(&samples, mark.mean_mm);
     mark.near_mm = crossing_near(&samples, (mark.crossing_mm, mark.slant)).unwrap_or(mark.crossing_mm);
     mark.add_shape(&samples, patch);
-    mark.goes_up = inked_share(&mark, dark, limit, -4.35, -2.0);
-    mark.goes_down = inked_share(&mark, dark, limit, 2.0, 4.35);
+    mark.goes_up = inked_share(&mark, dark, limit, -4.0, -2.0).min(inked_share(&mark, dark, limit, -4.35, -4.0));
+    mark.goes_down = inked_share(&mark, dark, limit, 2.0, 4.0).min(inked_share(&mark, dark, limit, 4.0, 4.35));
     Some(mark)
 }
 
