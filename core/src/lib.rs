@@ -5,7 +5,7 @@
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
-//! `planning` joins `plan` with `stats`.
+//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan.
 
 pub mod catalogue;
 pub mod defined;
@@ -16,6 +16,7 @@ pub mod plan;
 pub mod planning;
 pub mod read;
 pub mod run;
+pub mod scan;
 pub mod self_check;
 pub mod stats;
 pub mod study;

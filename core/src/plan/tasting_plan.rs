@@ -9,6 +9,7 @@
 //! still open. A change that older programs can't read, or would lose, raises `PLAN_FILE_VERSION`.
 
 use super::PlanError;
+use super::ballot::geometry::Paper;
 use super::brief::attribute_checks::folded;
 use super::brief::attributes::AttributeList;
 use super::brief::study_brief::Brief;
@@ -65,6 +66,10 @@ pub struct TastingPlan {
     pub sessions: Vec<PlannedSession>,
     pub orders: OrderPlan,
     pub made_at: String,
+    /// The sheet that its ballots are meant for, where that was settled. An older program asks at printing and loses no
+    /// more than the answer, so the field raises no version.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paper: Option<Paper>,
     /// What happened at the tasting.
     #[serde(default)]
     pub record: Vec<RecordEntry>,
@@ -108,6 +113,7 @@ pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
         log: vec![LogEntry::new(&request.made_at, LogKind::Planned, format!("Planned with seed {}.", request.seed))],
         orders,
         made_at: request.made_at,
+        paper: None,
         record: Vec::new(),
     })
 }

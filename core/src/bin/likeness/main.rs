@@ -6,11 +6,15 @@ mod analyse;
 mod chances;
 mod discriminate;
 mod opening;
+mod pictures;
 mod plan;
+mod plan_ballots;
+mod plan_draft;
 mod power;
 mod rank;
 mod reading;
 mod report;
+mod scan;
 mod show;
 
 use clap::{Parser, Subcommand};
@@ -32,6 +36,7 @@ enum Task {
     Power(power::PowerArguments),
     Plan(plan::PlanArguments),
     Report(Box<report::ReportArguments>),
+    Scan(scan::ScanArguments),
     Save(Box<report::SaveArguments>),
 }
 
@@ -46,6 +51,7 @@ fn main() -> ExitCode {
         Task::Power(arguments) => power::run(&arguments),
         Task::Plan(arguments) => plan::run(&arguments),
         Task::Report(arguments) => report::run(&arguments),
+        Task::Scan(arguments) => scan::run(&arguments),
         Task::Save(arguments) => report::save(&arguments),
     };
     match outcome {

@@ -1,6 +1,8 @@
-//! `likeness plan orders`: serving orders and codes of a study, as text or JSON.
+//! `likeness plan`: its parts, and serving orders and codes of a study as text or JSON.
 
 use super::Outcome;
+use super::plan_ballots::{self, BallotsArguments};
+use super::plan_draft::{self, DraftArguments};
 use clap::{Args, Subcommand};
 use likeness_core::plan::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
 use serde_json::{Value, json};
@@ -15,6 +17,8 @@ pub struct PlanArguments {
 #[derive(Subcommand)]
 enum Part {
     Orders(OrdersArguments),
+    Draft(DraftArguments),
+    Ballots(BallotsArguments),
 }
 
 /// Serving orders and codes.
@@ -52,7 +56,14 @@ struct OrdersArguments {
 }
 
 pub fn run(arguments: &PlanArguments) -> Outcome {
-    let Part::Orders(orders) = &arguments.part;
+    match &arguments.part {
+        Part::Orders(orders) => run_orders(orders),
+        Part::Draft(draft) => plan_draft::run(draft),
+        Part::Ballots(ballots) => plan_ballots::run(ballots),
+    }
+}
+
+fn run_orders(orders: &OrdersArguments) -> Outcome {
     let plan = plan_orders(&request(orders)?).map_err(|error| error.to_string())?;
     if orders.json {
         return serde_json::to_string_pretty(&plan_json(&plan)).map_err(|error| error.to_string());

@@ -47,7 +47,8 @@ pub fn save(arguments: &SaveArguments) -> Outcome {
     write(&arguments.out, study_file_text(&study).as_bytes())
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Outcome {
+/// Writes a file and says so.
+pub fn write(path: &Path, bytes: &[u8]) -> Outcome {
     let name = path.display();
     std::fs::write(path, bytes)
         .map_err(|error| format!("{name}: the file cannot be written ({error}). Check the folder and its rights."))?;

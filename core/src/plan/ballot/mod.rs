@@ -2,5 +2,6 @@
 
 pub mod geometry;
 pub mod page_code;
+pub mod page_list;
 pub mod pages;
 pub mod print_svg;

@@ -120,6 +120,13 @@ fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> 
     }
 }
 
+impl BallotPage {
+    /// The square code: modules a side, and the modules row by row, true for dark.
+    pub fn code_modules(&self) -> (usize, &[bool]) {
+        (self.code.modules_a_side, &self.code.dark)
+    }
+}
+
 impl BallotRow {
     fn of(attribute: usize, line: &ListedAttribute) -> Self {
         BallotRow { attribute, name: line.name.clone(), low_end: line.low_end.clone(), high_end: line.high_end.clone() }

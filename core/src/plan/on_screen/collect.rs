@@ -154,7 +154,7 @@ fn attribute_of(plan: &TastingPlan, name: &str) -> Option<usize> {
 }
 
 /// A mark as a score of the plan's scale; on the scale 0 to 100 it is the mark itself, without rounding.
-fn plan_score(plan: &TastingPlan, mark_mm: f64) -> f64 {
+pub fn plan_score(plan: &TastingPlan, mark_mm: f64) -> f64 {
     let (low, high) = (plan.scale.minimum, plan.scale.maximum);
     let is_the_line = is_same_number(low, 0.0) && is_same_number(high, 100.0);
     if is_the_line { mark_mm } else { low + (high - low) * mark_mm / 100.0 }

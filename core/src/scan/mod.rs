@@ -1,0 +1,42 @@
+//! Filled ballot pages read from pictures: a picture and the pages of a plan in, a score or a question a row out.
+//!
+//! Everything is compared with what the plan prints, and nothing is guessed: a page is one of the plan's or none, a row
+//! is read, asked about, or empty. It knows nothing of files, of decoding pictures, of statistics, or of the page that
+//! shows it.
+//!
+//! ```text
+//! picture -> light -> work_copy -> shapes -> landmarks -> identify, locate -> dots -> sheet -> strip -> marks -> judge
+//! ```
+
+mod answer;
+mod blobs;
+mod dots;
+mod doubts;
+mod ends;
+mod fits;
+mod identify;
+mod judge;
+mod known_pages;
+mod landmarks;
+mod light;
+mod locate;
+mod marks;
+mod page;
+mod picture;
+mod plane;
+mod reading;
+mod row_ink;
+mod shapes;
+mod sheet;
+mod strip;
+mod study;
+#[cfg(test)]
+mod tests;
+mod work_copy;
+
+pub use answer::{Answer, AnsweredPage, AnsweredRow};
+pub use doubts::Doubt;
+pub use judge::{RowReading, RowState};
+pub use known_pages::{KnownPage, KnownPages};
+pub use picture::{LONGEST_SIDE_PX, MOST_PIXELS, Picture, PictureFault, SHORTEST_SIDE_PX, check_size, luma_of};
+pub use reading::{PageFound, PictureRun};

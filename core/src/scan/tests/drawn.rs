@@ -1,0 +1,175 @@
+//! Ballot pages drawn with marks at known places, and seen by a camera that turns and scales them: pictures whose truth
+//! is the drawing. It draws no words, which no step of the reading looks at.
+
+use crate::plan::ballot::geometry::{BallotGeometry, LINE_WIDTH_MM, TARGET_RADIUS_MM, TICK_HALF_MM};
+use crate::scan::known_pages::KnownPage;
+use crate::scan::picture::Picture;
+
+/// Pixels a mm of a drawing.
+const PX_PER_MM: f64 = 10.0;
+
+/// A sheet as it was printed and marked.
+#[derive(Clone)]
+pub struct Drawn {
+    width: usize,
+    height: usize,
+    grey: Vec<u8>,
+    geometry: BallotGeometry,
+}
+
+/// How a sheet is seen.
+#[derive(Clone, Copy)]
+pub struct View {
+    pub px_per_mm: f64,
+    pub degrees: f64,
+    /// Grey of the paper.
+    pub paper: f64,
+    /// Standard deviation of the noise in grey levels, from a fixed seed.
+    pub noise: f64,
+}
+
+impl Default for View {
+    fn default() -> Self {
+        View { px_per_mm: 8.0, degrees: 0.0, paper: 240.0, noise: 2.0 }
+    }
+}
+
+impl Drawn {
+    /// A blank page.
+    pub fn blank(page: &KnownPage) -> Self {
+        let geometry = page.layouts[0].clone();
+        let side = |mm: f64| (mm * PX_PER_MM).round() as usize;
+        let (width, height) = (side(geometry.paper.width_mm()), side(geometry.paper.height_mm()));
+        let mut drawn = Drawn { width, height, grey: vec![255; width * height], geometry: geometry.clone() };
+        for target in &geometry.targets {
+            drawn.disc(target.x_mm, target.y_mm, TARGET_RADIUS_MM, 0);
+            drawn.disc(target.x_mm, target.y_mm, TARGET_RADIUS_MM - 1.0, 255);
+            drawn.disc(target.x_mm, target.y_mm, 1.2, 0);
+        }
+        let module = geometry.code_side_mm / page.side as f64;
+        for index in (0..page.dark.len()).filter(|index| page.dark[*index]) {
+            let x = geometry.code_corner.x_mm + module * (index % page.side) as f64;
+            let y = geometry.code_corner.y_mm + module * (index / page.side) as f64;
+            drawn.fill(x, y, x + module, y + module, 0);
+        }
+        for row in &geometry.rows {
+            let (left, right, y, half) =
+                (row.line_left.x_mm, row.line_right.x_mm, row.line_left.y_mm, LINE_WIDTH_MM / 2.0);
+            drawn.fill(left, y - half, right, y + half, 128);
+            for x in [left, right] {
+                drawn.fill(x - half, y - TICK_HALF_MM, x + half, y + TICK_HALF_MM, 128);
+            }
+            row.dots.iter().for_each(|dot| drawn.disc(dot.x_mm, dot.y_mm, geometry.dot_radius_mm, 0));
+        }
+        drawn
+    }
+
+    /// A stroke of half a mm that crosses a row's line at a score: from so far above it to so far below it, leaning by
+    /// `slant` mm a mm.
+    pub fn stroke(&mut self, row: usize, score: f64, reach_mm: (f64, f64), slant: f64, grey: u8) {
+        let line = self.geometry.rows[row].line_left;
+        let steps = ((reach_mm.0 + reach_mm.1) * 20.0) as usize;
+        for step in 0..=steps {
+            let below = -reach_mm.0 + step as f64 / 20.0;
+            self.disc(line.x_mm + score + slant * below, line.y_mm + below, 0.25, grey);
+        }
+    }
+
+    fn disc(&mut self, x_mm: f64, y_mm: f64, radius_mm: f64, grey: u8) {
+        self.paint(x_mm - radius_mm, y_mm - radius_mm, x_mm + radius_mm, y_mm + radius_mm, grey, |x, y| {
+            (x - x_mm).powi(2) + (y - y_mm).powi(2) <= radius_mm * radius_mm
+        });
+    }
+
+    fn fill(&mut self, left: f64, top: f64, right: f64, below: f64, grey: u8) {
+        self.paint(left, top, right, below, grey, |x, y| x >= left && x < right && y >= top && y < below);
+    }
+
+    fn paint(&mut self, left: f64, top: f64, right: f64, below: f64, grey: u8, inside: impl Fn(f64, f64) -> bool) {
+        let first = |mm: f64| (mm * PX_PER_MM).floor().max(0.0) as usize;
+        for y in first(top)..(first(below) + 2).min(self.height) {
+            for x in first(left)..(first(right) + 2).min(self.width) {
+                if inside((x as f64 + 0.5) / PX_PER_MM, (y as f64 + 0.5) / PX_PER_MM) {
+                    self.grey[y * self.width + x] = grey;
+                }
+            }
+        }
+    }
+
+    /// Mean grey about a place of the sheet in mm; nothing beside the sheet.
+    fn grey_at(&self, x_mm: f64, y_mm: f64, reach_mm: f64) -> Option<f64> {
+        let inside = |x: f64, y: f64| x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64;
+        let corners = [(-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.5, 0.5), (0.0, 0.0)];
+        let mut sum = 0.0;
+        for (dx, dy) in corners {
+            let (x, y) = ((x_mm + dx * reach_mm) * PX_PER_MM, (y_mm + dy * reach_mm) * PX_PER_MM);
+            if !inside(x, y) {
+                return None;
+            }
+            sum += f64::from(self.grey[y as usize * self.width + x as usize]);
+        }
+        Some(sum / corners.len() as f64)
+    }
+
+    fn size_mm(&self) -> (f64, f64) {
+        (self.width as f64 / PX_PER_MM, self.height as f64 / PX_PER_MM)
+    }
+}
+
+/// One picture of sheets that lie side by side, turned about its middle, on a dark desk.
+pub fn seen(sheets: &[&Drawn], view: View) -> Picture {
+    let gap = 12.0;
+    let widths: Vec<f64> = sheets.iter().map(|sheet| sheet.size_mm().0).collect();
+    let wide: f64 = widths.iter().sum::<f64>() + gap * (sheets.len() - 1) as f64;
+    let high = sheets.iter().map(|sheet| sheet.size_mm().1).fold(0.0, f64::max);
+    let (sine, cosine) = (view.degrees.to_radians().sin(), view.degrees.to_radians().cos());
+    let picture_wide = (wide * cosine.abs() + high * sine.abs()) * view.px_per_mm;
+    let picture_high = (wide * sine.abs() + high * cosine.abs()) * view.px_per_mm;
+    let (width, height) = (picture_wide as usize + 8, picture_high as usize + 8);
+    let mut noise = Noise(view.noise, 1);
+    let mut luma = Vec::with_capacity(width * height);
+    for y in 0..height {
+        for x in 0..width {
+            let (u, v) = (x as f64 - width as f64 / 2.0, y as f64 - height as f64 / 2.0);
+            let across = (u * cosine + v * sine) / view.px_per_mm + wide / 2.0;
+            let down = (-u * sine + v * cosine) / view.px_per_mm + high / 2.0;
+            let grey = grey_of(sheets, &widths, gap, across, down, 1.0 / view.px_per_mm);
+            luma.push((grey.map_or(60.0, |grey| grey * view.paper / 255.0) + noise.next()).clamp(0.0, 255.0) as u8);
+        }
+    }
+    Picture::new(width, height, luma).expect("a picture of a common size")
+}
+
+fn grey_of(sheets: &[&Drawn], widths: &[f64], gap: f64, across: f64, down: f64, reach: f64) -> Option<f64> {
+    let mut left = 0.0;
+    for (sheet, width) in sheets.iter().zip(widths) {
+        if across < left + width {
+            return sheet.grey_at(across - left, down, reach);
+        }
+        left += width + gap;
+    }
+    None
+}
+
+/// Nothing but noise.
+pub fn noise_only(width: usize, height: usize, seed: u64) -> Picture {
+    let mut noise = Noise(60.0, seed);
+    let luma = (0..width * height).map(|_| (128.0 + noise.next()).clamp(0.0, 255.0) as u8).collect();
+    Picture::new(width, height, luma).expect("a picture of a common size")
+}
+
+/// Noise of a standard deviation: the sum of four even numbers of a shift register (Marsaglia 2003, xorshift64).
+struct Noise(f64, u64);
+
+impl Noise {
+    fn next(&mut self) -> f64 {
+        let mut sum = 0.0;
+        for _ in 0..4 {
+            self.1 ^= self.1 << 13;
+            self.1 ^= self.1 >> 7;
+            self.1 ^= self.1 << 17;
+            sum += (self.1 >> 11) as f64 / (1_u64 << 53) as f64 - 0.5;
+        }
+        sum * 3.0_f64.sqrt() * self.0
+    }
+}
