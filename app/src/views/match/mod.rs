@@ -2,6 +2,7 @@
 
 pub mod candidates;
 mod chances;
+mod choices;
 pub mod closeness;
 pub mod flavourist_brief;
 pub mod integrated_attributes;
