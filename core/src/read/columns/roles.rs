@@ -192,7 +192,9 @@ fn profiles(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<Profile
 #[derive(Clone, Default)]
 struct ProfileDraft {
     profile: Profile,
-    distinct: BTreeSet<Vec<u8>>,
+    /// Short cells as numbers, each as often as it comes, and the long ones.
+    short: Vec<u64>,
+    long: BTreeSet<Vec<u8>>,
     previous: Option<u32>,
     breaks_count: bool,
     rows: usize,
@@ -213,14 +215,26 @@ impl ProfileDraft {
         self.profile.numbers += usize::from(number);
         self.profile.fractions += usize::from(number && whole.is_none());
         if whole.is_some() || !number {
-            self.distinct.insert(cell.to_ascii_lowercase());
+            if let Some(cell) = packed(cell) {
+                self.short.push(cell);
+            } else {
+                self.long.insert(cell.to_ascii_lowercase());
+            }
         }
     }
 
-    fn finish(self) -> Profile {
+    fn finish(mut self) -> Profile {
         let counts_up = self.rows > 0 && !self.breaks_count;
-        Profile { distinct: self.distinct.len(), counts_up, ..self.profile }
+        self.short.sort_unstable();
+        self.short.dedup();
+        Profile { distinct: self.short.len() + self.long.len(), counts_up, ..self.profile }
     }
+}
+
+/// A cell of up to seven bytes, capitals made small, and its length as one number; `None` for longer ones.
+fn packed(cell: &[u8]) -> Option<u64> {
+    let byte = |sum: u64, byte: &u8| sum << 8 | u64::from(byte.to_ascii_lowercase());
+    (cell.len() < 8).then(|| cell.iter().fold(cell.len() as u64, byte))
 }
 
 impl Profile {
