@@ -36,14 +36,14 @@ impl MaximumLaw {
         }
     }
 
-    /// Over how long a stretch the logarithm of the tail is next to a polynomial of low degree: where a variable
-    /// has little of its own besides what is shared, the tail bends over a stretch as short as that.
+    /// Over how long a stretch the logarithm of the tail is next to a polynomial of low degree: found by trying, shorter for
+    /// moduli, and the shorter the less a variable has of its own beside what is shared.
     pub fn smooth_over(&self) -> f64 {
         match self {
             MaximumLaw::Range(_) => 0.5,
             MaximumLaw::Modulus(loadings) => {
                 let largest = loadings.iter().copied().fold(0.0, f64::max);
-                (0.5 * (1.0 - largest * largest)).sqrt().min(0.5)
+                (0.125 * (1.0 - largest * largest)).sqrt().min(0.25)
             }
         }
     }

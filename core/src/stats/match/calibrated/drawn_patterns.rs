@@ -54,9 +54,11 @@ pub(super) fn n_blocks(places: usize, places_a_block: usize) -> usize {
     places.div_ceil(places_a_block).max(1)
 }
 
-/// As few blocks as a byte's ways allow, of much the same length.
-pub(super) fn places_a_block(movable: usize, choices: usize) -> usize {
-    let most = (1..).take_while(|places| choices.pow(*places) <= WAYS).last().unwrap_or(1) as usize;
+/// Places of a block: as few blocks as a byte's ways allow, of much the same length, and no more ways to sum up beforehand
+/// than pay for so many patterns.
+pub(super) fn places_a_block(movable: usize, choices: usize, patterns: u64) -> usize {
+    let worth = (patterns / 8).clamp(choices as u64, WAYS as u64) as usize;
+    let most = (1..).take_while(|places| choices.pow(*places) <= worth).last().unwrap_or(1) as usize;
     let blocks = movable.div_ceil(most).max(1);
     movable.div_ceil(blocks).max(1)
 }

@@ -8,7 +8,9 @@
 //! all attributes added, so that a chance small scatter makes no large difference; both are unchanged by rearranging.
 
 use super::drawn_patterns::{Drawing, n_blocks, places_a_block};
-use super::tiles::{CHUNK, Chunk, count_tile, in_chunks, plus};
+use super::tiles::{Block, CHUNK, Chunk, count_tile, in_chunks};
+use crate::numeric::describe::median_in_place;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// A rearranged statistic this close below the one seen, relative to it, counts as tied with it.
@@ -17,6 +19,8 @@ const TIE: f64 = 1e-9;
 const CHUNKS_A_TILE: usize = 8;
 /// Patterns that go through the columns together.
 const BATCH: u64 = 16_384;
+/// The same at first, where it may turn out soon that no column can come out as small as asked for; then as many as so far.
+const FIRST_BATCH: u64 = 256;
 
 /// How many patterns are gone through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +67,8 @@ pub(super) struct StepDownRun {
     drawn: Option<Arc<Vec<u8>>>,
     done: u64,
     wanted: u64,
+    /// Where more patterns than these reach the largest statistic, the rest are not gone through.
+    enough: Option<u64>,
 }
 
 /// Adjusted p-values, in the order of the columns.
@@ -100,7 +106,7 @@ impl Alternatives {
         }
         let each = squares.iter().zip(&self.counts);
         let mean_squares: Vec<f64> = each.map(|(sum, count)| sum / (self.choices as f64 * count.max(1.0))).collect();
-        let typical = median(&mean_squares);
+        let typical = median_in_place(&mut mean_squares.clone()).unwrap_or(0.0);
         let weight = |(mean_square, count): (&f64, &f64)| {
             let steadied = mean_square + steadying * typical;
             if steadied > 0.0 { 1.0 / (count.max(1.0) * steadied).sqrt() } else { 0.0 }
@@ -141,7 +147,7 @@ impl StepDownRun {
         let all = alternatives.patterns().filter(|all| *all <= patterns.all_up_to);
         let thresholds = in_chunks(order.iter().map(|column| statistic[*column] * (1.0 - TIE)), f64::INFINITY);
         let (movable, choices) = (alternatives.movable(), alternatives.choices);
-        let places_a_block = places_a_block(movable, choices);
+        let places_a_block = places_a_block(movable, choices, all.unwrap_or(patterns.random));
         let drawing =
             Drawing { places: movable, choices, places_a_block, patterns: patterns.random, seed: patterns.seed };
         StepDownRun {
@@ -157,7 +163,14 @@ impl StepDownRun {
             drawn: all.is_none().then(|| drawing.ways()),
             done: 0,
             wanted: all.unwrap_or(patterns.random + 1),
+            enough: None,
         }
+    }
+
+    /// Ends the run as soon as no p can come out at `alpha` or below: all p found are above it then, and no more is known of
+    /// them. The column with the largest statistic has the smallest p.
+    pub fn ending_above(self, alpha: f64) -> Self {
+        StepDownRun { enough: Some((alpha * self.wanted as f64 * (1.0 + TIE)) as u64), ..self }
     }
 
     /// Patterns gone through so far.
@@ -174,11 +187,21 @@ impl StepDownRun {
     pub fn advance(&mut self, patterns: u64) {
         let until = self.wanted.min(self.done.saturating_add(patterns));
         while self.done < until {
-            let batch = BATCH.min(until - self.done);
+            let most = if self.enough.is_some() { FIRST_BATCH.max(self.done).min(BATCH) } else { BATCH };
+            let batch = most.min(until - self.done);
             let ways = self.next_ways(batch);
             self.count(&ways, batch as usize);
             self.done += batch;
+            if self.enough.is_some_and(|enough| self.largest_reached() > enough) {
+                self.wanted = self.done;
+                return;
+            }
         }
+    }
+
+    /// How many patterns reached the largest statistic.
+    fn largest_reached(&self) -> u64 {
+        self.order.len().checked_sub(1).map_or(0, |last| self.reached.as_flattened()[last])
     }
 
     /// Runs to the end and sums up.
@@ -233,44 +256,18 @@ impl StepDownRun {
     }
 
     /// The sums of one block on a tile, for every way to choose its assessors' rows.
-    fn block(&self, block: usize, tile: std::ops::Range<usize>) -> Block {
+    fn block(&self, block: usize, tile: Range<usize>) -> Block {
         let (first, width) = (block * self.places_a_block, self.fixed.len());
         let until = self.movable.min(first + self.places_a_block);
-        let mut sums = if block == 0 { self.fixed[tile.clone()].to_vec() } else { vec![[0.0; CHUNK]; tile.len()] };
-        for place in first..until {
-            // Every way so far, followed by each choice of this assessor.
-            let so_far = std::mem::take(&mut sums);
-            for choice in 0..self.choices {
-                let row = &self.rows[(place * self.choices + choice) * width..][tile.clone()];
-                let ways = so_far.chunks_exact(tile.len());
-                sums.extend(ways.flat_map(|way| way.iter().zip(row).map(|(sum, chunk)| plus(sum, chunk))));
-            }
+        let mut sums = Block::new(tile.len(), self.choices.pow((until - first) as u32));
+        if block == 0 {
+            sums.start(&self.fixed[tile.clone()]);
         }
-        Block { chunks: tile.len(), sums }
-    }
-}
-
-/// A few neighbouring assessors on one tile: `[way to choose their rows][chunk]`.
-struct Block {
-    chunks: usize,
-    sums: Vec<Chunk>,
-}
-
-impl Block {
-    fn row(&self, way: u8) -> &[Chunk] {
-        &self.sums[usize::from(way) * self.chunks..][..self.chunks]
-    }
-}
-
-/// Middle value, or the mean of the middle two; 0 for none.
-fn median(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let middle = sorted.len() / 2;
-    match sorted.len() {
-        0 => 0.0,
-        length if length % 2 == 1 => sorted[middle],
-        _ => 0.5 * (sorted[middle - 1] + sorted[middle]),
+        for place in first..until {
+            let row = |choice: usize| &self.rows[(place * self.choices + choice) * width..][tile.clone()];
+            sums.multiply(self.choices, row);
+        }
+        sums
     }
 }
 
@@ -362,5 +359,23 @@ mod tests {
             // Four standard errors of a share out of 10,000.
             assert!((one - other).abs() < 4.0 * (one * (1.0 - one) / 1e4).sqrt() + 1e-4, "{one} {other}");
         }
+    }
+
+    #[test]
+    fn a_run_that_ends_early_has_every_p_above_alpha_and_else_all_as_they_are() {
+        let all = Patterns { all_up_to: 1 << 17, random: 0, seed: 0 };
+        let mut ended = 0;
+        for seed in 0..40 {
+            let table = made_up(11, 2, 4, seed);
+            let whole = StepDownRun::start(&table, 1.0, all).finish();
+            let early = StepDownRun::start(&table, 1.0, all).ending_above(0.2).finish();
+            if early.patterns < whole.patterns {
+                ended += 1;
+                assert!(whole.p.iter().chain(&early.p).all(|p| *p > 0.2), "{:?} {:?}", whole.p, early.p);
+            } else {
+                assert_eq!(early.p, whole.p);
+            }
+        }
+        assert!((5..40).contains(&ended), "{ended}");
     }
 }

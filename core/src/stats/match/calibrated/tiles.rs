@@ -8,6 +8,46 @@ pub(super) const CHUNK: usize = 8;
 /// Neighbouring columns; 0 behind the last one.
 pub(super) type Chunk = [f64; CHUNK];
 
+/// Sums of a few neighbouring rows on one tile, for every way to choose them: `[way][chunk]`.
+pub(super) struct Block {
+    chunks: usize,
+    sums: Vec<Chunk>,
+    /// Chunks of the ways so far.
+    so_far: usize,
+}
+
+impl Block {
+    /// One way, which sums up to nothing, and room for so many.
+    pub fn new(chunks: usize, ways: usize) -> Self {
+        Block { chunks, sums: vec![[0.0; CHUNK]; ways * chunks], so_far: chunks }
+    }
+
+    /// Lets the first way start from a row.
+    pub fn start(&mut self, row: &[Chunk]) {
+        self.sums[..self.chunks].copy_from_slice(row);
+    }
+
+    /// Follows every way so far by each choice of one more row, the first row's choice counting fastest.
+    pub fn multiply<'r>(&mut self, choices: usize, row: impl Fn(usize) -> &'r [Chunk]) {
+        let (ways, free) = self.sums.split_at_mut(self.so_far);
+        for (choice, into) in (1..choices).zip(free.chunks_exact_mut(self.so_far)) {
+            for (into, way) in into.chunks_exact_mut(self.chunks).zip(ways.chunks_exact(self.chunks)) {
+                into.iter_mut().zip(way.iter().zip(row(choice))).for_each(|(into, (sum, add))| *into = plus(sum, add));
+            }
+        }
+        // Choice 0 last: it takes the place of the ways so far.
+        for way in ways.chunks_exact_mut(self.chunks) {
+            way.iter_mut().zip(row(0)).for_each(|(sum, add)| *sum = plus(sum, add));
+        }
+        self.so_far *= choices;
+    }
+
+    /// One way's sums.
+    pub fn row(&self, way: u8) -> &[Chunk] {
+        &self.sums[usize::from(way) * self.chunks..][..self.chunks]
+    }
+}
+
 /// Counts on one tile and one pattern, from the largest statistic of the columns before; returns the largest so far.
 ///
 /// Thresholds rise from column to column, so a chunk whose last one is reached already is reached as a whole, and one whose
@@ -35,7 +75,7 @@ fn count_chunk(sizes: &Chunk, thresholds: &Chunk, reached: &mut [u64; CHUNK], mu
     }
 }
 
-pub(super) fn plus(one: &Chunk, other: &Chunk) -> Chunk {
+fn plus(one: &Chunk, other: &Chunk) -> Chunk {
     std::array::from_fn(|at| one[at] + other[at])
 }
 
