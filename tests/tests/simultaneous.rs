@@ -28,15 +28,26 @@ fn held(name: &str) -> Vec<Held> {
     rows(name)[1..].iter().map(row).collect()
 }
 
-/// Quantile and tail of each row to 1e-10 of the values held: that is where the quadrature's own error and what rounding
-/// takes of it end.
+/// To how much of them the values held are right. Where their own error is larger than 1e-10 it was found by the independent
+/// integrals of *_far.csv and *_many.csv: 96 nodes over a normal variable lose digits beyond 20 groups, and at 1e5 degrees of
+/// freedom the constant of the density was the difference of two numbers of 5e5.
+fn right_to(row: &Held) -> f64 {
+    let many_groups = row.law.parse::<usize>().is_ok_and(|groups| groups > 20);
+    match () {
+        () if many_groups => 2e-8,
+        () if (1e5..1e9).contains(&row.df) => 1e-9,
+        () => 1e-10,
+    }
+}
+
+/// Quantile and tail of each row as the values held.
 fn check(name: &str, quantile: impl Fn(&Held) -> Option<f64>, upper: impl Fn(&Held) -> Option<f64>) {
     let all = held(name);
     assert!(all.len() > 600, "{name} has only {} rows", all.len());
     for row in &all {
         let what = format!("{name}: {}, df {}, upper {:e}", row.law, row.df, row.upper);
-        assert_close(&what, quantile(row).unwrap(), row.quantile, 1e-10);
-        assert_close(&format!("{what}, p"), upper(row).unwrap(), row.p, 1e-10);
+        assert_close(&what, quantile(row).unwrap(), row.quantile, right_to(row));
+        assert_close(&format!("{what}, p"), upper(row).unwrap(), row.p, right_to(row));
     }
 }
 
@@ -71,11 +82,23 @@ fn dunnetts_law_keeps_its_values() {
 
 #[test]
 fn a_sample_of_them_is_scipys() {
-    // scipy 1.17.1, stats.studentized_range.sf(q, groups, df): column p_scipy, whose own error is about 1e-8 of p.
+    // scipy 1.17.1, stats.studentized_range.sf(q, groups, df): column p_scipy, whose own error is up to some 1e-13 absolutely.
     for row in &rows("expected/studentized_range_scipy.csv")[1..] {
         let number = |column: usize| row[column].parse::<f64>().unwrap();
         let got = studentized_range_upper(number(0), number(1) as usize, number(2)).unwrap();
-        assert_close(&format!("{row:?}"), got, number(3), 1e-7);
+        assert_close(&format!("{row:?}"), got, number(3), 1e-6);
+    }
+}
+
+#[test]
+fn far_tails_and_many_groups_by_independent_integrals() {
+    // studentized_range_far.csv, studentized_range_many.csv: numpy 2.4.6, see tests/reference/SOURCE.md.
+    for file in ["expected/studentized_range_far.csv", "expected/studentized_range_many.csv"] {
+        for row in &rows(file)[1..] {
+            let number = |column: usize| row[column].parse::<f64>().unwrap();
+            let got = studentized_range_upper(number(0), number(1) as usize, number(2)).unwrap();
+            assert_close(&format!("{row:?}"), got, number(3), 1e-10);
+        }
     }
 }
 

@@ -38,11 +38,11 @@ pub fn studentized_range_upper(q: f64, groups: usize, df: f64) -> Option<f64> {
     if groups < 2 || q.is_nan() || df.is_nan() || df < 1.0 {
         return None;
     }
-    if q <= 0.0 {
-        return Some(1.0);
+    if q <= 0.0 || q.is_infinite() {
+        return Some(if q > 0.0 { 0.0 } else { 1.0 });
     }
     if groups == 2 && df <= STUDENT {
-        return t_two_sided((q * FRAC_1_SQRT_2).min(f64::MAX), df);
+        return t_two_sided(q * FRAC_1_SQRT_2, df);
     }
     Some(upper_of(&table_of(MaximumLaw::Range(groups)), q, df))
 }
@@ -70,11 +70,11 @@ pub fn dunnett_two_sided(d: f64, loadings: &[f64], df: f64) -> Option<f64> {
     if !in_domain(loadings, df) || d.is_nan() {
         return None;
     }
-    if d <= 0.0 {
-        return Some(1.0);
+    if d <= 0.0 || d.is_infinite() {
+        return Some(if d > 0.0 { 0.0 } else { 1.0 });
     }
     if loadings.len() == 1 && df <= STUDENT {
-        return t_two_sided(d.min(f64::MAX), df);
+        return t_two_sided(d, df);
     }
     Some(upper_of(&table_of(MaximumLaw::Modulus(loadings.to_vec())), d, df))
 }
