@@ -112,6 +112,8 @@ pub fn verdict_mark(verdict: Verdict) -> &'static str {
     }
 }
 
+pub const STILL_NEEDED: &str = "still needed";
+
 pub fn severity(severity: Severity) -> &'static str {
     match severity {
         Severity::Understood => "understood",
