@@ -41,6 +41,23 @@ pub struct PageFound {
     corner: Place,
 }
 
+#[cfg(test)]
+impl PageFound {
+    /// A page as a picture of it would give it, for tests of what follows.
+    pub(crate) fn made_up(page: usize, rows: Vec<RowReading>, turned: Turned) -> Self {
+        let blank = SmallStrip { levels: vec![0; SmallStrip::WIDTH_PX * SmallStrip::HEIGHT_PX] };
+        let strips = vec![blank; rows.len()];
+        PageFound { page: Some(page), rows, fault: None, strips, turned, corner: (0.0, 0.0) }
+    }
+
+    /// A page that could not be read.
+    pub(crate) fn made_up_fault(why: &str) -> Self {
+        let (rows, strips) = (Vec::new(), Vec::new());
+        let fault = Some(why.to_owned());
+        PageFound { page: None, rows, fault, strips, turned: Turned::Upright, corner: (0.0, 0.0) }
+    }
+}
+
 /// How a page lies in a picture. It is read however it lies.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Turned {

@@ -206,6 +206,7 @@ impl StudyBuilder {
             kept_as: None,
             notices: Vec::new(),
             record: Vec::new(),
+            from_pictures: None,
             columns: self.columns,
         }
     }
