@@ -180,3 +180,8 @@ impl ScanDesk {
         self.pictures.iter().find(|picture| !fingerprint.is_empty() && picture.fingerprint == fingerprint)
     }
 }
+
+/// A place along the line as it is stored: to a tenth of a millimetre.
+pub(super) fn tenths(mark_mm: f64) -> f64 {
+    (mark_mm.clamp(0.0, 100.0) * 10.0).round() / 10.0
+}

@@ -14,6 +14,6 @@ pub mod queue;
 pub mod record;
 pub mod spot_check;
 pub mod strips;
-mod taking;
+pub mod taking;
 #[cfg(test)]
 mod tests;

@@ -1,8 +1,7 @@
 //! The one queue that a person works through: doubtful rows in the order of pages, then empty rows, then the spot check.
 //! Every step can be taken back. It knows nothing of keys or of pictures.
 
-use super::desk::{Decided, Decision, DeskRow, DeskRowState, RowPlace, ScanDesk};
-use super::taking::tenths;
+use super::desk::{Decided, Decision, DeskRow, DeskRowState, RowPlace, ScanDesk, tenths};
 
 /// Empty rows that are shown together at most: more are more than an eye goes over with care.
 pub const EMPTY_AT_ONCE: usize = 30;

@@ -2,8 +2,7 @@
 //! was read. How often the two differ is what a house knows of its own pens, paper and scanner. It knows nothing of
 //! pictures.
 
-use super::desk::{DeskRow, DeskRowState, LookedAgain, RowPlace, ScanDesk};
-use super::taking::tenths;
+use super::desk::{DeskRow, DeskRowState, LookedAgain, RowPlace, ScanDesk, tenths};
 use crate::numeric::binomial::upper_bound;
 use crate::numeric::random::Random;
 use std::collections::BTreeSet;

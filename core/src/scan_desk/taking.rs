@@ -1,7 +1,7 @@
 //! Taking in what was found in a picture: pages, failures, a page that came before. It knows nothing of decisions but that
 //! they stay.
 
-use super::desk::{DeskPage, DeskRow, DeskRowState, PictureSays, RowPlace, ScanDesk, TakenPicture};
+use super::desk::{DeskPage, DeskRow, DeskRowState, PictureSays, RowPlace, ScanDesk, TakenPicture, tenths};
 use super::spot_check::is_to_be_kept;
 use super::strips::KeptStrips;
 use crate::plan::ballot::page_code::PageIdentity;
@@ -178,9 +178,4 @@ fn rows_of(known: &KnownPage, rows: &[RowReading]) -> Vec<DeskRow> {
         looked_again: None,
     };
     (first..).zip(&known.names).zip(rows).map(row).collect()
-}
-
-/// A place along the line as it is stored: to a tenth of a millimetre.
-pub(super) fn tenths(mark_mm: f64) -> f64 {
-    (mark_mm.clamp(0.0, 100.0) * 10.0).round() / 10.0
 }

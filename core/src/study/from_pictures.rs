@@ -1,7 +1,6 @@
 //! Scores that were read from pictures of filled pages: which file, page and row each came from, how it was decided, and
 //! how the reading was checked. It knows nothing of how a picture is read.
 
-use super::Study;
 use serde::{Deserialize, Serialize};
 
 /// The record of reading.
@@ -124,15 +123,5 @@ impl PictureRecord {
             }
         }
         people
-    }
-}
-
-impl Study {
-    /// The page and row of a picture that a score was read from.
-    pub fn picture_row(&self, serving: usize, attribute: usize) -> Option<(&PictureReadPage, &PictureReadRow)> {
-        let pages = &self.from_pictures.as_ref()?.pages;
-        let of_page = |page: &PictureReadPage| page.rows.iter().position(|row| row.attribute == attribute);
-        let page = pages.iter().find(|page| page.serving == serving && of_page(page).is_some())?;
-        Some((page, page.rows.get(of_page(page)?)?))
     }
 }

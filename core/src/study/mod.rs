@@ -262,6 +262,14 @@ impl Study {
         self.servings.iter().map(|serving| serving.replicate).max().unwrap_or(0)
     }
 
+    /// The page and row of a picture that a score was read from.
+    pub fn picture_row(&self, serving: usize, attribute: usize) -> Option<(&PictureReadPage, &PictureReadRow)> {
+        let pages = &self.from_pictures.as_ref()?.pages;
+        let of_page = |page: &PictureReadPage| page.rows.iter().position(|row| row.attribute == attribute);
+        let page = pages.iter().find(|page| page.serving == serving && of_page(page).is_some())?;
+        Some((page, page.rows.get(of_page(page)?)?))
+    }
+
     pub fn sample_index(&self, name: &str) -> Option<usize> {
         self.samples.iter().position(|sample| sample.name == name)
     }
