@@ -19,6 +19,8 @@ pub use likeness_core::scan_desk::taking::PictureName;
 pub const NUDGE_MM: f64 = 0.5;
 /// How much of a line is shown closer.
 const CLOSER_MM: f64 = 28.0;
+/// How near to an end of that the hairline may come before another part is shown.
+const INSIDE_MM: f64 = 3.0;
 
 /// The row that is asked about, as it is shown.
 #[derive(Clone, Debug, PartialEq)]
@@ -175,10 +177,13 @@ pub fn hairline(asked: &AskedRow, moved: Option<(RowPlace, f64)>) -> Option<f64>
     }
 }
 
-/// The part of a strip that is shown closer, around a place on it: its left end and length along the line, in mm.
-pub fn closer(mark_mm: f64) -> (f64, f64) {
+/// The part of a strip that is shown closer, as its left end and length along the line, in mm. It stays where it was as
+/// long as the hairline stands well inside it: it must not run away under a finger.
+pub fn closer(mark_mm: f64, before: Option<(f64, f64)>) -> (f64, f64) {
     let (left, length) = SmallStrip::across_mm();
-    ((mark_mm - CLOSER_MM / 2.0).clamp(left, left + length - CLOSER_MM), CLOSER_MM)
+    let is_inside = |(from, _): &(f64, f64)| (from + INSIDE_MM..=from + CLOSER_MM - INSIDE_MM).contains(&mark_mm);
+    let around = ((mark_mm - CLOSER_MM / 2.0).clamp(left, left + length - CLOSER_MM), CLOSER_MM);
+    before.filter(is_inside).unwrap_or(around)
 }
 
 /// Puts the hairline at a share of what is shown of a strip, which begins and is as long as this, in mm.

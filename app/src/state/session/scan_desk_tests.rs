@@ -93,7 +93,11 @@ fn what_is_put_by_pointer_lies_where_the_strip_was_touched() {
     assert!(app.scanning.moved.get().is_some_and(|(_, mark)| (mark - 49.95).abs() < 0.051));
     scan_desk::put_at(app, place, (-6.05, 112.0), 2.0);
     assert_eq!(app.scanning.moved.get(), Some((place, 100.0)));
-    assert_eq!(scan_desk::closer(0.0).0, -6.05);
+    // What is shown closer ends with the strip, and stays under a finger that moves inside it.
+    assert_eq!(scan_desk::closer(0.0, None), (-6.05, 28.0));
+    assert_eq!(scan_desk::closer(50.0, None), (36.0, 28.0));
+    assert_eq!(scan_desk::closer(60.0, Some((36.0, 28.0))), (36.0, 28.0));
+    assert_eq!(scan_desk::closer(62.0, Some((36.0, 28.0))), (48.0, 28.0));
 }
 
 #[test]

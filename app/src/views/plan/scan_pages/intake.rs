@@ -38,7 +38,9 @@ pub fn is_picture(file: &File) -> bool {
     let name = file.name().to_lowercase();
     kind.starts_with("image/")
         || kind == "application/pdf"
-        || [".heic", ".heif", ".tif", ".tiff", ".webp"].iter().any(|ending| name.ends_with(ending))
+        || [".jpg", ".jpeg", ".png", ".webp", ".pdf", ".heic", ".heif", ".tif", ".tiff"]
+            .iter()
+            .any(|ending| name.ends_with(ending))
 }
 
 /// Takes files in; they are read after those that wait already.

@@ -84,14 +84,17 @@ fn StripOf(asked: Memo<Option<AskedRow>>, mark: Memo<Option<f64>>) -> impl IntoV
             asked.as_ref().filter(|asked| asked.kind == AskedKind::Differs).and_then(|asked| asked.row.suggested_mm)
         })
     });
-    let close = move || mark.get().map(closer_box);
+    let is_put = Memo::new(move |_| mark.with(Option::is_some));
+    let closer = Memo::new(move |before: Option<&Shown>| {
+        mark.get().map_or_else(SmallStrip::across_mm, |mark| scan_desk::closer(mark, before.copied()))
+    });
     view! {
         {move || match address.get() {
             Some(address) => view! {
-                <Strip address=address.clone() asked mark reader shown=Signal::derive(whole_box) class="strip"/>
-                {move || close().map(|shown| view! {
+                <Strip address=address.clone() asked mark reader shown=Signal::derive(SmallStrip::across_mm) class="strip"/>
+                {move || is_put.get().then(|| view! {
                     <p class="heard">{say::CLOSER}</p>
-                    <Strip address=address.clone() asked mark reader shown=Signal::stored(shown) class="strip is-closer"/>
+                    <Strip address=address.clone() asked mark reader shown=closer.into() class="strip is-closer"/>
                 })}
             }.into_any(),
             None => view! { <p class="is-warning">{say::NO_STRIP}</p> }.into_any(),
@@ -99,16 +102,8 @@ fn StripOf(asked: Memo<Option<AskedRow>>, mark: Memo<Option<f64>>) -> impl IntoV
     }
 }
 
-/// What part of a strip is shown: left edge and length along the line, in mm.
+/// What part of a strip is shown: left end and length along the line, in mm.
 type Shown = (f64, f64);
-
-fn whole_box() -> Shown {
-    SmallStrip::across_mm()
-}
-
-fn closer_box(mark: f64) -> Shown {
-    scan_desk::closer(mark)
-}
 
 /// A strip as a picture that is drawn to scale, in mm, with the ends of the line and the hairline.
 #[component]
