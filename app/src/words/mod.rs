@@ -14,6 +14,7 @@ pub mod profile;
 pub mod reading;
 pub mod report;
 pub mod saved_studies;
+pub mod scan_pages;
 pub mod scores;
 pub mod session_record;
 pub mod start;

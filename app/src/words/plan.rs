@@ -25,6 +25,7 @@ pub const PRINTOUTS: &str = "Papers";
 pub const SHORT_TESTS: &str = "Short tests";
 pub const SESSION_RECORD: &str = "Day";
 pub const DATA_ENTRY: &str = "Typing";
+pub const PICTURES: &str = "Filled pages";
 pub const ON_SCREEN: &str = "Screen forms";
 pub const SAVE_PLAN: &str = "Save the plan file";
 pub const NO_SCORES_YET: &str = "plan, no scores yet";
