@@ -67,6 +67,7 @@ impl Statistic for Performance {
     fn tables(given: &Given, found: &PanelPerformance) -> Vec<Table> {
         let analysis = &given.analysis;
         vec![
+            tables::panel::people(analysis, found),
             tables::panel::assessors(analysis, found),
             tables::panel::attributes(analysis, found),
             tables::panel::grid(analysis, found),

@@ -8,6 +8,7 @@ pub(in crate::stats) mod form_pages;
 pub mod intraclass;
 pub mod outcome_counts;
 pub mod outcomes;
+pub mod people;
 pub mod performance;
 pub mod raw_scores;
 pub mod replicate_effect;

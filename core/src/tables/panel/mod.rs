@@ -2,6 +2,7 @@
 
 mod form_faults;
 mod line_use;
+pub mod people;
 mod performance;
 mod rounds;
 mod serving_order;
@@ -9,6 +10,7 @@ pub mod words;
 
 pub use form_faults::form_faults;
 pub use line_use::line_use;
+pub use people::people;
 pub use performance::{assessors, attributes, grid};
 pub use rounds::{round_shifts, rounds, sessions};
 pub use serving_order::{labels, serving_order};
