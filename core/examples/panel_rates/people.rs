@@ -21,8 +21,12 @@ pub struct Found {
 
 pub fn print(request: &Request) {
     println!("## People: panels that name anybody as unlike the others, and what is said of one poor person\n");
-    println!("Equal: share of panels that name anybody; share of people with too few cups. Then the first scatters two");
-    println!("or three times as widely, or the second sees nothing (forms dealt out at random): named / called alike /");
+    println!(
+        "Equal: share of panels that name anybody; share of people with too few cups. Then the first scatters two"
+    );
+    println!(
+        "or three times as widely, or the second sees nothing (forms dealt out at random): named / called alike /"
+    );
     println!("panels that name anybody else.\n");
     println!("| panel | equal | too few cups | scatters twice | scatters three times | sees nothing |");
     println!("| --- | --- | --- | --- | --- | --- |");

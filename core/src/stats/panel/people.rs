@@ -160,10 +160,11 @@ fn repeats(parts: &[Parts]) -> Defined<Figure> {
 
 fn tells_apart(parts: &[Parts]) -> Defined<Figure> {
     let add = |pick: fn(&Parts) -> Squares| {
-        parts.iter().filter(|part| part.counts).map(pick).fold(Squares::default(), |sum, own| Squares {
-            ss: sum.ss + own.ss,
-            df: sum.df + own.df,
-        })
+        parts
+            .iter()
+            .filter(|part| part.counts)
+            .map(pick)
+            .fold(Squares::default(), |sum, own| Squares { ss: sum.ss + own.ss, df: sum.df + own.df })
     };
     let (within, between) = (add(|part| part.within), add(|part| part.between));
     if within.df < 1.0 || between.df < 1.0 {

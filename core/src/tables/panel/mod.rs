@@ -1,5 +1,6 @@
 //! Whether the panel can be believed, who marks differently, and what order, labels and rounds did.
 
+pub mod conclusions;
 mod form_faults;
 mod line_use;
 pub mod people;

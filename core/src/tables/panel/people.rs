@@ -105,11 +105,8 @@ pub fn others_in_words(one: &Compared, figure: Figure, scale: f64) -> Option<Str
 /// "without Gus: Candidate A becomes off": `None` where no whole verdict hangs on this person.
 pub fn hangs_on(without: &WithoutAssessor) -> Option<String> {
     let now = |sample: &String| without.candidates.iter().find(|one| one.sample == *sample).map(|one| one.verdict);
-    let moved: Vec<String> = without
-        .changed
-        .iter()
-        .filter_map(|sample| Some(words::becomes(sample, now(sample)?)))
-        .collect();
+    let moved: Vec<String> =
+        without.changed.iter().filter_map(|sample| Some(words::becomes(sample, now(sample)?))).collect();
     (!moved.is_empty()).then(|| listed(&moved))
 }
 
@@ -145,7 +142,8 @@ fn look_at(analysis: &Analysis, person: &Person, influence: Option<&Influence>) 
     };
     let how: Vec<String> = Figure::ALL.into_iter().filter(is_unlike).map(phrase).collect();
     let without = influence.and_then(|found| found.without.iter().find(|one| one.assessor == person.assessor));
-    let hangs = without.and_then(hangs_on).map_or_else(String::new, |moved| words::without_them(&person.assessor, &moved));
+    let hangs =
+        without.and_then(hangs_on).map_or_else(String::new, |moved| words::without_them(&person.assessor, &moved));
     format!("{} {}{hangs}.", person.assessor, listed(&how))
 }
 
@@ -154,4 +152,35 @@ fn times_worse(one: &Compared, figure: Figure) -> Option<f64> {
     let (value, others) = (one.value.as_ref().ok()?, one.others.as_ref()?);
     let middle = 0.5 * (others.lower + others.upper);
     (figure == Figure::Repeats && middle > 0.0).then(|| value / middle)
+}
+
+/// One figure of one person on a bar, in hundredths of it, the left end being the lowest of the panel or zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gauge {
+    pub value: f64,
+    /// Where the span of the others begins, and how wide it is.
+    pub others: f64,
+    pub others_width: f64,
+}
+
+/// The bar of one figure of one person; `None` where it has no value.
+pub fn gauge(panel: &PanelPerformance, person: &Person, figure: Figure) -> Option<Gauge> {
+    let own = figure.of(person);
+    let value = *own.value.as_ref().ok()?;
+    let all = panel.people.iter().filter_map(|one| figure.of(one).value.as_ref().ok());
+    let (low, high) = all.fold((0.0_f64, 0.0_f64), |(low, high), one| (low.min(*one), high.max(*one)));
+    let share = |at: f64| if high > low { 100.0 * (at - low) / (high - low) } else { 0.0 };
+    let others = own.others.map_or((0.0, 0.0), |span| (share(span.lower), share(span.upper)));
+    Some(Gauge { value: share(value), others: others.0, others_width: others.1 - others.0 })
+}
+
+/// What to ask somebody about: the three figures beside those of the others.
+pub fn figures_in_words(analysis: &Analysis, person: &Person) -> String {
+    let phrase = |figure: Figure| {
+        let one = figure.of(person);
+        let beside = others_in_words(one, figure, analysis.scale_maximum);
+        let beside = beside.map_or_else(String::new, |beside| format!(" ({beside})"));
+        format!("{}: {}{beside}", figure.head(), figure_in_words(one, figure, analysis.scale_maximum, &analysis.unit))
+    };
+    Figure::ALL.map(phrase).join("; ")
 }

@@ -5,7 +5,7 @@ use crate::stats::Verdict;
 use crate::stats::panel::form_faults::FormFaultKind;
 use crate::tables::words::grouped;
 use crate::text::lists::{counted, plural};
-use crate::text::numbers::statistic;
+use crate::text::numbers::{statistic, typed};
 
 pub(super) const PEOPLE: &str = "Each person beside the others";
 pub(super) const BESIDE_OTHERS: &str = "beside the others";
@@ -197,4 +197,50 @@ pub(super) fn unlike_in(figure: Figure, times: Option<f64>) -> String {
 
 pub(super) fn without_them(name: &str, moved: &str) -> String {
     format!("; without {name} {moved}")
+}
+
+pub(super) const HANGS_ON_NOBODY: &str = "No verdict on a sample hangs on one person.";
+pub(super) const NO_ROUND_SHIFT: &str = "No shift of assessors between rounds is shown.";
+pub(super) const NO_ORDER_EFFECT: &str = "No effect is shown.";
+pub(super) const NO_GAIN: &str = "Nothing is gained by taking it out, on any attribute.";
+
+/// "2 suspected: Gus and Ivo."
+pub(super) fn suspected(count: usize, names: &str) -> String {
+    format!("{} suspected: {names}.", grouped(count))
+}
+
+pub(super) fn without_one(name: &str, moved: &str) -> String {
+    format!("Without {name} {moved}")
+}
+
+pub(super) fn told_in_session(session: &str, count: &str) -> String {
+    format!("{count} in {session}")
+}
+
+pub(super) fn told_apart_in(all: &str) -> String {
+    format!("Attributes on which samples were told apart: {all}.")
+}
+
+pub(super) fn not_told(because: &str) -> String {
+    format!("Not told, because {because}.")
+}
+
+pub(super) fn shift_without_consequence(names: &str) -> String {
+    format!("Assessors shift on {names}; it changes no answer.")
+}
+
+pub(super) fn shift_changes(names: &str) -> String {
+    format!("Shifts change whether samples differ on {names}.")
+}
+
+pub(super) fn shown_on(names: &str) -> String {
+    format!("An effect is shown on {names}.")
+}
+
+pub(super) fn labels_below(count: &str, alpha: f64) -> String {
+    format!("{count} comparisons have a p below {}, each by itself.", typed(alpha))
+}
+
+pub(super) fn gain_on(names: &str) -> String {
+    format!("Taking it out sharpens the test on {names}.")
 }
