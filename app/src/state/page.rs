@@ -13,10 +13,10 @@ use likeness_core::self_check::CheckValue;
 pub enum View {
     Plan,
     Scores,
-    Panel,
-    Profile,
     #[default]
     Match,
+    Panel,
+    Profile,
     Map,
     Report,
 }
@@ -66,7 +66,7 @@ pub struct Learning {
 
 impl View {
     pub const ALL: [View; 7] =
-        [View::Plan, View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
+        [View::Plan, View::Scores, View::Match, View::Panel, View::Profile, View::Map, View::Report];
 
     /// Its name and the question that it answers.
     pub fn in_words(self) -> ViewWords {
