@@ -28,7 +28,8 @@ fn whatever_is_opened_nothing_panics_and_what_is_taken_comes_back() {
 /// Files that did not hold when they were found.
 fn found_before() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fuzz_found");
-    let mut files: Vec<_> = fs::read_dir(folder).expect("the folder").map(|entry| entry.expect("a file").path()).collect();
+    let mut files: Vec<_> =
+        fs::read_dir(folder).expect("the folder").map(|entry| entry.expect("a file").path()).collect();
     files.sort();
     assert!(!files.is_empty());
     for file in files {

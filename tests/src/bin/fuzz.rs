@@ -22,8 +22,12 @@ fn main() -> ExitCode {
         eprintln!("{USAGE}");
         return ExitCode::FAILURE;
     };
-    // Panics are counted, not printed.
-    std::panic::set_hook(Box::new(|_| {}));
+    // Panics are counted; where they arose is told in one line each.
+    std::panic::set_hook(Box::new(|panic| {
+        if let Some(place) = panic.location() {
+            eprintln!("panic at {}:{}", place.file(), place.line());
+        }
+    }));
     let folder = PathBuf::from(folder);
     let wanted = |input: &Input| kind.first().is_none_or(|kind| format!("{input:?}").contains(kind.as_str()));
     let campaign = Campaign { seed, first: 0, cases, deep_every: 40 };

@@ -57,7 +57,9 @@ fn instead(value: &Value, chance: &mut Random) -> Value {
         }
         Value::String(_) if chance.below(4) != 0 => Value::String(nasty(chance)),
         Value::Bool(is) => Value::Bool(!is),
-        _ => pick(&[Value::Null, json!([]), json!({}), json!(""), json!(7), json!(-1), json!([[]]), json!(true)], chance),
+        _ => {
+            pick(&[Value::Null, json!([]), json!({}), json!(""), json!(7), json!(-1), json!([[]]), json!(true)], chance)
+        }
     }
 }
 

@@ -28,10 +28,10 @@ pub(super) fn tables() -> &'static [Grid] {
         let key = "code,sample,lot\n417,A,L1\n803,B,L2\n095,A,L1\n";
         let matrix = ",Anna,Ben,Eva\nA,45,51,40\nB,21,30,18\n";
         let means = "sample,green,ripe,sweet\nA,45.5,60.1,30\nB,21.2,75.3,41\nC,30,70,38\n";
-        let nectar: String = include_str!("../../../public/demo/invented-mango-nectar.csv").lines().take(30).fold(
-            String::new(),
-            |text, line| text + line + "\n",
-        );
+        let nectar: String = include_str!("../../../public/demo/invented-mango-nectar.csv")
+            .lines()
+            .take(30)
+            .fold(String::new(), |text, line| text + line + "\n");
         [PANEL, &tidy, long, coded, key, matrix, means, &nectar].into_iter().map(grid).collect()
     })
 }
@@ -50,7 +50,9 @@ pub(super) fn files(input: Input) -> &'static [Value] {
     let plans = || [small_plan(false), small_plan(true)];
     match input {
         Input::PlanFile => PLANS.get_or_init(|| plans().iter().map(|plan| value(&plan.to_json())).collect()),
-        Input::OnScreenBallot => BALLOTS.get_or_init(|| plans().iter().map(|plan| value(&form(plan).to_text())).collect()),
+        Input::OnScreenBallot => {
+            BALLOTS.get_or_init(|| plans().iter().map(|plan| value(&form(plan).to_text())).collect())
+        }
         Input::OnScreenResults => RESULTS.get_or_init(|| plans().iter().map(|plan| value(&results(plan))).collect()),
         Input::TypingFile => TYPING.get_or_init(|| plans().iter().map(|plan| value(&typing(plan))).collect()),
         _ => STUDIES.get_or_init(|| {
@@ -69,7 +71,8 @@ fn value(text: &str) -> Value {
 fn small_study() -> Study {
     let plan = small_plan(false);
     let mut study = study_of(&plan, &invented_marks(&plan));
-    let left_out = |scope| Exclusion { scope, reason: "a cold".to_owned(), when: "2026-03-02 10:00".to_owned(), late: true };
+    let left_out =
+        |scope| Exclusion { scope, reason: "a cold".to_owned(), when: "2026-03-02 10:00".to_owned(), late: true };
     study.exclusions.push(left_out(ExclusionScope::Assessor(2)));
     study.exclusions.push(left_out(ExclusionScope::Score { serving: 1, attribute: 0 }));
     study

@@ -39,7 +39,11 @@ fn sheet(number: usize, chance: &mut Random) -> Sheet {
         name: if chance.below(6) == 0 { nasty(chance) } else { format!("Day {}", number + 1) },
         is_hidden: chance.below(8) == 0,
         rows: grid.iter().map(|row| row.iter().map(|text| cell(text, chance)).collect()).collect(),
-        merged: if chance.below(8) == 0 { vec![pick(&["A1:C1", "B2:B9", "A1:A1", "C3:XFD1048576"], chance)] } else { Vec::new() },
+        merged: if chance.below(8) == 0 {
+            vec![pick(&["A1:C1", "B2:B9", "A1:A1", "C3:XFD1048576"], chance)]
+        } else {
+            Vec::new()
+        },
     }
 }
 
@@ -72,7 +76,10 @@ fn change_part(parts: &mut Vec<Part>, chance: &mut Random) {
         5 => *text = doubled(text, chance),
         6 => *text = other.1,
         7 => _ = parts.remove(index),
-        _ => parts.push((pick(&["../up.xml", "xl/worksheets/sheet1.xml", "content.xml", "C:\\x"], chance).to_owned(), other.1)),
+        _ => parts.push((
+            pick(&["../up.xml", "xl/worksheets/sheet1.xml", "content.xml", "C:\\x"], chance).to_owned(),
+            other.1,
+        )),
     }
 }
 
@@ -104,7 +111,18 @@ fn change_tag(text: &mut String, chance: &mut Random) {
     }
     let at = tags[chance.below(tags.len())];
     let tag = pick(
-        &["<c>", "</row>", "<row r=\"1\">", "<v>", "<![CDATA[", "<!--", "<!DOCTYPE x [<!ENTITY a \"b\">]>", "&a;", "<t>", "<is>"],
+        &[
+            "<c>",
+            "</row>",
+            "<row r=\"1\">",
+            "<v>",
+            "<![CDATA[",
+            "<!--",
+            "<!DOCTYPE x [<!ENTITY a \"b\">]>",
+            "&a;",
+            "<t>",
+            "<is>",
+        ],
         chance,
     );
     if chance.coin() {

@@ -4,6 +4,7 @@ use super::header_words::{Firmness, is_ignored_header, role_of_header, totals_wo
 use crate::read::grid::cell_values::{is_missing, looks_like_number, whole_number};
 use crate::read::grid::table::Table;
 use crate::read::options::{ColumnRole, ColumnRoles, TableShape};
+use crate::text::tidy_columns::are_tidy_columns;
 use std::collections::BTreeSet;
 
 /// Roles with the shape they make.
@@ -35,6 +36,9 @@ pub(in crate::read) fn guess(
     names: &[String],
     stated: Option<TableShape>,
 ) -> Guess {
+    if stated.is_none() && are_tidy_columns(names) {
+        return of_tidy_columns(names);
+    }
     let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
     draft.by_words(Firmness::Strong);
     draft.by_words(Firmness::Weak);
@@ -44,6 +48,23 @@ pub(in crate::read) fn guess(
     let by_column: Vec<ColumnRole> = draft.roles.iter().map(|role| role.unwrap_or(ColumnRole::Ignored)).collect();
     let roles = ColumnRoles { by_column };
     Guess { shape: shape_of(&roles), roles, by_content: draft.by_content }
+}
+
+/// The roles of a table that Likeness wrote: names there may be numbers, so the content tells nothing.
+fn of_tidy_columns(names: &[String]) -> Guess {
+    let role = |name: &String| match name.as_str() {
+        "assessor" => ColumnRole::Assessor,
+        "sample" => ColumnRole::Sample,
+        "replicate" => ColumnRole::Replicate,
+        "session" => ColumnRole::Session,
+        "position" => ColumnRole::Position,
+        "label" => ColumnRole::Label,
+        "attribute" => ColumnRole::Attribute,
+        "score" => ColumnRole::Score,
+        _ => ColumnRole::Ignored,
+    };
+    let by_column = names.iter().map(role).collect();
+    Guess { roles: ColumnRoles { by_column }, shape: TableShape::Long, by_content: Vec::new() }
 }
 
 /// The shape that a set of roles makes.
