@@ -214,6 +214,7 @@ impl StudyBuilder {
             kept_as: None,
             notices: Vec::new(),
             record: Vec::new(),
+            from_pictures: None,
             columns: self.columns,
         }
     }

@@ -69,7 +69,14 @@ const CODES: &str = "code codes samplecode productcode probencode probennummer p
 const COMPANIONS: &str = "id no nr number num name n code nummer numero número nom nombre the";
 
 const IGNORED: &str = "row index nr no number line id zeile ligne fila comment comments remark remarks bemerkung kommentar \
-     remarque commentaire comentario time timestamp start end duration zeit heure hora email gender sex age";
+     remarque commentaire comentario time timestamp start end duration zeit heure hora email";
+
+/// What is known of a person, as a panel of consumers is asked it; no attribute of a sample unless the user says so.
+const OF_PERSON: &str = "age agegroup ageclass agerange ageyears gender sex income householdincome salary education \
+     educationlevel occupation job household householdsize children birthyear yearofbirth yob birthdate smoker \
+     smoking postcode postalcode zip zipcode country nationality ethnicity maritalstatus alter geschlecht einkommen \
+     bildung beruf haushalt kinder geburtsjahr raucher plz sexe âge revenu profession enfants codepostal edad sexo \
+     género genero ingresos ingreso educación educacion ocupación ocupacion hijos";
 
 const TOTALS_STRONG: [&str; 26] = [
     "mean",
@@ -162,6 +169,11 @@ fn place_of(places: &HashMap<&str, usize>, word: &str) -> Option<usize> {
 /// Whether a header names something that is no score: row numbers, comments, times.
 pub(in crate::read) fn is_ignored_header(header: &str) -> bool {
     Lists::get().ignored.contains(words_of(header).concat().as_str())
+}
+
+/// Whether a header names what is known of a person, such as age or income.
+pub(in crate::read) fn names_a_person(header: &str) -> bool {
+    listed(OF_PERSON, &words_of(header).concat())
 }
 
 /// Whether a cell heads a row (or a column) of totals.

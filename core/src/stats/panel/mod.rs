@@ -9,6 +9,7 @@ mod form_shifts;
 pub mod intraclass;
 pub mod outcome_counts;
 pub mod outcomes;
+pub mod people;
 pub mod performance;
 pub mod raw_scores;
 pub mod replicate_effect;
