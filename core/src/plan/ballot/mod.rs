@@ -6,3 +6,4 @@ pub mod page_list;
 pub mod pages;
 pub mod print_svg;
 pub mod printed;
+pub mod printed_paper;
