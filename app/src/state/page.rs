@@ -39,6 +39,8 @@ pub enum PlanPart {
     SessionRecord,
     /// Data entry: scores typed from paper ballots.
     DataEntry,
+    /// Filled pages, read from pictures.
+    Pictures,
     /// On-screen ballots and what comes back from them.
     OnScreen,
 }
@@ -90,6 +92,7 @@ impl PlanPart {
         PlanPart::ShortTests,
         PlanPart::SessionRecord,
         PlanPart::DataEntry,
+        PlanPart::Pictures,
         PlanPart::OnScreen,
     ];
 
@@ -102,6 +105,7 @@ impl PlanPart {
             PlanPart::ShortTests => plan::SHORT_TESTS,
             PlanPart::SessionRecord => plan::SESSION_RECORD,
             PlanPart::DataEntry => plan::DATA_ENTRY,
+            PlanPart::Pictures => plan::PICTURES,
             PlanPart::OnScreen => plan::ON_SCREEN,
         }
     }
@@ -116,6 +120,7 @@ impl PlanPart {
             PlanPart::ShortTests => "short-tests",
             PlanPart::SessionRecord => "day",
             PlanPart::DataEntry => "typing",
+            PlanPart::Pictures => "pictures",
             PlanPart::OnScreen => "screen-forms",
         }
     }

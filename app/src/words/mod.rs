@@ -14,6 +14,7 @@ pub mod profile;
 pub mod reading;
 pub mod report;
 pub mod saved_studies;
+pub mod scan_pages;
 pub mod scores;
 pub mod session_record;
 pub mod start;
@@ -112,6 +113,8 @@ pub fn verdict_mark(verdict: Verdict) -> &'static str {
         Verdict::NotShown => "not shown",
     }
 }
+
+pub const STILL_NEEDED: &str = "still needed";
 
 pub fn severity(severity: Severity) -> &'static str {
     match severity {

@@ -5,6 +5,7 @@ pub(in crate::stats) mod form_fault_detectors;
 pub mod form_fault_findings;
 pub mod form_faults;
 pub(in crate::stats) mod form_pages;
+mod form_shifts;
 pub mod intraclass;
 pub mod outcome_counts;
 pub mod outcomes;
