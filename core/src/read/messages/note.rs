@@ -109,7 +109,7 @@ impl Kind {
 }
 
 /// What is counted of each kind, for one and for many; the others are notes.
-const COUNTED: [(Kind, &str, &str); 25] = [
+const COUNTED: [(Kind, &str, &str); 26] = [
     (Kind::Conflict, "cell with two different scores", "cells with two different scores"),
     (Kind::OutOfScale, "score outside the scale", "scores outside the scale"),
     (Kind::DateCell, "date in a score column", "dates in score columns"),
