@@ -1,6 +1,5 @@
 //! What the tables of the panel say.
 
-use super::people::Figure;
 use crate::stats::Verdict;
 use crate::stats::panel::form_faults::FormFaultKind;
 use crate::tables::words::grouped;
@@ -185,14 +184,13 @@ pub(super) fn nobody_unlike(few: usize, all: usize) -> String {
     }
 }
 
-/// In what somebody is unlike the others.
-pub(super) fn unlike_in(figure: Figure, times: Option<f64>) -> String {
-    match (figure, times) {
-        (Figure::Repeats, Some(times)) => format!("repeats {} times worse", statistic(times, 1)),
-        (Figure::Repeats, None) => "repeats worse".to_owned(),
-        (Figure::TellsApart, _) => "tells the samples apart less".to_owned(),
-        (Figure::Agrees, _) => "agrees less".to_owned(),
-    }
+pub(super) const REPEATS_WORSE: &str = "repeats worse";
+pub(super) const TELLS_LESS: &str = "tells the samples apart less";
+pub(super) const AGREES_LESS: &str = "agrees less";
+
+/// "repeats 4 times worse".
+pub(super) fn times_worse(times: f64) -> String {
+    format!("repeats {} times worse", statistic(times, 1))
 }
 
 pub(super) fn without_them(name: &str, moved: &str) -> String {
