@@ -57,9 +57,9 @@ impl Answer {
     pub fn add(&mut self, file: &str, known: &KnownPages, found: Vec<PageFound>) {
         for one in found {
             let page = one.page.map(|index| &known.pages[index]);
-            let code_text = page.map(|page| page.code_text.clone());
+            let code_text = page.map(|page| page.codes[one.code].text.clone());
             let mut answered = match (page, one.fault) {
-                (Some(page), None) => read(file, page, &one.rows),
+                (Some(page), None) => read(file, page, one.code, &one.rows),
                 (_, fault) => failed(file, code_text, fault.unwrap_or_default()),
             };
             answered.page = one.page;
@@ -85,7 +85,7 @@ fn failed(file: &str, code_text: Option<String>, why: String) -> AnsweredPage {
     AnsweredPage { file: file.to_owned(), code_text, status: "failed", why, rows: Vec::new(), page: None }
 }
 
-fn read(file: &str, page: &KnownPage, rows: &[RowReading]) -> AnsweredPage {
+fn read(file: &str, page: &KnownPage, code: usize, rows: &[RowReading]) -> AnsweredPage {
     let first = page.layouts.first().and_then(|layout| layout.rows.first()).map_or(1, |row| row.number);
     let row = |((number, name), row): ((u32, &String), &RowReading)| AnsweredRow {
         row: number,
@@ -100,7 +100,7 @@ fn read(file: &str, page: &KnownPage, rows: &[RowReading]) -> AnsweredPage {
     };
     AnsweredPage {
         file: file.to_owned(),
-        code_text: Some(page.code_text.clone()),
+        code_text: Some(page.codes[code].text.clone()),
         status: READ,
         why: String::new(),
         rows: (first..).zip(&page.names).zip(rows).map(row).collect(),

@@ -37,20 +37,22 @@ impl PageReading {
         picture: &Picture,
         light: &Light,
         page: &KnownPage,
+        code: usize,
         corners: [&Ring; 3],
         others: &[&Ring],
     ) -> Result<Self, String> {
+        let side = page.codes[code].square.modules_a_side;
         let lay = |geometry: &BallotGeometry| -> Result<(f64, BentSheet), String> {
             let nowhere = || "The corners of the page were not found.".to_owned();
-            let located = locate(geometry, page.side, corners, others).ok_or_else(nowhere)?;
-            let start = start_of_rows(geometry, page.side, &located, corners);
+            let located = locate(geometry, side, corners, others).ok_or_else(nowhere)?;
+            let start = start_of_rows(geometry, side, &located, corners);
             let dots = find_dots(picture, light, geometry, &located.to_picture, start);
             let sheet = BentSheet::new(geometry.clone(), located.to_picture, &dots)?;
             let targets = located.targets.iter().flatten().count() as f64;
             let fit = sheet.found * (0.6 + 0.1 * targets) - sheet.roughness_mm() - 0.02 * sheet.typical_bend_mm();
             Ok((fit, sheet))
         };
-        let mut tries: Vec<Result<(f64, BentSheet), String>> = page.layouts.iter().map(lay).collect();
+        let mut tries: Vec<Result<(f64, BentSheet), String>> = page.layouts_of(code).map(lay).collect();
         tries.sort_by(|one, other| fit_of(other).total_cmp(&fit_of(one)));
         let best = tries.into_iter().next().unwrap_or_else(|| Err("The page has no rows.".to_owned()));
         best.map(|(_, sheet)| PageReading { sheet, strips: Vec::new() })

@@ -4,6 +4,7 @@
 use super::identify::{Identity, identify};
 use super::judge::RowReading;
 use super::known_pages::KnownPages;
+use super::foreign::about_other;
 use super::landmarks::{Ring, Triple, rings, triples};
 use super::light::Light;
 use super::page::{Background, PageReading};
@@ -28,6 +29,8 @@ const SAME_CODE: f64 = 1.5;
 pub struct PageFound {
     /// Index into `KnownPages::pages`.
     pub page: Option<usize>,
+    /// Which of the page's codes it bears; 0 where no page is known.
+    pub code: usize,
     /// One a row; none where the page failed.
     pub rows: Vec<RowReading>,
     /// Why it failed, and what to do.
@@ -58,8 +61,8 @@ enum Stage {
     Rings,
     /// Index of the code.
     Code(usize),
-    Strips(usize, usize, Box<PageReading>),
-    Ink(usize, usize, Box<PageReading>, Background, Vec<RowInk>),
+    Strips(usize, (usize, usize), Box<PageReading>),
+    Ink(usize, (usize, usize), Box<PageReading>, Background, Vec<RowInk>),
     Done,
 }
 
@@ -149,24 +152,25 @@ impl PictureRun {
             (0..self.rings.len()).filter(|index| !in_codes.contains(index)).map(|index| &self.rings[index]).collect();
         let identity = identify(&self.picture, light, &self.pages, corners, &others);
         let fault = match identity {
-            Identity::Page(page) => {
+            Identity::Page(page, said) => {
                 let known = &self.pages.pages[page];
-                match PageReading::start(&self.picture, light, known, corners, &others) {
-                    Ok(reading) => return Stage::Strips(code, page, Box::new(reading)),
-                    Err(why) => (Some(page), why),
+                match PageReading::start(&self.picture, light, known, said, corners, &others) {
+                    Ok(reading) => return Stage::Strips(code, (page, said), Box::new(reading)),
+                    Err(why) => (Some((page, said)), why),
                 }
             }
-            Identity::OtherPage => (None, OTHER_PAGE.to_owned()),
+            Identity::Other(text) => (None, about_other(&self.pages, text.as_deref())),
             Identity::Unreadable => (None, UNREADABLE.to_owned()),
         };
         self.note(code, fault.0, Err(fault.1));
         Stage::Code(code + 1)
     }
 
-    fn note(&mut self, code: usize, page: Option<usize>, rows: Result<Vec<RowReading>, String>) {
+    fn note(&mut self, code: usize, page: Option<(usize, usize)>, rows: Result<Vec<RowReading>, String>) {
         let triple = self.codes[code];
         let corner = self.rings[triple[0]].place;
         let size = self.rings[triple[0]].size_px;
+        let (page, said) = page.map_or((None, 0), |(page, said)| (Some(page), said));
         let is_same = |other: &PageFound| other.page == page && distance(other.corner, corner) < SAME_CODE * size;
         let looks_like_code = triple.iter().all(|index| self.rings[*index].is_finder);
         if self.found.iter().any(is_same) || (page.is_none() && !looks_like_code) {
@@ -176,12 +180,10 @@ impl PictureRun {
             Ok(rows) => (rows, None),
             Err(why) => (Vec::new(), Some(why)),
         };
-        self.found.push(PageFound { page, rows, fault, corner });
+        self.found.push(PageFound { page, code: said, rows, fault, corner });
     }
 }
 
-const OTHER_PAGE: &str = "The square code is readable and belongs to no page that this plan prints: it is a page of another \
-                          plan, or the plan was laid out anew after printing. Open the plan that it was printed from.";
 const UNREADABLE: &str = "The square code can't be read: it is blurred, soiled or covered. Scan the page again, or type \
                           its scores.";
 const NO_CODE: &str = "No ballot page was found: no square code is in the picture, or it is too small, blurred or covered. \
@@ -210,7 +212,7 @@ impl Run for PictureRun {
         }
         if self.found.is_empty() {
             let fault = Some(NO_CODE.to_owned());
-            self.found.push(PageFound { page: None, rows: Vec::new(), fault, corner: (0.0, 0.0) });
+            self.found.push(PageFound { page: None, code: 0, rows: Vec::new(), fault, corner: (0.0, 0.0) });
         }
         Ok(self.found)
     }

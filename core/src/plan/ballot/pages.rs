@@ -4,7 +4,7 @@
 use super::geometry::{
     BallotGeometry, DOT_RADIUS_MM, LINE_WIDTH_MM, Paper, PointMm, RowGeometry, TARGET_RADIUS_MM, TICK_HALF_MM,
 };
-use super::page_code::PageIdentity;
+use super::page_code::{PageIdentity, Print, words_token};
 use crate::figures::{Align, Color, Label, Marker, Point, Primitive, Rectangle, Scene, Stroke, wrap};
 use crate::plan::PlanError;
 use crate::plan::brief::attributes::ListedAttribute;
@@ -37,9 +37,9 @@ pub struct BallotPage {
 
 /// The modules of the square code, row by row; true is dark.
 #[derive(Clone, Debug, PartialEq, Eq)]
-struct CodeSquare {
-    modules_a_side: usize,
-    dark: Vec<bool>,
+pub struct CodeSquare {
+    pub modules_a_side: usize,
+    pub dark: Vec<bool>,
 }
 
 /// All ballot pages of a plan in ballot order: by session, assessor, position, page.
@@ -60,9 +60,9 @@ pub fn ballot_pages_where(
     is_wanted: impl Fn(&PlannedServing) -> bool,
 ) -> Result<Vec<BallotPage>, PlanError> {
     let mut pages = Vec::new();
-    let study = plan.study_id();
+    let printed = Printed { plan, paper, study: plan.study_id(), words: words_token(&plan.attributes) };
     for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
-        pages.extend(pages_of_serving(plan, &study, serving, paper)?);
+        pages.extend(printed.pages_of(serving)?);
     }
     Ok(pages)
 }
@@ -81,49 +81,56 @@ pub fn ballot_scene(page: &BallotPage) -> Scene {
         draw_row(&mut scene, row, words, page);
     }
     draw_check_bar(&mut scene, &page.geometry);
+    draw_remarks(&mut scene, paper);
     scene
 }
 
-fn pages_of_serving(
-    plan: &TastingPlan,
-    study: &str,
-    serving: &PlannedServing,
+/// What all pages of one print have alike.
+struct Printed<'a> {
+    plan: &'a TastingPlan,
     paper: Paper,
-) -> Result<Vec<BallotPage>, PlanError> {
-    let attributes = &plan.attributes.attributes;
-    let page_count = attributes.len().div_ceil(paper.most_rows()).max(1);
-    let rows_a_page = attributes.len().div_ceil(page_count).max(1);
-    let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
-        let first = index * rows_a_page;
-        let identity = identity_of(study, serving, index as u32 + 1, page_count as u32);
-        Ok(BallotPage {
-            code: code_square(&identity)?,
-            identity,
-            title: plan.brief.title.clone(),
-            assessor: plan.assessors[serving.assessor].clone(),
-            rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
-            geometry: BallotGeometry::of_page(paper, first as u32 + 1, chunk.len()),
-        })
-    };
-    attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+    study: String,
+    words: String,
 }
 
-fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
-    PageIdentity {
-        study: study.to_owned(),
-        session: serving.session,
-        assessor: serving.assessor as u32 + 1,
-        code: serving.code.clone(),
-        position: serving.position,
-        page,
-        pages,
+impl Printed<'_> {
+    fn pages_of(&self, serving: &PlannedServing) -> Result<Vec<BallotPage>, PlanError> {
+        let attributes = &self.plan.attributes.attributes;
+        let page_count = attributes.len().div_ceil(self.paper.most_rows()).max(1);
+        let rows_a_page = attributes.len().div_ceil(page_count).max(1);
+        let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
+            let first = index * rows_a_page;
+            let identity = self.identity_of(serving, [index + 1, page_count, chunk.len()].map(|count| count as u32));
+            Ok(BallotPage {
+                code: CodeSquare::of(&identity)?,
+                identity,
+                title: self.plan.brief.title.clone(),
+                assessor: self.plan.assessors[serving.assessor].clone(),
+                rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
+                geometry: BallotGeometry::of_page(self.paper, first as u32 + 1, chunk.len()),
+            })
+        };
+        attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+    }
+
+    fn identity_of(&self, serving: &PlannedServing, [page, pages, rows]: [u32; 3]) -> PageIdentity {
+        PageIdentity {
+            study: self.study.clone(),
+            session: serving.session,
+            assessor: serving.assessor as u32 + 1,
+            code: serving.code.clone(),
+            position: serving.position,
+            page,
+            pages,
+            print: Some(Print { paper: self.paper, rows, words: self.words.clone() }),
+        }
     }
 }
 
 impl BallotPage {
-    /// The square code: modules a side, and the modules row by row, true for dark.
-    pub fn code_modules(&self) -> (usize, &[bool]) {
-        (self.code.modules_a_side, &self.code.dark)
+    /// The square code.
+    pub fn code(&self) -> &CodeSquare {
+        &self.code
     }
 }
 
@@ -133,15 +140,21 @@ impl BallotRow {
     }
 }
 
-/// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
-fn code_square(identity: &PageIdentity) -> Result<CodeSquare, PlanError> {
-    let code =
-        QrCode::with_error_correction_level(identity.to_text(), EcLevel::Q).map_err(|error| PlanError::Incomplete {
-            what: format!("The square code of a page can't be drawn ({error})."),
-            hint: "Shorten the code of the sample.".to_owned(),
+impl CodeSquare {
+    /// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
+    ///
+    /// # Errors
+    /// `Incomplete` where the text is too long.
+    pub fn of(identity: &PageIdentity) -> Result<CodeSquare, PlanError> {
+        let code = QrCode::with_error_correction_level(identity.to_text(), EcLevel::Q).map_err(|error| {
+            PlanError::Incomplete {
+                what: format!("The square code of a page can't be drawn ({error})."),
+                hint: "Shorten the code of the sample.".to_owned(),
+            }
         })?;
-    let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
-    Ok(CodeSquare { modules_a_side: code.width(), dark })
+        let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
+        Ok(CodeSquare { modules_a_side: code.width(), dark })
+    }
 }
 
 const INK: Color = Color::rgb(0x00_0000);
@@ -153,7 +166,15 @@ const NAME_LEFT_MM: f64 = 31.5;
 const NAME_SIZE_MM: f64 = 3.6;
 const END_WORD_SIZE_MM: f64 = 2.7;
 const END_WORD_DROP_MM: f64 = 3.4;
-const INSTRUCTION: &str = "Make one upright stroke across each line, where the sample belongs. Leave the dots free.";
+const INSTRUCTIONS: [&str; 2] = [
+    "Pen, not pencil. One stroke across the line.",
+    "To correct: strike out, make a new one. None: stroke the left end.",
+];
+/// The line for remarks lies between the targets at the foot, away from both by a ring's width, so that writing reaches
+/// neither them nor a row.
+const REMARKS_ABOVE_EDGE_MM: f64 = 12.5;
+const REMARKS_FROM_SIDES_MM: f64 = 27.0;
+const REMARKS_WORD_MM: f64 = 18.0;
 const CHECK_TEXT: &str = "Check: this bar is 100 mm long. If it isn't, print again at 100 %, not fitted to the page.";
 
 fn draw_targets(scene: &mut Scene, geometry: &BallotGeometry) {
@@ -198,7 +219,9 @@ fn draw_header(scene: &mut Scene, page: &BallotPage) {
     );
     line(38.5, place, 3.4, false, INK);
     line(43.5, identity.to_text(), 2.5, false, QUIET);
-    scene.text(Label::new(at_mm(LEFT_MM, 49.5), INSTRUCTION, px(3.2), INK));
+    for (text, y_mm) in INSTRUCTIONS.into_iter().zip([48.7, 53.0]) {
+        scene.text(Label::new(at_mm(LEFT_MM, y_mm), text, px(3.2), INK));
+    }
 }
 
 fn draw_row(scene: &mut Scene, row: &RowGeometry, words: &BallotRow, page: &BallotPage) {
@@ -247,6 +270,13 @@ fn draw_check_bar(scene: &mut Scene, geometry: &BallotGeometry) {
     }
     let middle = geometry.paper.width_mm() / 2.0;
     scene.text(Label::new(at_mm(middle, left.y_mm + 5.0), CHECK_TEXT, px(2.9), INK).align(Align::Middle));
+}
+
+fn draw_remarks(scene: &mut Scene, paper: Paper) {
+    let y_mm = paper.height_mm() - REMARKS_ABOVE_EDGE_MM;
+    let (left, right) = (REMARKS_FROM_SIDES_MM, paper.width_mm() - REMARKS_FROM_SIDES_MM);
+    scene.text(Label::new(at_mm(left, y_mm - 1.0), "Remarks", px(2.9), QUIET));
+    scene.line(at_mm(left + REMARKS_WORD_MM, y_mm), at_mm(right, y_mm), Stroke::solid(GREY, px(LINE_WIDTH_MM)));
 }
 
 fn px(length_mm: f64) -> f64 {

@@ -2,6 +2,7 @@
 //! is the drawing. It draws no words, which no step of the reading looks at.
 
 use crate::plan::ballot::geometry::{BallotGeometry, LINE_WIDTH_MM, TARGET_RADIUS_MM, TICK_HALF_MM};
+use crate::plan::ballot::pages::CodeSquare;
 use crate::scan::known_pages::KnownPage;
 use crate::scan::picture::Picture;
 
@@ -35,8 +36,13 @@ impl Default for View {
 }
 
 impl Drawn {
-    /// A blank page.
+    /// A blank page as it is printed now.
     pub fn blank(page: &KnownPage) -> Self {
+        Self::with_code(page, &page.codes[0].square)
+    }
+
+    /// A blank page that bears another code.
+    pub fn with_code(page: &KnownPage, square: &CodeSquare) -> Self {
         let geometry = page.layouts[0].clone();
         let side = |mm: f64| (mm * PX_PER_MM).round() as usize;
         let (width, height) = (side(geometry.paper.width_mm()), side(geometry.paper.height_mm()));
@@ -46,10 +52,11 @@ impl Drawn {
             drawn.disc(target.x_mm, target.y_mm, TARGET_RADIUS_MM - 1.0, 255);
             drawn.disc(target.x_mm, target.y_mm, 1.2, 0);
         }
-        let module = geometry.code_side_mm / page.side as f64;
-        for index in (0..page.dark.len()).filter(|index| page.dark[*index]) {
-            let x = geometry.code_corner.x_mm + module * (index % page.side) as f64;
-            let y = geometry.code_corner.y_mm + module * (index / page.side) as f64;
+        let (side, dark) = (square.modules_a_side, &square.dark);
+        let module = geometry.code_side_mm / side as f64;
+        for index in (0..dark.len()).filter(|index| dark[*index]) {
+            let x = geometry.code_corner.x_mm + module * (index % side) as f64;
+            let y = geometry.code_corner.y_mm + module * (index / side) as f64;
             drawn.fill(x, y, x + module, y + module, 0);
         }
         for row in &geometry.rows {

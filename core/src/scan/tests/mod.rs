@@ -2,6 +2,7 @@
 //! what is no page of the plan is told. Every expected place is the one that was drawn.
 
 mod drawn;
+mod identity;
 
 use super::answer::Answer;
 use super::doubts::Doubt;
