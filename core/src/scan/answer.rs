@@ -1,13 +1,14 @@
 //! What was read in several pictures, laid against the plan and against each other, in the form that the shell prints.
 //! It knows nothing of pictures' bytes.
 //!
-//! Form: `{"pages": [{"file", "code_text", "status": "read" | "failed", "why", "rows": [{"row", "attribute", "score_mm",
+//! Form: `{"pages": [{"file", "code_text", "status": "read" | "failed" | "test", "why", "rows": [{"row", "attribute", "score_mm",
 //! "state": "read" | "ask" | "empty", "why"}]}]}`. `score_mm` is 0 to 100 on the line; where a row is asked about it is
 //! a suggestion.
 
 use super::judge::{RowReading, RowState};
 use super::known_pages::{KnownPage, KnownPages};
 use super::reading::PageFound;
+use super::test_finding::TestFinding;
 use serde::Serialize;
 
 /// Everything that was read.
@@ -22,10 +23,13 @@ pub struct AnsweredPage {
     pub file: String,
     /// What its code says, where that is known.
     pub code_text: Option<String>,
-    /// `read` or `failed`.
+    /// `read`, `failed`, or `test` for a page with printed strokes.
     pub status: &'static str,
     pub why: String,
     pub rows: Vec<AnsweredRow>,
+    /// What a test page says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub test: Option<TestFinding>,
     /// Index into `KnownPages::pages`.
     #[serde(skip)]
     pub page: Option<usize>,
@@ -60,6 +64,7 @@ impl Answer {
             let code_text = page.map(|page| page.codes[one.code].text.clone());
             let mut answered = match (page, one.fault) {
                 (Some(page), None) => read(file, page, one.code, &one.rows),
+                (None, None) if one.test.is_some() => tested(file, one.test),
                 (_, fault) => failed(file, code_text, fault.unwrap_or_default()),
             };
             answered.page = one.page;
@@ -74,15 +79,21 @@ impl Answer {
     /// How many pages were read, rows taken, rows asked about, rows empty, pages failed.
     pub fn counts(&self) -> [usize; 5] {
         let of = |state: &str| self.pages.iter().flat_map(|page| &page.rows).filter(|row| row.state == state).count();
-        let read = self.pages.iter().filter(|page| page.is_read()).count();
-        [read, of(READ), of("ask"), of("empty"), self.pages.len() - read]
+        let pages = |status: &str| self.pages.iter().filter(|page| page.status == status).count();
+        [pages(READ), of(READ), of("ask"), of("empty"), pages(FAILED)]
     }
 }
 
 const READ: &str = "read";
+const FAILED: &str = "failed";
 
 fn failed(file: &str, code_text: Option<String>, why: String) -> AnsweredPage {
-    AnsweredPage { file: file.to_owned(), code_text, status: "failed", why, rows: Vec::new(), page: None }
+    AnsweredPage { file: file.to_owned(), code_text, status: FAILED, why, rows: Vec::new(), test: None, page: None }
+}
+
+fn tested(file: &str, test: Option<TestFinding>) -> AnsweredPage {
+    let why = test.map_or_else(String::new, |test| test.to_string());
+    AnsweredPage { status: "test", test, ..failed(file, None, why) }
 }
 
 fn read(file: &str, page: &KnownPage, code: usize, rows: &[RowReading]) -> AnsweredPage {
@@ -104,6 +115,7 @@ fn read(file: &str, page: &KnownPage, code: usize, rows: &[RowReading]) -> Answe
         status: READ,
         why: String::new(),
         rows: (first..).zip(&page.names).zip(rows).map(row).collect(),
+        test: None,
         page: None,
     }
 }

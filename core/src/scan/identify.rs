@@ -74,7 +74,7 @@ pub fn identify(
 }
 
 fn sides_of(pages: &KnownPages) -> Vec<usize> {
-    let known = pages.pages.iter().flat_map(|page| &page.codes).map(|code| code.square.modules_a_side);
+    let known = pages.all().flat_map(|page| &page.codes).map(|code| code.square.modules_a_side);
     let mut sides: Vec<usize> = known.chain(SIDES).collect();
     sides.sort_unstable();
     sides.dedup();
@@ -144,7 +144,7 @@ fn mean_around(values: &[f32], side: usize, column: usize, row: usize) -> f32 {
 }
 
 fn nearest(bits: &[bool], pages: &KnownPages, side: usize) -> Option<Nearest> {
-    let codes = pages.pages.iter().enumerate().flat_map(|(page, known)| {
+    let codes = pages.all().enumerate().flat_map(|(page, known)| {
         known.codes.iter().enumerate().map(move |(place, code)| ((page, place), &code.square))
     });
     let wrong_in = |square: &CodeSquare| square.dark.iter().zip(bits).filter(|(one, other)| one != other).count();
@@ -155,7 +155,7 @@ fn nearest(bits: &[bool], pages: &KnownPages, side: usize) -> Option<Nearest> {
     distances.sort_unstable();
     let (wrong, code) = *distances.first()?;
     let alike = fixed_modules(side);
-    let first = &pages.pages[code.0].codes[code.1].square;
+    let first = &pages.page(code.0).codes[code.1].square;
     let wrong_alike = alike.iter().filter(|index| first.dark[**index] != bits[**index]).count() as f64;
     let share = |wrong: usize| wrong as f64 / bits.len() as f64;
     Some(Nearest {

@@ -5,6 +5,7 @@ use crate::plan::PlanError;
 use crate::plan::ballot::geometry::{BallotGeometry, Paper};
 use crate::plan::ballot::page_code::{PageIdentity, words_token};
 use crate::plan::ballot::pages::{BallotPage, CodeSquare, ballot_pages};
+use crate::plan::ballot::test_page::test_page;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use std::collections::HashMap;
 
@@ -12,6 +13,8 @@ use std::collections::HashMap;
 #[derive(Clone, Debug, PartialEq)]
 pub struct KnownPages {
     pub pages: Vec<KnownPage>,
+    /// The pages with printed strokes that every plan knows; they belong to no cup.
+    pub tests: Vec<KnownPage>,
     /// `TastingPlan::study_id`.
     pub study: String,
     /// `words_token` of the plan's list of attributes.
@@ -66,11 +69,40 @@ impl KnownPages {
                 pages[place].add(page);
             }
         }
-        Ok(KnownPages { pages, study: plan.study_id(), words: words_token(&plan.attributes) })
+        let tests = [Paper::A4, Paper::Letter].into_iter().map(KnownPage::of_test).collect::<Result<_, _>>()?;
+        Ok(KnownPages { pages, tests, study: plan.study_id(), words: words_token(&plan.attributes) })
+    }
+}
+
+impl KnownPages {
+    /// All pages that can be met: those of the plan, then the test pages.
+    pub fn all(&self) -> impl Iterator<Item = &KnownPage> {
+        self.pages.iter().chain(&self.tests)
+    }
+
+    /// A page by its place in `all`.
+    pub fn page(&self, index: usize) -> &KnownPage {
+        self.pages.get(index).unwrap_or_else(|| &self.tests[index - self.pages.len()])
+    }
+
+    /// Whether a place in `all` is that of a test page.
+    pub fn is_test(&self, index: usize) -> bool {
+        index >= self.pages.len()
     }
 }
 
 impl KnownPage {
+    fn of_test(paper: Paper) -> Result<Self, PlanError> {
+        let page = test_page(paper)?;
+        Ok(KnownPage {
+            codes: vec![KnownCode::of(&page.identity)?],
+            serving: usize::MAX,
+            attributes: Vec::new(),
+            names: page.rows.into_iter().map(|row| row.name).collect(),
+            layouts: vec![page.geometry],
+        })
+    }
+
     fn of(page: &BallotPage, serving: usize, before: KnownCode) -> Self {
         KnownPage {
             codes: vec![before],

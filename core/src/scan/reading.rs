@@ -1,17 +1,19 @@
 //! One picture and the pages of a plan to what each page says, in steps of some milliseconds. It knows nothing of files
 //! or of other pictures.
 
+use super::dots::Sight;
+use super::foreign::about_other;
 use super::identify::{Identity, identify};
 use super::judge::RowReading;
 use super::known_pages::KnownPages;
-use super::foreign::about_other;
 use super::landmarks::{Ring, Triple, rings, triples};
-use super::light::Light;
-use super::page::{Background, PageReading};
+use super::light::{Light, LightRun};
+use super::page::{Background, PageReading, PageStart};
 use super::picture::Picture;
 use super::plane::{Place, distance};
 use super::row_ink::RowInk;
 use super::shapes::Shapes;
+use super::test_finding::TestFinding;
 use super::work_copy::WorkCopy;
 use crate::defined::Defined;
 use crate::run::{Reached, Run};
@@ -35,6 +37,8 @@ pub struct PageFound {
     pub rows: Vec<RowReading>,
     /// Why it failed, and what to do.
     pub fault: Option<String>,
+    /// What a test page says of printer and scanner; it has no page and no rows then.
+    pub test: Option<TestFinding>,
     corner: Place,
 }
 
@@ -54,14 +58,16 @@ pub struct PictureRun {
 }
 
 enum Stage {
-    Light,
+    Light(LightRun),
     Copy,
     /// From this line of the copy on.
     Shapes(usize),
     Rings,
     /// Index of the code.
     Code(usize),
+    Start(usize, (usize, usize), Box<PageStart>),
     Strips(usize, (usize, usize), Box<PageReading>),
+    Paper(usize, (usize, usize), Box<PageReading>),
     Ink(usize, (usize, usize), Box<PageReading>, Background, Vec<RowInk>),
     Done,
 }
@@ -69,11 +75,12 @@ enum Stage {
 impl PictureRun {
     pub fn new(pages: Arc<KnownPages>, picture: Picture) -> Self {
         let copy = WorkCopy::new(&picture);
-        let expected = 3 + 2 * copy.steps() + 60;
+        let light = LightRun::new(&picture);
+        let expected = 3 + light.steps() + 2 * copy.steps() + 70;
         PictureRun {
             pages,
             picture,
-            stage: Stage::Light,
+            stage: Stage::Light(light),
             done: 0,
             expected,
             light: None,
@@ -86,12 +93,11 @@ impl PictureRun {
     }
 
     fn next(&mut self, stage: Stage) -> Stage {
-        let Some(light) = &self.light else {
-            self.light = Some(Light::of(&self.picture));
-            return Stage::Copy;
-        };
+        if let Stage::Light(run) = stage {
+            return self.measure_light(run);
+        }
+        let Some(light) = &self.light else { return Stage::Done };
         match stage {
-            Stage::Light => Stage::Copy,
             Stage::Copy => {
                 self.copy.step(&self.picture, light);
                 if self.copy.is_done() { Stage::Shapes(0) } else { Stage::Copy }
@@ -99,13 +105,21 @@ impl PictureRun {
             Stage::Shapes(line) => self.look_through(line),
             Stage::Rings => self.find_codes(),
             Stage::Code(code) => self.start_page(code),
+            Stage::Start(code, page, mut start) => match start.step(Sight { picture: &self.picture, light }) {
+                None => Stage::Start(code, page, start),
+                Some(Ok(reading)) => Stage::Strips(code, page, Box::new(reading)),
+                Some(Err(why)) => {
+                    self.note(code, Some(page), Err(why));
+                    Stage::Code(code + 1)
+                }
+            },
             Stage::Strips(code, page, mut reading) => {
                 reading.step(&self.picture);
-                if reading.is_cut() {
-                    let background = reading.background();
-                    return Stage::Ink(code, page, reading, background, Vec::new());
-                }
-                Stage::Strips(code, page, reading)
+                if reading.is_cut() { Stage::Paper(code, page, reading) } else { Stage::Strips(code, page, reading) }
+            }
+            Stage::Paper(code, page, reading) => {
+                let background = reading.background();
+                Stage::Ink(code, page, reading, background, Vec::new())
             }
             Stage::Ink(code, page, reading, background, mut rows) => {
                 rows.push(reading.ink_of(rows.len(), &background));
@@ -116,8 +130,17 @@ impl PictureRun {
                 self.note(code, Some(page), Ok(judged));
                 Stage::Code(code + 1)
             }
-            Stage::Done => Stage::Done,
+            Stage::Light(_) | Stage::Done => Stage::Done,
         }
+    }
+
+    fn measure_light(&mut self, mut run: LightRun) -> Stage {
+        if run.is_done() {
+            self.light = Some(run.light(&self.picture));
+            return Stage::Copy;
+        }
+        run.step(&self.picture);
+        Stage::Light(run)
     }
 
     fn look_through(&mut self, line: usize) -> Stage {
@@ -153,16 +176,15 @@ impl PictureRun {
         let identity = identify(&self.picture, light, &self.pages, corners, &others);
         let fault = match identity {
             Identity::Page(page, said) => {
-                let known = &self.pages.pages[page];
-                match PageReading::start(&self.picture, light, known, said, corners, &others) {
-                    Ok(reading) => return Stage::Strips(code, (page, said), Box::new(reading)),
-                    Err(why) => (Some((page, said)), why),
-                }
+                let corners = triple.map(|index| self.rings[index]);
+                let others = others.into_iter().copied().collect();
+                let start = PageStart::new(self.pages.page(page), said, corners, others);
+                return Stage::Start(code, (page, said), Box::new(start));
             }
-            Identity::Other(text) => (None, about_other(&self.pages, text.as_deref())),
-            Identity::Unreadable => (None, UNREADABLE.to_owned()),
+            Identity::Other(text) => about_other(&self.pages, text.as_deref()),
+            Identity::Unreadable => UNREADABLE.to_owned(),
         };
-        self.note(code, fault.0, Err(fault.1));
+        self.note(code, None, Err(fault));
         Stage::Code(code + 1)
     }
 
@@ -180,7 +202,10 @@ impl PictureRun {
             Ok(rows) => (rows, None),
             Err(why) => (Vec::new(), Some(why)),
         };
-        self.found.push(PageFound { page, code: said, rows, fault, corner });
+        let is_test = page.is_some_and(|page| self.pages.is_test(page));
+        let test = (is_test && fault.is_none()).then(|| TestFinding::of(&rows));
+        let (page, rows) = if is_test { (None, Vec::new()) } else { (page, rows) };
+        self.found.push(PageFound { page, code: said, rows, fault, test, corner });
     }
 }
 
@@ -212,7 +237,7 @@ impl Run for PictureRun {
         }
         if self.found.is_empty() {
             let fault = Some(NO_CODE.to_owned());
-            self.found.push(PageFound { page: None, code: 0, rows: Vec::new(), fault, corner: (0.0, 0.0) });
+            self.found.push(PageFound { page: None, code: 0, rows: Vec::new(), fault, test: None, corner: (0.0, 0.0) });
         }
         Ok(self.found)
     }

@@ -42,7 +42,8 @@ fn mask_of(dark: &[bool], side: usize) -> Option<u32> {
 
 fn format_of(five_bits: u32) -> u32 {
     let shifted = five_bits << 10;
-    let rest = (0..5).rev().fold(shifted, |rest, bit| if rest >> (bit + 10) & 1 == 1 { rest ^ GUARD << bit } else { rest });
+    let rest =
+        (0..5).rev().fold(shifted, |rest, bit| if rest >> (bit + 10) & 1 == 1 { rest ^ GUARD << bit } else { rest });
     (shifted | rest) ^ OVER_FORMAT
 }
 

@@ -5,3 +5,4 @@ pub mod page_code;
 pub mod page_list;
 pub mod pages;
 pub mod print_svg;
+pub mod test_page;

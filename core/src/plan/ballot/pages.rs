@@ -101,14 +101,10 @@ impl Printed<'_> {
         let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
             let first = index * rows_a_page;
             let identity = self.identity_of(serving, [index + 1, page_count, chunk.len()].map(|count| count as u32));
-            Ok(BallotPage {
-                code: CodeSquare::of(&identity)?,
-                identity,
-                title: self.plan.brief.title.clone(),
-                assessor: self.plan.assessors[serving.assessor].clone(),
-                rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
-                geometry: BallotGeometry::of_page(self.paper, first as u32 + 1, chunk.len()),
-            })
+            let (title, assessor) = (self.plan.brief.title.clone(), self.plan.assessors[serving.assessor].clone());
+            let rows = (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect();
+            let geometry = BallotGeometry::of_page(self.paper, first as u32 + 1, chunk.len());
+            BallotPage::new(identity, title, assessor, rows, geometry)
         };
         attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
     }
@@ -128,6 +124,20 @@ impl Printed<'_> {
 }
 
 impl BallotPage {
+    /// A page of so many rows as the geometry has.
+    ///
+    /// # Errors
+    /// `Incomplete` where the text of the square code can't be drawn.
+    pub fn new(
+        identity: PageIdentity,
+        title: String,
+        assessor: String,
+        rows: Vec<BallotRow>,
+        geometry: BallotGeometry,
+    ) -> Result<Self, PlanError> {
+        Ok(BallotPage { code: CodeSquare::of(&identity)?, identity, title, assessor, rows, geometry })
+    }
+
     /// The square code.
     pub fn code(&self) -> &CodeSquare {
         &self.code

@@ -1,9 +1,9 @@
 //! Whose page it is: of now, of before, of an older list of words, of nobody. Every expected page is the one drawn.
 
-use super::drawn::{Drawn, View, seen};
-use super::{assert_read, found_in, known, marked, plan};
+use super::{assert_read, found_in, known, marked, plan, seen};
 use crate::plan::ballot::page_code::PageIdentity;
 use crate::plan::ballot::pages::CodeSquare;
+use crate::scan::drawn::{Drawn, View};
 use crate::scan::known_pages::KnownPages;
 use std::sync::Arc;
 
@@ -18,16 +18,21 @@ fn said_of(known: &Arc<KnownPages>, square: &CodeSquare) -> String {
 #[test]
 fn codes_of_a_plan_are_far_from_each_other() {
     let known = known("Shelf life");
-    let codes: Vec<&CodeSquare> = known.pages.iter().flat_map(|page| &page.codes).map(|code| &code.square).collect();
-    let mut nearest = f64::MAX;
-    for (index, one) in codes.iter().enumerate() {
-        for other in codes[..index].iter().filter(|other| other.modules_a_side == one.modules_a_side) {
+    let of_page = |(page, known): (usize, &crate::scan::KnownPage)| {
+        known.codes.iter().map(|code| (page, code.square.clone())).collect::<Vec<_>>()
+    };
+    let codes: Vec<(usize, CodeSquare)> = known.pages.iter().enumerate().flat_map(of_page).collect();
+    let (mut same_page, mut other_page) = (f64::MAX, f64::MAX);
+    for (index, (page, one)) in codes.iter().enumerate() {
+        for (near, other) in codes[..index].iter().filter(|other| other.1.modules_a_side == one.modules_a_side) {
             let wrong = one.dark.iter().zip(&other.dark).filter(|(one, other)| one != other).count();
-            nearest = nearest.min(wrong as f64 / one.dark.len() as f64);
+            let nearest = if near == page { &mut same_page } else { &mut other_page };
+            *nearest = nearest.min(wrong as f64 / one.dark.len() as f64);
         }
     }
-    // A page is taken where the next code is .06 farther; at .005 wrong modules, as right pages have, .065 would do.
-    assert!(nearest > 0.12, "{nearest}");
+    // With a share p of misread modules the distance d to another code shrinks to (1 - 2 p) d. At p = .16, the most that is
+    // taken, .06 must be left, so d >= .0882. Two papers of one page say all but the same and may come near that.
+    assert!(same_page >= 0.0882 && other_page > 0.12, "{same_page} {other_page}");
 }
 
 #[test]
