@@ -5,8 +5,8 @@
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
-//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, `pdf` finds
-//! them in a scanner's file.
+//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, `pdf` finds them in a
+//! scanner's file, and `scan_desk` is where a person goes through what was read.
 
 pub mod catalogue;
 pub mod defined;
@@ -19,6 +19,7 @@ pub mod planning;
 pub mod read;
 pub mod run;
 pub mod scan;
+pub mod scan_desk;
 pub mod self_check;
 pub mod stats;
 pub mod study;

@@ -50,6 +50,7 @@ fn what_counts_as_a_match_is_settled_before_the_verdict_and_changed_with_a_trace
         assert!(!browser.has("[data-test=verdict-sentence]"), "nobody has asked for the verdict");
         browser.screenshot("decide-first");
         look_at(&browser, "profile");
+        browser.unfold("means");
         browser.wait_until("the profile", PATIENCE, || browser.has("[data-test=not-settled]"));
         assert!(!browser.has("[data-test=all-differences-figure]"), "differences to the target tell the verdict");
         look_at(&browser, "match");
@@ -118,6 +119,7 @@ fn a_sample_and_an_attribute_that_are_clicked_are_marked_in_every_view() {
         browser.wait_until("the map", PATIENCE, || browser.has("[data-test=map-figure]"));
         assert!(marked().contains(&sample) && marked().contains(&attribute));
         look_at(&browser, "match");
+        browser.unfold("differences");
         browser.wait_until("the table", PATIENCE, || browser.has("[data-test=differences-table]"));
         let rows = browser.script(
             "return [...document.querySelectorAll('[data-test=differences-table] tr.is-marked th')].map(cell => cell.innerText.trim())",
@@ -145,6 +147,8 @@ fn a_match_as_a_whole_is_settled_beforehand_and_said_in_its_own_words() {
     assert!(headline().contains("Candidate E matches Fresh mango within 10 mm."), "{}", headline());
     // The second cup of the target is no candidate, and there is nothing to be alarmed about.
     assert!(!headline().contains("again") && !browser.has("[data-test=alarm]"));
+    // A match is shown, so the chance to show one stands folded.
+    browser.unfold("chances");
     browser.wait_until("the chances", PATIENCE, || browser.has("[data-test=chances-said]"));
     assert!(browser.find("[data-test=chances-said]").text().contains("a true duplicate would be shown to match"));
     browser.find("[data-test=settings] summary").click();

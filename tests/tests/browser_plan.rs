@@ -98,7 +98,7 @@ fn a_tasting_is_planned_by_keyboard_saved_opened_and_restored() {
     // Another plan is begun and undone; then the file is opened in place of a blank one.
     press(&browser, "begin-anew");
     browser.wait_until("a blank plan", PATIENCE, || browser.find("[data-test=plan-title]").value().is_empty());
-    press(&browser, "plan-undo");
+    press(&browser, "undo");
     browser.wait_until("the title", PATIENCE, || browser.find("[data-test=plan-title]").value() == plan.brief.title);
     press(&browser, "begin-anew");
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/browser-files");

@@ -27,7 +27,10 @@ pub const NO_TARGET_AGAIN: &str = "no sample";
 pub const PROFILE_MARGIN: &str = "As a whole";
 pub const BOTH_CUPS: &str = "both cups of the target make its mean";
 pub const TOGETHER: &str = "one chance of error over all candidates";
-pub const CHANCES_FOLDED: &str = "Chances of each verdict";
+pub const TO_REPORT: &str = "Write the report";
+pub const DIFFERENCES_FOLDED: &str = "Attribute by attribute, as a table";
+pub const SHAPE_FOLDED: &str = "The shape of the profile";
+pub const INTEGRATED_FOLDED: &str = "What words for the whole go with:";
 pub const CHANCES_HEADING: &str = "What can this panel tell?";
 
 pub const MARKED: &str = "Marked:";

@@ -4,6 +4,7 @@
 pub mod attributes;
 pub mod brief;
 pub mod chances;
+pub mod kept;
 pub mod orders;
 pub mod parts;
 pub mod printouts;
@@ -24,8 +25,11 @@ pub const PRINTOUTS: &str = "Papers";
 pub const SHORT_TESTS: &str = "Short tests";
 pub const SESSION_RECORD: &str = "Day";
 pub const DATA_ENTRY: &str = "Typing";
+pub const PICTURES: &str = "Filled pages";
 pub const ON_SCREEN: &str = "Screen forms";
 pub const SAVE_PLAN: &str = "Save the plan file";
+pub const NO_SCORES_YET: &str = "plan, no scores yet";
+pub const WITH_ITS_PLAN: &str = "with its plan";
 pub const PLAN_FILE_NAME: &str = "plan.likeness.json";
 pub const BEGIN_ANEW: &str = "Begin another plan";
 pub const OPEN_PLAN_UNTOUCHED: &str = "The plan you had open is as it was. Open an undamaged copy of the plan file.";
@@ -40,6 +44,11 @@ pub const PLAN_NOT_SAVED: &str = "This browser does not keep the plan: save the 
 pub const STEP_MADE: &str = "making the plan";
 pub const STEP_OPENED: &str = "opening a plan file";
 pub const STEP_BEGUN_ANEW: &str = "beginning another plan";
+
+/// A plan that is open beside a study that is not its own.
+pub fn beside_plan(title: &str) -> String {
+    format!("beside the plan \u{201c}{title}\u{201d}")
+}
 
 pub fn log_made_anew(before: &str) -> String {
     format!("Made anew in place of the plan of {before}: papers printed from that plan are no longer valid.")

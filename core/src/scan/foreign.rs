@@ -20,9 +20,9 @@ pub fn about_other(known: &KnownPages, text: Option<&str>) -> String {
     }
 }
 
-/// Only a text that says its list can be told to be of another one.
+/// Only a text that says its words can be told to be of another list.
 fn is_older(known: &KnownPages, identity: &PageIdentity) -> bool {
-    identity.print.as_ref().is_some_and(|print| print.words != known.words)
+    identity.print.as_ref().is_some_and(|print| !known.words.contains(&print.words))
 }
 
 fn never_printed(identity: &PageIdentity) -> String {

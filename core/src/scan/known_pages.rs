@@ -3,7 +3,7 @@
 
 use crate::plan::PlanError;
 use crate::plan::ballot::geometry::{BallotGeometry, Paper};
-use crate::plan::ballot::page_code::{PageIdentity, words_token};
+use crate::plan::ballot::page_code::PageIdentity;
 use crate::plan::ballot::pages::{BallotPage, CodeSquare, ballot_pages};
 use crate::plan::ballot::test_page::test_page;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
@@ -17,13 +17,15 @@ pub struct KnownPages {
     pub tests: Vec<KnownPage>,
     /// `TastingPlan::study_id`.
     pub study: String,
-    /// `words_token` of the plan's list of attributes.
-    pub words: String,
+    /// `words_token` of every page.
+    pub words: Vec<String>,
 }
 
 /// One page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KnownPage {
+    /// What the page says on whatever paper: the text of the first form.
+    pub code_text: String,
     /// What the page may say, by paper and form of the text: as it is printed now, first.
     pub codes: Vec<KnownCode>,
     /// Index into `TastingPlan::servings`.
@@ -54,6 +56,7 @@ impl KnownPages {
     pub fn of(plan: &TastingPlan) -> Result<Self, PlanError> {
         let servings = plan.servings();
         let mut pages: Vec<KnownPage> = Vec::new();
+        let mut words: Vec<String> = Vec::new();
         let mut place_of: HashMap<String, usize> = HashMap::new();
         for paper in [Paper::A4, Paper::Letter] {
             for page in ballot_pages(plan, paper)? {
@@ -66,11 +69,14 @@ impl KnownPages {
                     let serving = servings.iter().position(is_its_cup).unwrap_or(usize::MAX);
                     pages.push(KnownPage::of(&page, serving, KnownCode::of(&before)?));
                 }
+                words.extend(page.identity.print.as_ref().map(|print| print.words.clone()));
                 pages[place].add(page);
             }
         }
+        words.sort_unstable();
+        words.dedup();
         let tests = [Paper::A4, Paper::Letter].into_iter().map(KnownPage::of_test).collect::<Result<_, _>>()?;
-        Ok(KnownPages { pages, tests, study: plan.study_id(), words: words_token(&plan.attributes) })
+        Ok(KnownPages { pages, tests, study: plan.study_id(), words })
     }
 }
 
@@ -94,8 +100,10 @@ impl KnownPages {
 impl KnownPage {
     fn of_test(paper: Paper) -> Result<Self, PlanError> {
         let page = test_page(paper)?;
+        let code = KnownCode::of(&page.identity)?;
         Ok(KnownPage {
-            codes: vec![KnownCode::of(&page.identity)?],
+            code_text: code.text.clone(),
+            codes: vec![code],
             serving: usize::MAX,
             attributes: Vec::new(),
             names: page.rows.into_iter().map(|row| row.name).collect(),
@@ -105,6 +113,7 @@ impl KnownPage {
 
     fn of(page: &BallotPage, serving: usize, before: KnownCode) -> Self {
         KnownPage {
+            code_text: before.text.clone(),
             codes: vec![before],
             serving,
             attributes: page.rows.iter().map(|row| row.attribute).collect(),

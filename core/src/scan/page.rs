@@ -12,6 +12,7 @@ use super::picture::Picture;
 use super::plane::Place;
 use super::row_ink::{RowInk, noise_of};
 use super::sheet::BentSheet;
+use super::small_strip::SmallStrip;
 use super::strip::Strip;
 use crate::plan::ballot::geometry::BallotGeometry;
 
@@ -112,6 +113,11 @@ impl PageReading {
         let strip = Strip::of_row(picture, &self.sheet, self.strips.len());
         self.noises.push(noise_of(&strip));
         self.strips.push(strip);
+    }
+
+    /// Small pictures of all rows that are cut.
+    pub fn small_strips(&self) -> Vec<SmallStrip> {
+        self.strips.iter().map(|strip| SmallStrip::of(&strip.dark)).collect()
     }
 
     /// What an unmarked end looks like, and how dark ink is at least.

@@ -1,7 +1,7 @@
 //! One picture and the pages of a plan to what each page says, in steps of some milliseconds. It knows nothing of files
 //! or of other pictures.
 
-use super::dots::Sight;
+use super::dots::{Sight, minus};
 use super::foreign::about_other;
 use super::identify::{Identity, identify};
 use super::judge::RowReading;
@@ -13,6 +13,7 @@ use super::picture::Picture;
 use super::plane::{Place, distance};
 use super::row_ink::RowInk;
 use super::shapes::Shapes;
+use super::small_strip::SmallStrip;
 use super::test_finding::TestFinding;
 use super::work_copy::WorkCopy;
 use crate::defined::Defined;
@@ -39,7 +40,50 @@ pub struct PageFound {
     pub fault: Option<String>,
     /// What a test page says of printer and scanner; it has no page and no rows then.
     pub test: Option<TestFinding>,
+    /// A small picture a row; none where the page failed.
+    pub strips: Vec<SmallStrip>,
+    /// How the page lies in the picture.
+    pub turned: Turned,
     corner: Place,
+}
+
+#[cfg(test)]
+impl PageFound {
+    /// A page as a picture of it would give it, for tests of what follows.
+    pub(crate) fn made_up(page: usize, rows: Vec<RowReading>, turned: Turned) -> Self {
+        let blank = SmallStrip { levels: vec![0; SmallStrip::WIDTH_PX * SmallStrip::HEIGHT_PX] };
+        let strips = vec![blank; rows.len()];
+        PageFound { page: Some(page), code: 0, rows, fault: None, test: None, strips, turned, corner: (0.0, 0.0) }
+    }
+
+    /// A page that could not be read.
+    pub(crate) fn made_up_fault(why: &str) -> Self {
+        let (rows, strips) = (Vec::new(), Vec::new());
+        let fault = Some(why.to_owned());
+        PageFound { page: None, code: 0, rows, fault, test: None, strips, turned: Turned::Upright, corner: (0.0, 0.0) }
+    }
+}
+
+/// How a page lies in a picture. It is read however it lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turned {
+    #[default]
+    Upright,
+    Sideways,
+    UpsideDown,
+}
+
+impl Turned {
+    /// By the way from the upper left corner of a code to its upper right one, in pixels to the right and down.
+    fn of_way((right, down): Place) -> Self {
+        if down.abs() > right.abs() {
+            Turned::Sideways
+        } else if right < 0.0 {
+            Turned::UpsideDown
+        } else {
+            Turned::Upright
+        }
+    }
 }
 
 /// A picture while it is read.
@@ -127,7 +171,7 @@ impl PictureRun {
                     return Stage::Ink(code, page, reading, background, rows);
                 }
                 let judged = reading.judged(&rows, &background);
-                self.note(code, Some(page), Ok(judged));
+                self.note(code, Some(page), Ok((judged, reading.small_strips())));
                 Stage::Code(code + 1)
             }
             Stage::Light(_) | Stage::Done => Stage::Done,
@@ -188,7 +232,12 @@ impl PictureRun {
         Stage::Code(code + 1)
     }
 
-    fn note(&mut self, code: usize, page: Option<(usize, usize)>, rows: Result<Vec<RowReading>, String>) {
+    fn note(
+        &mut self,
+        code: usize,
+        page: Option<(usize, usize)>,
+        rows: Result<(Vec<RowReading>, Vec<SmallStrip>), String>,
+    ) {
         let triple = self.codes[code];
         let corner = self.rings[triple[0]].place;
         let size = self.rings[triple[0]].size_px;
@@ -198,14 +247,15 @@ impl PictureRun {
         if self.found.iter().any(is_same) || (page.is_none() && !looks_like_code) {
             return;
         }
-        let (rows, fault) = match rows {
-            Ok(rows) => (rows, None),
-            Err(why) => (Vec::new(), Some(why)),
+        let turned = Turned::of_way(minus(self.rings[triple[1]].place, corner));
+        let ((rows, strips), fault) = match rows {
+            Ok(read) => (read, None),
+            Err(why) => ((Vec::new(), Vec::new()), Some(why)),
         };
         let is_test = page.is_some_and(|page| self.pages.is_test(page));
         let test = (is_test && fault.is_none()).then(|| TestFinding::of(&rows));
-        let (page, rows) = if is_test { (None, Vec::new()) } else { (page, rows) };
-        self.found.push(PageFound { page, code: said, rows, fault, test, corner });
+        let (page, rows, strips) = if is_test { (None, Vec::new(), Vec::new()) } else { (page, rows, strips) };
+        self.found.push(PageFound { page, code: said, rows, fault, test, strips, turned, corner });
     }
 }
 
@@ -237,7 +287,9 @@ impl Run for PictureRun {
         }
         if self.found.is_empty() {
             let fault = Some(NO_CODE.to_owned());
-            self.found.push(PageFound { page: None, code: 0, rows: Vec::new(), fault, test: None, corner: (0.0, 0.0) });
+            let (rows, strips, turned) = (Vec::new(), Vec::new(), Turned::Upright);
+            let corner = (0.0, 0.0);
+            self.found.push(PageFound { page: None, code: 0, rows, fault, test: None, strips, turned, corner });
         }
         Ok(self.found)
     }

@@ -3,6 +3,7 @@
 pub mod brief;
 pub mod json;
 pub mod people;
+pub mod picture_words;
 pub mod report_html;
 pub mod report_text;
 pub mod study_file;

@@ -2,6 +2,8 @@
 
 pub mod attribute_list;
 pub mod chances;
+pub mod kept_keys;
+pub mod kept_plans;
 pub mod late_changes;
 pub mod missing;
 pub mod part_states;
@@ -9,5 +11,6 @@ pub mod plan_history;
 #[cfg(test)]
 pub mod plan_tests;
 pub mod planning;
+pub mod printed;
 pub mod short_tests;
 pub mod typed_numbers;

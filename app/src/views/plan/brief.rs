@@ -57,7 +57,7 @@ fn BeforeGoingOn() -> impl IntoView {
             {move || if missing.with(Vec::is_empty) {
                 view! { <p class="quiet">{say::NOTHING_MISSING}</p> }.into_any()
             } else {
-                view! { <NoticeList notices=missing/> }.into_any()
+                view! { <NoticeList notices=missing is_form=true/> }.into_any()
             }}
             <p>
                 <button type="button" class="button is-main" data-test="to-words" on:click=to_attributes>{say::TO_WORDS}</button>

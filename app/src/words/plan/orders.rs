@@ -8,6 +8,7 @@ pub const HEADING: &str = "Orders and codes";
 pub const INTRO: &str = "Who tastes what, in which order, under which code. Made from the brief, the words and the seed: the same gives the same, to the last cup.";
 pub const MAKE: &str = "Make the plan";
 pub const MAKE_ANEW: &str = "Make the plan anew";
+pub const MORE: &str = "More: seed, codes used before";
 pub const SEED: &str = "Seed";
 pub const ANOTHER_SEED: &str = "Another seed";
 pub const USED_CODES: &str = "Codes of earlier studies not to be used again";

@@ -14,6 +14,7 @@ pub const ALL_SESSIONS: &str = "all sessions";
 pub const PRINT: &str = "Print";
 pub const SAVE_PRINT: &str = "Save as a file to print elsewhere";
 pub const SAVE_PRINT_NAME: &str = "ballots.html";
+pub const PRINTED_SO_FAR: &str = "Printed so far";
 pub const PREVIEW: &str = "Preview";
 pub const EARLIER: &str = "Earlier cup";
 pub const LATER: &str = "Later cup";
@@ -66,7 +67,9 @@ impl PrintoutKind {
             PrintoutKind::Ballots => {
                 "One set of pages a cup, in the order of tasting. Each page carries who, which code, which cup, and a square code that a scan can read."
             }
-            PrintoutKind::Serving => "For who serves: position by position, who gets which code. No sample is named.",
+            PrintoutKind::Serving => {
+                "For who serves: one line an assessor, one column a cup, a box to tick at each code. No sample is named."
+            }
             PrintoutKind::Labels => {
                 "One label a cup, the code large. Cut along the lines; a second person checks them against the serving sheet."
             }

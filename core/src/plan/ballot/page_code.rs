@@ -1,14 +1,14 @@
 //! What the square code of a ballot page says, as text, and back. It knows nothing of how the square is drawn or read.
 //!
 //! Form on paper: `LK3:STUDY:SESSION:ASSESSOR:CODE:POSITION:PAGE:PAGES:PAPER:ROWS:WORDS:CHECK`, capital letters and
-//! digits, so that the square stays small. PAPER is A or L, ROWS the lines on this page, WORDS the token of the list of
-//! attributes. What knows no paper, a result from a screen and a page printed before there was a third form, says
+//! digits, so that the square stays small. PAPER is A or L, ROWS the lines on this page, WORDS the token of the words
+//! on them. What knows no paper, a result from a screen and a page printed before there was a third form, says
 //! `LK1:STUDY:SESSION:ASSESSOR:CODE:POSITION:PAGE:PAGES:CHECK`; a second form never was. CHECK is the CRC-16 with
 //! polynomial 0x1021 started at 0xFFFF over all before its colon, four hexadecimal digits.
 
 use super::geometry::Paper;
 use crate::numeric::hash::fnv_1a;
-use crate::plan::brief::attributes::AttributeList;
+use crate::plan::brief::attributes::ListedAttribute;
 use serde::{Deserialize, Serialize};
 
 /// Which page of paper this is.
@@ -37,7 +37,7 @@ pub struct Print {
     pub paper: Paper,
     /// Lines on this page.
     pub rows: u32,
-    /// `words_token` of the list of attributes.
+    /// `words_token` of the lines on this page.
     pub words: String,
 }
 
@@ -91,10 +91,10 @@ impl PageIdentity {
     }
 }
 
-/// A token of five signs for the words of a list in their order, with the words at the ends of the lines: another list
-/// has another token but for one in 33 million.
-pub fn words_token(list: &AttributeList) -> String {
-    let words = list.attributes.iter().flat_map(|line| [&line.name, &line.low_end, &line.high_end]);
+/// A token of five signs for the words on the lines of one page in their order: other words have another token but for one
+/// case in 33 million. A change on one page of a list leaves the others as they were.
+pub fn words_token(lines: &[ListedAttribute]) -> String {
+    let words = lines.iter().flat_map(|line| [&line.name, &line.low_end, &line.high_end]);
     let text: String = words.flat_map(|word| [word.as_str(), "\n"]).collect();
     let hash = fnv_1a(text.as_bytes());
     let mixed = hash ^ (hash >> 25) ^ (hash >> 50);
@@ -156,6 +156,7 @@ fn crc_16(bytes: &[u8]) -> u16 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::brief::attributes::AttributeList;
 
     fn identity() -> PageIdentity {
         PageIdentity {
@@ -202,13 +203,11 @@ mod tests {
 
     #[test]
     fn another_list_of_words_has_another_token() {
-        let list = AttributeList::mango_nectar_example();
-        let mut turned = list.clone();
-        turned.attributes.swap(0, 1);
-        let mut other_end = list.clone();
-        other_end.attributes[2].high_end.push('!');
-        let mut defined = list.clone();
-        defined.attributes[2].definition.push('!');
+        let list = AttributeList::mango_nectar_example().attributes;
+        let (mut turned, mut other_end, mut defined) = (list.clone(), list.clone(), list.clone());
+        turned.swap(0, 1);
+        other_end[2].high_end.push('!');
+        defined[2].definition.push('!');
         let token = words_token(&list);
         assert_eq!((token.len(), words_token(&defined)), (5, token.clone()));
         assert!(words_token(&turned) != token && words_token(&other_end) != token);

@@ -10,6 +10,7 @@ use crate::plan::PlanError;
 use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use qrcode::{EcLevel, QrCode};
+use std::ops::Range;
 
 pub use crate::figures::PX_PER_MM;
 
@@ -60,7 +61,7 @@ pub fn ballot_pages_where(
     is_wanted: impl Fn(&PlannedServing) -> bool,
 ) -> Result<Vec<BallotPage>, PlanError> {
     let mut pages = Vec::new();
-    let printed = Printed { plan, paper, study: plan.study_id(), words: words_token(&plan.attributes) };
+    let printed = Printed { plan, paper, study: plan.study_id() };
     for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
         pages.extend(printed.pages_of(serving)?);
     }
@@ -90,36 +91,44 @@ struct Printed<'a> {
     plan: &'a TastingPlan,
     paper: Paper,
     study: String,
-    words: String,
 }
 
 impl Printed<'_> {
     fn pages_of(&self, serving: &PlannedServing) -> Result<Vec<BallotPage>, PlanError> {
         let attributes = &self.plan.attributes.attributes;
-        let page_count = attributes.len().div_ceil(self.paper.most_rows()).max(1);
-        let rows_a_page = attributes.len().div_ceil(page_count).max(1);
-        let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
-            let first = index * rows_a_page;
-            let identity = self.identity_of(serving, [index + 1, page_count, chunk.len()].map(|count| count as u32));
+        let ranges = ranges_of_pages(attributes.len(), self.paper);
+        let page_count = ranges.len() as u32;
+        let page_of = |(number, range): (u32, Range<usize>)| {
+            let words = words_token(&attributes[range.clone()]);
+            let print = Some(Print { paper: self.paper, rows: range.len() as u32, words });
+            let identity = PageIdentity { print, ..identity_of(&self.study, serving, number, page_count) };
             let (title, assessor) = (self.plan.brief.title.clone(), self.plan.assessors[serving.assessor].clone());
-            let rows = (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect();
-            let geometry = BallotGeometry::of_page(self.paper, first as u32 + 1, chunk.len());
+            let rows = range.clone().map(|attribute| BallotRow::of(attribute, &attributes[attribute])).collect();
+            let geometry = BallotGeometry::of_page(self.paper, range.start as u32 + 1, range.len());
             BallotPage::new(identity, title, assessor, rows, geometry)
         };
-        attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+        (1..).zip(ranges).map(page_of).collect()
     }
+}
 
-    fn identity_of(&self, serving: &PlannedServing, [page, pages, rows]: [u32; 3]) -> PageIdentity {
-        PageIdentity {
-            study: self.study.clone(),
-            session: serving.session,
-            assessor: serving.assessor as u32 + 1,
-            code: serving.code.clone(),
-            position: serving.position,
-            page,
-            pages,
-            print: Some(Print { paper: self.paper, rows, words: self.words.clone() }),
-        }
+/// Which attributes stand on each page of a cup, from 0: as many pages as the paper takes, as even as they can be.
+pub(super) fn ranges_of_pages(attributes: usize, paper: Paper) -> Vec<Range<usize>> {
+    let pages = attributes.div_ceil(paper.most_rows()).max(1);
+    let rows = attributes.div_ceil(pages).max(1);
+    (0..attributes).step_by(rows).map(|first| first..(first + rows).min(attributes)).collect()
+}
+
+/// Whose page it is, without what it says of its print.
+pub(super) fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
+    PageIdentity {
+        study: study.to_owned(),
+        session: serving.session,
+        assessor: serving.assessor as u32 + 1,
+        code: serving.code.clone(),
+        position: serving.position,
+        page,
+        pages,
+        print: None,
     }
 }
 

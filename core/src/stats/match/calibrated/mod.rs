@@ -12,8 +12,8 @@
 
 mod chances;
 mod differences;
+mod drawn_patterns;
 mod f_quantile;
-mod gray_code;
 mod next_margins;
 mod off_test;
 mod options;
@@ -23,6 +23,7 @@ mod scatter;
 mod served_twice;
 mod step_down;
 mod target_alarm;
+mod tiles;
 mod typical;
 mod typical_parts;
 mod verdict_run;
