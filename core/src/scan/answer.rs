@@ -64,7 +64,7 @@ impl Answer {
             let code_text = page.map(|page| page.codes[one.code].text.clone());
             let mut answered = match (page, one.fault) {
                 (Some(page), None) => read(file, page, one.code, &one.rows),
-                (None, None) if one.test.is_some() => tested(file, one.test),
+                (None, Some(said)) if one.test.is_some() => tested(file, said, one.test),
                 (_, fault) => failed(file, code_text, fault.unwrap_or_default()),
             };
             answered.page = one.page;
@@ -91,9 +91,8 @@ fn failed(file: &str, code_text: Option<String>, why: String) -> AnsweredPage {
     AnsweredPage { file: file.to_owned(), code_text, status: FAILED, why, rows: Vec::new(), test: None, page: None }
 }
 
-fn tested(file: &str, test: Option<TestFinding>) -> AnsweredPage {
-    let why = test.map_or_else(String::new, |test| test.to_string());
-    AnsweredPage { status: "test", test, ..failed(file, None, why) }
+fn tested(file: &str, said: String, test: Option<TestFinding>) -> AnsweredPage {
+    AnsweredPage { status: "test", test, ..failed(file, None, said) }
 }
 
 fn read(file: &str, page: &KnownPage, code: usize, rows: &[RowReading]) -> AnsweredPage {

@@ -119,16 +119,16 @@ impl Drawn {
     /// Mean grey about a place of the sheet in mm; nothing beside the sheet.
     fn grey_at(&self, x_mm: f64, y_mm: f64, reach_mm: f64) -> Option<f64> {
         let inside = |x: f64, y: f64| x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64;
-        let corners = [(-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.5, 0.5), (0.0, 0.0)];
+        let thirds = [-1.0 / 3.0, 0.0, 1.0 / 3.0];
         let mut sum = 0.0;
-        for (dx, dy) in corners {
+        for (dx, dy) in thirds.iter().flat_map(|dx| thirds.iter().map(move |dy| (dx, dy))) {
             let (x, y) = ((x_mm + dx * reach_mm) * PX_PER_MM, (y_mm + dy * reach_mm) * PX_PER_MM);
             if !inside(x, y) {
                 return None;
             }
             sum += f64::from(self.grey[y as usize * self.width + x as usize]);
         }
-        Some(sum / corners.len() as f64)
+        Some(sum / 9.0)
     }
 
     fn size_mm(&self) -> (f64, f64) {

@@ -36,7 +36,7 @@ pub struct PageFound {
     pub code: usize,
     /// One a row; none where the page failed.
     pub rows: Vec<RowReading>,
-    /// Why it failed, and what to do.
+    /// Why it failed and what to do, or what a test page says.
     pub fault: Option<String>,
     /// What a test page says of printer and scanner; it has no page and no rows then.
     pub test: Option<TestFinding>,
@@ -254,6 +254,7 @@ impl PictureRun {
         };
         let is_test = page.is_some_and(|page| self.pages.is_test(page));
         let test = (is_test && fault.is_none()).then(|| TestFinding::of(&rows));
+        let fault = fault.or_else(|| test.as_ref().map(TestFinding::to_string));
         let (page, rows, strips) = if is_test { (None, Vec::new(), Vec::new()) } else { (page, rows, strips) };
         self.found.push(PageFound { page, code: said, rows, fault, test, strips, turned, corner });
     }

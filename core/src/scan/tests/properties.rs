@@ -82,7 +82,7 @@ fn empty_pages_give_empty_rows_and_noise_gives_nothing() {
     let known = known("Shelf life");
     for step in 0..4 {
         let sheet = Drawn::blank(&known.pages[step]);
-        let view = View { degrees: 90.0 * step as f64 + 2.0, px_per_mm: 6.0 + 0.7 * step as f64, ..View::default() };
+        let view = View { degrees: 90.0 * step as f64 + 2.0, px_per_mm: 7.9 + 0.4 * step as f64, ..View::default() };
         let found = found_in(&known, seen(&[&sheet], View { seed: 30 + step as u64, ..view }));
         assert_eq!((found.len(), found[0].page), (1, Some(step)));
         assert!(found[0].rows.iter().all(|row| row.state == RowState::Empty), "{} degrees", view.degrees);
