@@ -11,6 +11,7 @@ mod image;
 mod objects;
 mod pixels;
 mod predictor;
+mod store;
 mod stream;
 #[cfg(test)]
 mod tests;
