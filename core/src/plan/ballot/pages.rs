@@ -189,6 +189,8 @@ const INSTRUCTIONS: [&str; 2] = [
     "Pen, not pencil. One stroke across the line.",
     "To correct: strike out, make a new one. None: stroke the left end.",
 ];
+/// Nothing is printed lower: from here on down the first dots are looked for.
+const INSTRUCTIONS_MM: [f64; 2] = [45.9, 49.5];
 /// The line for remarks lies between the targets at the foot, away from both by a ring's width, so that writing reaches
 /// neither them nor a row.
 const REMARKS_ABOVE_EDGE_MM: f64 = 12.5;
@@ -236,9 +238,9 @@ fn draw_header(scene: &mut Scene, page: &BallotPage) {
         "Session {}, cup {}, page {} of {}",
         identity.session, identity.position, identity.page, identity.pages
     );
-    line(38.5, place, 3.4, false, INK);
-    line(43.5, identity.to_text(), 2.5, false, QUIET);
-    for (text, y_mm) in INSTRUCTIONS.into_iter().zip([48.7, 53.0]) {
+    line(37.6, place, 3.4, false, INK);
+    line(41.9, identity.to_text(), 2.5, false, QUIET);
+    for (text, y_mm) in INSTRUCTIONS.into_iter().zip(INSTRUCTIONS_MM) {
         scene.text(Label::new(at_mm(LEFT_MM, y_mm), text, px(3.2), INK));
     }
 }
