@@ -7,3 +7,4 @@ pub mod pages;
 pub mod print_svg;
 pub mod printed;
 pub mod printed_paper;
+pub mod test_page;
