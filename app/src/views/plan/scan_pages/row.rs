@@ -32,7 +32,7 @@ pub fn AskedLine(kind: AskedKind) -> impl IntoView {
             {move || asked.get().map(|asked| about(&asked))}
             {if kind == AskedKind::Differs { view! { <WhoWasRight/> }.into_any() } else { view! { <Answer kind mark/> }.into_any() }}
             <p class="refused" role="alert" data-test="scan-refused">{move || app.scanning.refused.get()}</p>
-            <p class="keys quiet">{say::KEYS}</p>
+            {(kind != AskedKind::Differs).then(|| view! { <p class="keys quiet">{say::KEYS}</p> })}
         </div>
     }
 }
