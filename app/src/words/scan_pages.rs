@@ -90,8 +90,6 @@ pub const STRIPS_NOT_SAVED: &str = "This browser has no room for the strips: aft
 
 pub const JOINED: &str = "All scores of this plan";
 pub const JOINED_ABOUT: &str = "Typed, read from pictures and made on screens: one study. Where two of them have the same line and lie more than 1 apart, you decide; until then the line has no score.";
-pub const SOURCE: &str = "source";
-pub const ENTRIES: &str = "lines";
 pub const DIFFERENCES: &str = "Where sources differ";
 pub const DECIDED: &str = "decided";
 pub const OPEN: &str = "open: no score yet";
