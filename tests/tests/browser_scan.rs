@@ -169,7 +169,7 @@ fn scores_of_page(csv: &str, plan: &TastingPlan, desk: &ScanDesk, page: usize) -
         .find(|line| {
             line[column("assessor")] == page.assessor
                 && line[column("sample")] == sample
-                && line[column("replicate")] == replicate
+                && line[column("rep.")] == replicate
         })
         .expect("the cup stands in the table");
     page.rows.iter().map(|row| line[column(&row.attribute)].parse().ok()).collect()
@@ -223,6 +223,7 @@ fn two_dropped_pages_become_the_scores_that_were_drawn_by_keyboard_alone() {
     browser.catch_saved_files();
     browser.find("[data-test=marks-csv]").click();
     let csv = browser.next_saved_file();
+    assert_origin_on_the_card(&browser, &csv, &kept);
     for page in 0..2 {
         let file = kept.file_of(page);
         let truth = TRUTH.iter().find(|(name, _)| *name == file).expect("a fixture").1;
@@ -311,6 +312,7 @@ fn the_desk_fits_a_phone_and_reading_leaves_the_page_alive() {
     println!("two pictures of 150 dpi: {}", measured(&browser));
     for size in SIZES {
         browser.resize(size);
+        bring(&browser, "scan-queue");
         browser.screenshot("scan-desk");
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}");
     }
@@ -324,6 +326,7 @@ fn the_desk_fits_a_phone_and_reading_leaves_the_page_alive() {
     browser.wait_until("the empty rows", PATIENCE, || browser.has("[data-test=empties]"));
     for size in SIZES {
         browser.resize(size);
+        bring(&browser, "scan-queue");
         browser.screenshot("scan-empties");
         assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}");
     }
@@ -332,6 +335,31 @@ fn the_desk_fits_a_phone_and_reading_leaves_the_page_alive() {
     assert!(browser.find("[data-test=asked-why]").text().contains("a person sees a mark"));
     browser.find("[data-test=step-back]").click();
     browser.assert_quiet();
+}
+
+/// Scrolls to what a picture is to be taken of.
+fn bring(browser: &Browser, hook: &str) {
+    browser
+        .find(&format!("[data-test={hook}]"))
+        .script("this_element.scrollIntoView({ block: 'start', behavior: 'instant' })", &[]);
+}
+
+/// The card of a score that was read says from which file, page and line, and how it was decided.
+fn assert_origin_on_the_card(browser: &Browser, csv: &str, kept: &ScanDesk) {
+    let page = &kept.pages[0];
+    let row = csv
+        .lines()
+        .position(|line| line.starts_with(&format!("{},", page.assessor)) && line.contains(",49."))
+        .expect("the page");
+    let find = "return [...document.querySelectorAll('.grid-head [data-column]')].find((head) => head.textContent.includes(arguments[0])).dataset.column";
+    let column = browser.script(find, &[page.rows[0].attribute.clone().into()]);
+    let cell = format!("[data-row=\"{row}\"][data-column=\"{}\"]", column.as_str().expect("a column"));
+    browser.find(&cell).script("this_element.click()", &[]);
+    browser.wait_until("the card", PATIENCE, || browser.has("[data-test=mark-picture]"));
+    let origin = browser.find("[data-test=mark-picture]").text();
+    assert_eq!(origin, format!("{}, line 1 of the page {}", kept.file_of(0), page.code_text));
+    assert!(browser.find("[data-test=mark-how-read]").text().starts_with("read without asking"));
+    browser.screenshot("scan-score-card");
 }
 
 /// A page as a phone takes it, by its size: a fixture drawn 2.4 times as large, some 12 million pixels, as JPEG.

@@ -46,7 +46,7 @@ pub const TYPE_INSTEAD: &str = "A page that can't be read is typed under Typing;
 // The queue.
 pub const TO_DECIDE: &str = "To decide";
 pub const WHO: &str = "Who decides";
-pub const WHO_HINT: &str = "name or initials, for the record";
+pub const WHO_HINT: &str = "name or initials";
 pub const LINE: &str = "Line";
 pub const WHY: &str = "Asked because";
 pub const SUGGESTED: &str = "Suggested";
@@ -176,6 +176,7 @@ pub fn spoken(mark: Option<f64>) -> String {
 pub fn all_empty(count: usize) -> String {
     match count {
         1 => "It is empty".to_owned(),
+        2 => "Both are empty".to_owned(),
         _ => format!("All {count} are empty"),
     }
 }
