@@ -2,6 +2,7 @@
 
 pub mod data_entry;
 pub mod decimal_mark;
+mod kept_plans;
 pub mod on_screen_ballots;
 pub mod plan;
 pub mod scan_desk;

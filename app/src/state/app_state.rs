@@ -1,6 +1,7 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
 use super::page::{Learning, Message, PlanPart, View};
+use super::plan::kept_keys::KeptPlans;
 use super::plan::plan_history::PlanSteps;
 use super::session::data_entry_state::DataEntryState;
 use super::session::on_screen_state::OnScreenState;
@@ -65,6 +66,7 @@ pub struct AppState {
     /// A test that is no profile, with its answers.
     pub short_test: RwSignal<ShortTest>,
     pub plan_steps: RwSignal<PlanSteps>,
+    pub kept_plans: KeptPlans,
     pub learning: Learning,
     pub data_entry: DataEntryState,
     pub on_screen: OnScreenState,
@@ -107,6 +109,7 @@ impl AppState {
             plan_part: RwSignal::new(PlanPart::default()),
             short_test: RwSignal::new(ShortTest::default()),
             plan_steps: RwSignal::new(PlanSteps::default()),
+            kept_plans: KeptPlans::default(),
             learning: Learning::new(),
             data_entry: DataEntryState::default(),
             on_screen: OnScreenState::default(),

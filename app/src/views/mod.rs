@@ -21,11 +21,10 @@ pub mod start;
 use crate::browser::{clipboard, clock, drop, events, page, slices};
 use crate::parts::figure::Screen;
 use crate::persistence;
-use crate::state::plan::planning;
 use crate::state::session::picture_reader::PictureReader;
 use crate::state::study::findings::Findings;
 use crate::state::study::opening;
-use crate::state::{AppContext, AppState, Derived, View, actions, learning};
+use crate::state::{AppContext, AppState, Derived, View, learning, undo};
 use crate::words;
 use leptos::prelude::*;
 
@@ -105,13 +104,12 @@ fn listen(context: AppContext, file_hovers: RwSignal<bool>) {
             opening::open_pasted(app, &text);
         }
     });
-    let step = move |of_plan: fn(AppState), of_study: fn(AppState)| {
+    let step = move |of_what_is_looked_at: fn(AppState)| {
         if !is_tasting() {
-            let is_planning = app.view.get_untracked() == View::Plan;
-            if is_planning { of_plan(app) } else { of_study(app) }
+            of_what_is_looked_at(app)
         }
     };
-    events::listen_for_undo(move || step(planning::undo, actions::undo), move || step(planning::redo, actions::redo));
+    events::listen_for_undo(move || step(undo::undo), move || step(undo::redo));
     events::listen_for_single_keys(move |key| !is_tasting() && learning::press_single_key(app, key));
 }
 

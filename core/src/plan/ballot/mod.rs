@@ -5,3 +5,5 @@ pub mod page_code;
 pub mod page_list;
 pub mod pages;
 pub mod print_svg;
+pub mod printed;
+pub mod printed_paper;

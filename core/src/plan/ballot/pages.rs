@@ -10,6 +10,7 @@ use crate::plan::PlanError;
 use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use qrcode::{EcLevel, QrCode};
+use std::ops::Range;
 
 pub use crate::figures::PX_PER_MM;
 
@@ -91,24 +92,30 @@ fn pages_of_serving(
     paper: Paper,
 ) -> Result<Vec<BallotPage>, PlanError> {
     let attributes = &plan.attributes.attributes;
-    let page_count = attributes.len().div_ceil(paper.most_rows()).max(1);
-    let rows_a_page = attributes.len().div_ceil(page_count).max(1);
-    let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
-        let first = index * rows_a_page;
-        let identity = identity_of(study, serving, index as u32 + 1, page_count as u32);
+    let ranges = ranges_of_pages(attributes.len(), paper);
+    let page_count = ranges.len() as u32;
+    let page_of = |(number, range): (u32, Range<usize>)| {
+        let identity = identity_of(study, serving, number, page_count);
         Ok(BallotPage {
             code: code_square(&identity)?,
             identity,
             title: plan.brief.title.clone(),
             assessor: plan.assessors[serving.assessor].clone(),
-            rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
-            geometry: BallotGeometry::of_page(paper, first as u32 + 1, chunk.len()),
+            rows: range.clone().map(|attribute| BallotRow::of(attribute, &attributes[attribute])).collect(),
+            geometry: BallotGeometry::of_page(paper, range.start as u32 + 1, range.len()),
         })
     };
-    attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+    (1..).zip(ranges).map(page_of).collect()
 }
 
-fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
+/// Which attributes stand on each page of a cup, from 0: as many pages as the paper takes, as even as they can be.
+pub(super) fn ranges_of_pages(attributes: usize, paper: Paper) -> Vec<Range<usize>> {
+    let pages = attributes.div_ceil(paper.most_rows()).max(1);
+    let rows = attributes.div_ceil(pages).max(1);
+    (0..attributes).step_by(rows).map(|first| first..(first + rows).min(attributes)).collect()
+}
+
+pub(super) fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
     PageIdentity {
         study: study.to_owned(),
         session: serving.session,

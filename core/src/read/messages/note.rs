@@ -22,6 +22,7 @@ pub(in crate::read) enum Kind {
     Parts,
     SameFile,
     ColumnsLacking,
+    Doubt,
     CodeWithoutKey,
     KeyWithoutScores,
     Merged,
@@ -40,6 +41,7 @@ pub(in crate::read) enum Kind {
     SameHeader,
     EmptyColumn,
     SimilarName,
+    LookAlike,
     Code,
     ScaleOfOne,
     TotalsRow,
@@ -92,7 +94,7 @@ impl Kind {
             Kind::FilledName => "filled in from the row above",
             Kind::SameDuplicate => "counted once",
             Kind::NumbersAsText => "read as numbers",
-            Kind::SameFile => "left out",
+            Kind::SameFile | Kind::Doubt => "left out",
             Kind::Conflict => "read with the score that was chosen",
             _ => return None,
         };
@@ -107,7 +109,7 @@ impl Kind {
 }
 
 /// What is counted of each kind, for one and for many; the others are notes.
-const COUNTED: [(Kind, &str, &str); 24] = [
+const COUNTED: [(Kind, &str, &str); 26] = [
     (Kind::Conflict, "cell with two different scores", "cells with two different scores"),
     (Kind::OutOfScale, "score outside the scale", "scores outside the scale"),
     (Kind::DateCell, "date in a score column", "dates in score columns"),
@@ -115,6 +117,7 @@ const COUNTED: [(Kind, &str, &str); 24] = [
     (Kind::TextCell, "text in a score column", "texts in score columns"),
     (Kind::UnsavedFormula, "formula without a saved result", "formulas without a saved result"),
     (Kind::NumbersAsText, "column with numbers stored as text", "columns with numbers stored as text"),
+    (Kind::Doubt, "column that may be no attribute", "columns that may be no attributes"),
     (Kind::SameFile, "file that was given twice", "files that were given twice"),
     (Kind::CodeWithoutKey, "code without a row in the key", "codes without a row in the key"),
     (Kind::KeyWithoutScores, "row of the key without scores", "rows of the key without scores"),
@@ -125,6 +128,7 @@ const COUNTED: [(Kind, &str, &str); 24] = [
     (Kind::TotalsRow, "row of totals", "rows of totals"),
     (Kind::HeaderRow, "row of headings among the scores", "rows of headings among the scores"),
     (Kind::MergedName, "name", "names"),
+    (Kind::LookAlike, "name with signs that mislead the eye", "names with signs that mislead the eye"),
     (Kind::SimilarName, "pair of names that differ by one letter", "pairs of names that differ by one letter"),
     (Kind::Code, "code that may be damaged", "codes that may be damaged"),
     (Kind::PaddedCode, "code", "codes"),

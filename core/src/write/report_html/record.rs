@@ -104,9 +104,7 @@ fn files(html: &mut Html, study: &Study) {
         .iter()
         .map(|file| vec![file.name.clone(), file.length_bytes.to_string(), file.fingerprint.clone()])
         .collect();
-    if rows.is_empty() {
-        html.stated("Files", None);
-    } else {
+    if !rows.is_empty() {
         html.words_table("Files that the scores came from", &["file", "bytes", "fingerprint (FNV-1a, 64 bits)"], &rows);
         html.note("A fingerprint tells two versions of a file apart. It is no seal against forgery.");
     }
