@@ -63,6 +63,7 @@ pub const KEYS: &str = "Enter: take it. Digits: millimetres. Arrows: half a mill
 pub const EMPTY_TITLE: &str = "Lines in which no mark was found";
 pub const EMPTY_ABOUT: &str =
     "Look at the ends first: a faint stroke on an end tick is the likeliest thing to be missed.";
+pub const EMPTY_KEYS: &str = "E: all of these are empty. Backspace: one step back.";
 pub const HAS_MARK: &str = "There is a mark";
 pub const SPOT_TITLE: &str = "Spot check";
 pub const SPOT_ABOUT: &str = "Drawn by chance from the lines that were taken without asking. You aren't told what was read: put the hairline where the stroke crosses the line, or type the millimetres.";

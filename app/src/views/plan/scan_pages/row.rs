@@ -222,11 +222,12 @@ fn arrow_pressed(app: AppState, event: &ev::KeyboardEvent) {
 #[component]
 fn WhoWasRight() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
-    let first: NodeRef<html::Button> = NodeRef::new();
-    first.on_load(|button| _ = button.focus());
+    let place: NodeRef<html::Div> = NodeRef::new();
+    // No button has the keyboard: Enter, which ended the look, must not choose.
+    place.on_load(|place| _ = place.focus());
     view! {
-        <div class="choices">
-            <button type="button" class="button" data-test="reader-wrong" node_ref=first on:click=move |_| scan_desk::settle_spot(app, true)>{say::READER_WRONG}</button>
+        <div class="choices" tabindex="-1" node_ref=place>
+            <button type="button" class="button" data-test="reader-wrong" on:click=move |_| scan_desk::settle_spot(app, true)>{say::READER_WRONG}</button>
             <button type="button" class="button" data-test="i-slipped" on:click=move |_| scan_desk::settle_spot(app, false)>{say::I_SLIPPED}</button>
             <button type="button" class="button" data-test="step-back" on:click=move |_| scan_desk::back(app)>{say::BACK}</button>
         </div>
