@@ -202,6 +202,8 @@ fn key_pressed(app: AppState, input: NodeRef<html::Input>, event: &ev::KeyboardE
             }
         }
         "Backspace" if is_empty => scan_desk::back(app),
+        // A key that is held must not take one line after the other unseen.
+        "Enter" if event.repeat() => {}
         _ => return,
     }
     event.prevent_default();
