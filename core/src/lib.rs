@@ -5,7 +5,8 @@
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
-//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan.
+//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, and `scan_desk` is where a
+//! person goes through what was read.
 
 pub mod catalogue;
 pub mod defined;
@@ -17,6 +18,7 @@ pub mod planning;
 pub mod read;
 pub mod run;
 pub mod scan;
+pub mod scan_desk;
 pub mod self_check;
 pub mod stats;
 pub mod study;

@@ -5,6 +5,7 @@ use super::plan::kept_keys::KeptPlans;
 use super::plan::plan_history::PlanSteps;
 use super::session::data_entry_state::DataEntryState;
 use super::session::on_screen_state::OnScreenState;
+use super::session::scan_state::ScanState;
 use super::study::history::History;
 use super::study::score_rows::ScoresShown;
 use leptos::prelude::*;
@@ -69,6 +70,7 @@ pub struct AppState {
     pub learning: Learning,
     pub data_entry: DataEntryState,
     pub on_screen: OnScreenState,
+    pub scanning: ScanState,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -111,6 +113,7 @@ impl AppState {
             learning: Learning::new(),
             data_entry: DataEntryState::default(),
             on_screen: OnScreenState::default(),
+            scanning: ScanState::default(),
             clock,
         }
     }

@@ -13,10 +13,10 @@ use likeness_core::self_check::CheckValue;
 pub enum View {
     Plan,
     Scores,
-    Panel,
-    Profile,
     #[default]
     Match,
+    Panel,
+    Profile,
     Map,
     Report,
 }
@@ -41,6 +41,8 @@ pub enum PlanPart {
     SessionRecord,
     /// Data entry: scores typed from paper ballots.
     DataEntry,
+    /// Filled pages, read from pictures.
+    Pictures,
     /// On-screen ballots and what comes back from them.
     OnScreen,
 }
@@ -66,7 +68,7 @@ pub struct Learning {
 
 impl View {
     pub const ALL: [View; 7] =
-        [View::Plan, View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
+        [View::Plan, View::Scores, View::Match, View::Panel, View::Profile, View::Map, View::Report];
 
     /// Its name and the question that it answers.
     pub fn in_words(self) -> ViewWords {
@@ -92,6 +94,7 @@ impl PlanPart {
         PlanPart::Printouts,
         PlanPart::SessionRecord,
         PlanPart::DataEntry,
+        PlanPart::Pictures,
         PlanPart::OnScreen,
         PlanPart::ShortTests,
     ];
@@ -106,6 +109,7 @@ impl PlanPart {
             PlanPart::ShortTests => plan::SHORT_TESTS,
             PlanPart::SessionRecord => plan::SESSION_RECORD,
             PlanPart::DataEntry => plan::DATA_ENTRY,
+            PlanPart::Pictures => plan::PICTURES,
             PlanPart::OnScreen => plan::ON_SCREEN,
         }
     }
@@ -135,6 +139,7 @@ impl PlanPart {
             PlanPart::ShortTests => "short-tests",
             PlanPart::SessionRecord => "day",
             PlanPart::DataEntry => "typing",
+            PlanPart::Pictures => "pictures",
             PlanPart::OnScreen => "screen-forms",
         }
     }

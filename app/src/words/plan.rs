@@ -29,6 +29,7 @@ pub const SHORT_TESTS: &str = "Short tests";
 pub const SESSION_RECORD: &str = "Tasting day";
 pub const DATA_ENTRY: &str = "Scores back: typed";
 pub const ON_SCREEN: &str = "Scores back: screens";
+pub const PICTURES: &str = "Scores back: filled pages";
 pub const SAVE_PLAN: &str = "Save the plan file";
 pub const NO_SCORES_YET: &str = "plan, no scores yet";
 pub const WITH_ITS_PLAN: &str = "with its plan";

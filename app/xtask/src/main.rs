@@ -2,6 +2,7 @@
 //! It knows tools and files only; it must not know what Likeness computes.
 
 mod bench;
+mod bench_table;
 mod bundle;
 mod html;
 mod run;
@@ -23,7 +24,8 @@ cargo xtask COMMAND
                      only the browser tests, on a quickly built page (NAME: those whose name contains it)
   bundle             make dist/: the folder dist/site/ and the single file dist/likeness.html
   bundle --quick     the same by the quick profile, in target/quick/ (large, slow to run, fast to build)
-  bench              measure: the native benchmarks, then the page in a browser
+  bench              measure: one table of the shell program beside its peers, then the page in a browser
+  bench --native     the table alone
   setup              only install what is missing
 
 Each command installs what it misses and says so; a second run finds it there.
@@ -47,6 +49,7 @@ fn command(arguments: &[&str]) -> Result<(), Failure> {
         ["bundle"] => bundle::bundle(bundle::Speed::Shipped).map(|_| ()),
         ["bundle", "--quick"] => bundle::bundle(bundle::Speed::Quick).map(|_| ()),
         ["bench"] => bench::bench(),
+        ["bench", "--native"] => bench::native(),
         ["setup"] => setup::everything(),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");

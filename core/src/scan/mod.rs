@@ -28,6 +28,7 @@ mod reading;
 mod row_ink;
 mod shapes;
 mod sheet;
+mod small_strip;
 mod strip;
 mod study;
 #[cfg(test)]
@@ -39,4 +40,5 @@ pub use doubts::Doubt;
 pub use judge::{RowReading, RowState};
 pub use known_pages::{KnownPage, KnownPages};
 pub use picture::{LONGEST_SIDE_PX, MOST_PIXELS, Picture, PictureFault, SHORTEST_SIDE_PX, check_size, luma_of};
-pub use reading::{PageFound, PictureRun};
+pub use reading::{PageFound, PictureRun, Turned};
+pub use small_strip::SmallStrip;

@@ -13,6 +13,7 @@ use super::picture::Picture;
 use super::plane::Place;
 use super::row_ink::{RowInk, noise_of};
 use super::sheet::BentSheet;
+use super::small_strip::SmallStrip;
 use super::strip::Strip;
 use crate::plan::ballot::geometry::BallotGeometry;
 
@@ -69,6 +70,11 @@ impl PageReading {
     /// Cuts the next strip.
     pub fn step(&mut self, picture: &Picture) {
         self.strips.push(Strip::of_row(picture, &self.sheet, self.strips.len()));
+    }
+
+    /// Small pictures of all rows that are cut.
+    pub fn small_strips(&self) -> Vec<SmallStrip> {
+        self.strips.iter().map(|strip| SmallStrip::of(&strip.dark)).collect()
     }
 
     /// What an unmarked end looks like, and how dark ink is at least.

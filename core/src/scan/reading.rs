@@ -1,6 +1,7 @@
 //! One picture and the pages of a plan to what each page says, in steps of some milliseconds. It knows nothing of files
 //! or of other pictures.
 
+use super::dots::minus;
 use super::identify::{Identity, identify};
 use super::judge::RowReading;
 use super::known_pages::KnownPages;
@@ -11,6 +12,7 @@ use super::picture::Picture;
 use super::plane::{Place, distance};
 use super::row_ink::RowInk;
 use super::shapes::Shapes;
+use super::small_strip::SmallStrip;
 use super::work_copy::WorkCopy;
 use crate::defined::Defined;
 use crate::run::{Reached, Run};
@@ -32,7 +34,50 @@ pub struct PageFound {
     pub rows: Vec<RowReading>,
     /// Why it failed, and what to do.
     pub fault: Option<String>,
+    /// A small picture a row; none where the page failed.
+    pub strips: Vec<SmallStrip>,
+    /// How the page lies in the picture.
+    pub turned: Turned,
     corner: Place,
+}
+
+#[cfg(test)]
+impl PageFound {
+    /// A page as a picture of it would give it, for tests of what follows.
+    pub(crate) fn made_up(page: usize, rows: Vec<RowReading>, turned: Turned) -> Self {
+        let blank = SmallStrip { levels: vec![0; SmallStrip::WIDTH_PX * SmallStrip::HEIGHT_PX] };
+        let strips = vec![blank; rows.len()];
+        PageFound { page: Some(page), rows, fault: None, strips, turned, corner: (0.0, 0.0) }
+    }
+
+    /// A page that could not be read.
+    pub(crate) fn made_up_fault(why: &str) -> Self {
+        let (rows, strips) = (Vec::new(), Vec::new());
+        let fault = Some(why.to_owned());
+        PageFound { page: None, rows, fault, strips, turned: Turned::Upright, corner: (0.0, 0.0) }
+    }
+}
+
+/// How a page lies in a picture. It is read however it lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turned {
+    #[default]
+    Upright,
+    Sideways,
+    UpsideDown,
+}
+
+impl Turned {
+    /// By the way from the upper left corner of a code to its upper right one, in pixels to the right and down.
+    fn of_way((right, down): Place) -> Self {
+        if down.abs() > right.abs() {
+            Turned::Sideways
+        } else if right < 0.0 {
+            Turned::UpsideDown
+        } else {
+            Turned::Upright
+        }
+    }
 }
 
 /// A picture while it is read.
@@ -110,7 +155,7 @@ impl PictureRun {
                     return Stage::Ink(code, page, reading, background, rows);
                 }
                 let judged = reading.judged(&rows, &background);
-                self.note(code, Some(page), Ok(judged));
+                self.note(code, Some(page), Ok((judged, reading.small_strips())));
                 Stage::Code(code + 1)
             }
             Stage::Done => Stage::Done,
@@ -163,7 +208,7 @@ impl PictureRun {
         Stage::Code(code + 1)
     }
 
-    fn note(&mut self, code: usize, page: Option<usize>, rows: Result<Vec<RowReading>, String>) {
+    fn note(&mut self, code: usize, page: Option<usize>, rows: Result<(Vec<RowReading>, Vec<SmallStrip>), String>) {
         let triple = self.codes[code];
         let corner = self.rings[triple[0]].place;
         let size = self.rings[triple[0]].size_px;
@@ -172,11 +217,12 @@ impl PictureRun {
         if self.found.iter().any(is_same) || (page.is_none() && !looks_like_code) {
             return;
         }
-        let (rows, fault) = match rows {
-            Ok(rows) => (rows, None),
-            Err(why) => (Vec::new(), Some(why)),
+        let turned = Turned::of_way(minus(self.rings[triple[1]].place, corner));
+        let ((rows, strips), fault) = match rows {
+            Ok(read) => (read, None),
+            Err(why) => ((Vec::new(), Vec::new()), Some(why)),
         };
-        self.found.push(PageFound { page, rows, fault, corner });
+        self.found.push(PageFound { page, rows, fault, strips, turned, corner });
     }
 }
 
@@ -210,7 +256,8 @@ impl Run for PictureRun {
         }
         if self.found.is_empty() {
             let fault = Some(NO_CODE.to_owned());
-            self.found.push(PageFound { page: None, rows: Vec::new(), fault, corner: (0.0, 0.0) });
+            let (rows, strips, turned) = (Vec::new(), Vec::new(), Turned::Upright);
+            self.found.push(PageFound { page: None, rows, fault, strips, turned, corner: (0.0, 0.0) });
         }
         Ok(self.found)
     }

@@ -14,6 +14,7 @@ use likeness_core::plan::on_screen::collect::{CollectedFile, collect};
 use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::plan::tests::short_test::{ShortTest, is_rated};
 use likeness_core::plan::tests::test_designs::{TestKind, TestPlan};
+use likeness_core::scan_desk::desk::ScanDesk;
 
 /// The state of one part.
 pub fn part_state(app: AppState, part: PlanPart) -> String {
@@ -27,6 +28,9 @@ pub fn part_state(app: AppState, part: PlanPart) -> String {
         PlanPart::SessionRecord => app.plan.with(|plan| record_state(plan.as_ref())),
         PlanPart::DataEntry => {
             app.plan.with(|plan| app.data_entry.file.with(|file| data_entry_state(plan.as_ref(), file.as_ref())))
+        }
+        PlanPart::Pictures => {
+            app.plan.with(|plan| app.scanning.desk.with(|desk| pictures_state(plan.as_ref(), desk.as_ref())))
         }
         PlanPart::OnScreen => {
             app.plan.with(|plan| app.on_screen.collected.with(|files| on_screen_state(plan.as_ref(), files)))
@@ -103,6 +107,15 @@ fn data_entry_state(plan: Option<&TastingPlan>, file: Option<&EntryFile>) -> Str
             let count = file.map(|file| file.data_entry.count());
             count.map_or_else(String::new, |count| say::typed(count.typed, count.total))
         }
+    }
+}
+
+fn pictures_state(plan: Option<&TastingPlan>, desk: Option<&ScanDesk>) -> String {
+    let counts = desk.map(ScanDesk::counts).unwrap_or_default();
+    match (plan, counts.pictures) {
+        (None, _) => say::NEEDS_PLAN.to_owned(),
+        (_, 0) => say::NO_PICTURES.to_owned(),
+        _ => say::pages_read(counts.pages_read, counts.rows.open),
     }
 }
 

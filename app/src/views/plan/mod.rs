@@ -5,6 +5,7 @@ mod brief;
 mod chances;
 pub mod data_entry;
 mod fields;
+mod joined;
 mod kept;
 mod late;
 pub mod on_screen_ballots;
@@ -13,6 +14,7 @@ mod people;
 mod power;
 mod printouts;
 mod samples;
+pub mod scan_pages;
 pub mod session_record;
 mod sheet_view;
 mod short_tests;
@@ -44,6 +46,7 @@ pub fn Plan() -> impl IntoView {
                 PlanPart::ShortTests => view! { <short_tests::ShortTests/> }.into_any(),
                 PlanPart::SessionRecord => view! { <session_record::SessionRecordView/> }.into_any(),
                 PlanPart::DataEntry => view! { <data_entry::DataEntryView/> }.into_any(),
+                PlanPart::Pictures => view! { <scan_pages::ScanPages/> }.into_any(),
                 PlanPart::OnScreen => view! { <on_screen_ballots::OnScreenBallots/> }.into_any(),
             }}
         </div>

@@ -16,6 +16,7 @@ pub const NOT_BEGUN: &str = "not begun";
 pub const OF_ANOTHER_PLAN: &str = "of another plan";
 pub const PLAN_CHANGED: &str = "the plan was changed";
 pub const NOTHING_BACK: &str = "nothing came back";
+pub const NO_PICTURES: &str = "no pictures yet";
 pub const LAID_OUT: &str = "laid out";
 
 /// Of a brief that lacks something.
@@ -50,6 +51,12 @@ pub fn noted(entries: usize) -> String {
 
 pub fn typed(scores: usize, of: usize) -> String {
     format!("{scores} of {of} typed")
+}
+
+/// Of pages read from pictures.
+pub fn pages_read(read: usize, open: usize) -> String {
+    let pages = format!("{} read", counted(read, "page", "pages"));
+    if open == 0 { pages } else { format!("{pages}, {open} to decide") }
 }
 
 pub fn sheets_back(arrived: usize, of: usize) -> String {
