@@ -1,6 +1,7 @@
 //! Which steps of the plan are done, so that they can be ticked. It reads and changes nothing.
 
 use super::missing::missing_in_brief;
+use super::printed;
 use crate::state::app_state::AppState;
 use crate::state::page::PlanPart;
 use crate::state::session::data_entry::{DataEntryStatus, status};
@@ -18,7 +19,10 @@ pub fn part_is_done(app: AppState, part: PlanPart) -> bool {
         PlanPart::Samples => app.plan_draft.with(has_samples_and_people),
         PlanPart::Attributes => app.plan_draft.with(has_attributes),
         PlanPart::Orders => of_plan(app, |plan| app.plan_draft.with(|draft| !draft.differs_from(plan))),
-        PlanPart::Printouts => of_plan(app, |plan| !plan.printed.is_empty()),
+        PlanPart::Printouts => of_plan(app, |plan| {
+            let fits = app.plan_draft.with(|draft| printed::warning(draft, plan).is_none());
+            !plan.printed.is_empty() && fits
+        }),
         PlanPart::SessionRecord => of_plan(app, is_tasted),
         PlanPart::DataEntry => is_typed(app),
         PlanPart::OnScreen => of_plan(app, |plan| {
