@@ -5,14 +5,15 @@
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
-//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, and `scan_desk` is where a
-//! person goes through what was read.
+//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, `pdf` finds them in a
+//! scanner's file, and `scan_desk` is where a person goes through what was read.
 
 pub mod catalogue;
 pub mod defined;
 pub mod figures;
 pub mod notice;
 pub mod numeric;
+pub mod pdf;
 pub mod plan;
 pub mod planning;
 pub mod read;

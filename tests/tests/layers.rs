@@ -29,6 +29,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -48,6 +49,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -66,6 +68,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -84,6 +87,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -100,6 +104,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -116,6 +121,7 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
@@ -132,14 +138,24 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
-    ("table", &["read", "plan", "figures", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk"]),
-    ("plan", &["read", "stats", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk"]),
-    ("figures", &["read", "plan", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk"]),
-    ("tables", &["read", "plan", "figures", "run", "catalogue", "write", "self_check", "scan", "scan_desk"]),
-    ("catalogue", &["read", "plan", "write", "self_check", "scan", "scan_desk"]),
-    ("write", &["read", "plan", "self_check", "scan", "scan_desk"]),
+    (
+        "table",
+        &["read", "plan", "figures", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk", "pdf"],
+    ),
+    (
+        "plan",
+        &["read", "stats", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk", "pdf"],
+    ),
+    (
+        "figures",
+        &["read", "plan", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk", "pdf"],
+    ),
+    ("tables", &["read", "plan", "figures", "run", "catalogue", "write", "self_check", "scan", "scan_desk", "pdf"]),
+    ("catalogue", &["read", "plan", "write", "self_check", "scan", "scan_desk", "pdf"]),
+    ("write", &["read", "plan", "self_check", "scan", "scan_desk", "pdf"]),
     (
         "defined",
         &[
@@ -157,13 +173,14 @@ const CORE: &[Rule] = &[
             "self_check",
             "scan",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
         "planning",
-        &["read", "figures", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk"],
+        &["read", "figures", "table", "tables", "run", "catalogue", "write", "self_check", "scan", "scan_desk", "pdf"],
     ),
-    ("self_check", &["text", "figures", "table", "tables", "catalogue", "write", "scan", "scan_desk"]),
+    ("self_check", &["text", "figures", "table", "tables", "catalogue", "write", "scan", "scan_desk", "pdf"]),
     (
         "scan",
         &[
@@ -178,11 +195,34 @@ const CORE: &[Rule] = &[
             "write",
             "self_check",
             "scan_desk",
+            "pdf",
         ],
     ),
     (
         "scan_desk",
-        &["read", "stats", "planning", "figures", "table", "tables", "run", "catalogue", "write", "self_check"],
+        &["read", "stats", "planning", "figures", "table", "tables", "run", "catalogue", "write", "self_check", "pdf"],
+    ),
+    (
+        "pdf",
+        &[
+            "numeric",
+            "text",
+            "notice",
+            "defined",
+            "study",
+            "read",
+            "stats",
+            "plan",
+            "planning",
+            "figures",
+            "table",
+            "tables",
+            "run",
+            "catalogue",
+            "write",
+            "self_check",
+            "scan_desk",
+        ],
     ),
 ];
 

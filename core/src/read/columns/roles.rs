@@ -34,7 +34,7 @@ struct Profile {
 const PROFILED_ROWS: usize = 400;
 
 pub(in crate::read) fn guess(table: &Table<'_>, first_data: usize, names: &[String], options: &ReadOptions) -> Guess {
-    if options.shape.is_none() && options.roles.is_none() && are_tidy_columns(names) {
+    if options.shape.is_none() && options.roles_kept.is_empty() && are_tidy_columns(names) {
         return of_tidy_columns(names);
     }
     let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
