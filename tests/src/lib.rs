@@ -2,6 +2,7 @@
 
 #[cfg(feature = "browser")]
 pub mod browser;
+pub mod fuzz;
 pub mod imports;
 #[cfg(feature = "browser")]
 pub mod page_results;

@@ -50,10 +50,11 @@ fn what_counts_as_a_match_is_settled_before_the_verdict_and_changed_with_a_trace
         assert!(!browser.has("[data-test=verdict-sentence]"), "nobody has asked for the verdict");
         browser.screenshot("decide-first");
         look_at(&browser, "profile");
-        browser.unfold("means");
         browser.wait_until("the profile", PATIENCE, || browser.has("[data-test=not-settled]"));
         assert!(!browser.has("[data-test=all-differences-figure]"), "differences to the target tell the verdict");
         look_at(&browser, "match");
+        // The target was named in the preview: the rest is folded behind what stands.
+        browser.unfold("decide");
         set(&browser, "[data-test=margin]", "2");
         show_verdict(&browser);
         let height = browser.script("return innerHeight", &[]).as_f64().expect("a number");
@@ -109,6 +110,7 @@ fn a_sample_and_an_attribute_that_are_clicked_are_marked_in_every_view() {
         };
         browser.wait_until("the mark", PATIENCE, || marked().contains(&sample));
         look_at(&browser, "profile");
+        browser.unfold("means");
         browser.wait_until("the means", PATIENCE, || browser.has("[data-test=means-table]"));
         let cell = format!("[data-test=means-table] td[data-sample=\"{sample}\"]");
         assert!(browser.find(&cell).attribute("class").unwrap_or_default().contains("is-marked"));

@@ -74,8 +74,8 @@ fn sound_assessors_seldom_fail() {
 
 #[test]
 fn equal_people_are_seldom_called_unlike_and_poor_ones_are_found() {
-    // Claimed: 5 panels of 100 at most name anybody; every shape of the example, 3 studies each, taken together because each
-    // shape was 3 of 100 at most (RESULT.md).
+    // Claimed: 1 panel of 100 at most names anybody, 2 to 6 where pages are moody (RESULT.md); every shape of the example, 3
+    // studies each, all taken together.
     let mut named = request::Held::default();
     for (_, panel) in people::shapes() {
         let equal = people::found(&panel, &Request::of(3, 13), |_, _| {}, "");

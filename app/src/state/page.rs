@@ -24,9 +24,11 @@ pub enum View {
 /// The parts of the plan, in the order of the work.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PlanPart {
-    /// What is asked, of which samples, by whom, with how many people.
+    /// What is asked, by whom, and what counts as alike.
     #[default]
     Brief,
+    /// What is tasted, and by whom.
+    Samples,
     /// The list of attributes.
     Attributes,
     /// Serving orders and codes.
@@ -86,19 +88,21 @@ impl PlanPart {
     /// The parts that the page shows, in the order of the work.
     pub const ALL: &[PlanPart] = &[
         PlanPart::Brief,
+        PlanPart::Samples,
         PlanPart::Attributes,
         PlanPart::Orders,
         PlanPart::Printouts,
-        PlanPart::ShortTests,
         PlanPart::SessionRecord,
         PlanPart::DataEntry,
         PlanPart::Pictures,
         PlanPart::OnScreen,
+        PlanPart::ShortTests,
     ];
 
     pub fn name(self) -> &'static str {
         match self {
             PlanPart::Brief => plan::BRIEF,
+            PlanPart::Samples => plan::SAMPLES,
             PlanPart::Attributes => plan::ATTRIBUTES,
             PlanPart::Orders => plan::ORDERS,
             PlanPart::Printouts => plan::PRINTOUTS,
@@ -110,10 +114,25 @@ impl PlanPart {
         }
     }
 
+    /// Its number among the steps of a plan, from 1; none for what is no step of it.
+    pub fn step(self) -> Option<u8> {
+        match self {
+            PlanPart::Brief => Some(1),
+            PlanPart::Samples => Some(2),
+            PlanPart::Attributes => Some(3),
+            PlanPart::Orders => Some(4),
+            PlanPart::Printouts => Some(5),
+            PlanPart::SessionRecord => Some(6),
+            PlanPart::DataEntry | PlanPart::OnScreen => Some(7),
+            PlanPart::ShortTests => None,
+        }
+    }
+
     /// A name for hooks of tests.
     pub fn hook(self) -> &'static str {
         match self {
             PlanPart::Brief => "question",
+            PlanPart::Samples => "samples",
             PlanPart::Attributes => "words",
             PlanPart::Orders => "orders",
             PlanPart::Printouts => "papers",

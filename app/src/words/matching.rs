@@ -9,6 +9,7 @@ pub use likeness_core::tables::words::TARGET_AGAIN as TARGET_AGAIN_MARK;
 // Before the verdict is shown.
 pub const DECIDE_HEADING: &str = "How near is near enough?";
 pub const DECIDE_INTRO: &str = "Settle this before you see the verdict. What you choose now stands in the record as decided beforehand; you can change it later, and then the change is shown beside the verdict.";
+pub const WHAT_STANDS: &str = "What stands now:";
 pub const SHOW_VERDICT: &str = "Show the verdict";
 pub const SHOW_VERDICT_NOTE: &str = "The moment is written into the log.";
 pub const NEEDS_TARGET: &str = "Choose the target first.";

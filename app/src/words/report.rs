@@ -7,6 +7,7 @@ pub const INTRO: &str =
 pub const DRAWING: &str = "Drawing panels again for the intervals of the report";
 pub const WRITING: &str = "Writing the report";
 pub const DRAW_AGAIN: &str = "Make the report";
+pub const SAVE: &str = "Save";
 pub const SAVE_REPORT: &str = "Save the report (HTML)";
 pub const REPORT_FILE: &str = "report.html";
 pub const SAVE_WORKBOOK: &str = "Workbook (.xlsx)";

@@ -46,7 +46,7 @@ pub const TYPE_INSTEAD: &str = "A page that can't be read is typed under Typing;
 // The queue.
 pub const TO_DECIDE: &str = "To decide";
 pub const WHO: &str = "Who decides";
-pub const WHO_HINT: &str = "name or initials, for the record";
+pub const WHO_HINT: &str = "name or initials";
 pub const LINE: &str = "Line";
 pub const WHY: &str = "Asked because";
 pub const SUGGESTED: &str = "Suggested";
@@ -63,6 +63,7 @@ pub const KEYS: &str = "Enter: take it. Digits: millimetres. Arrows: half a mill
 pub const EMPTY_TITLE: &str = "Lines in which no mark was found";
 pub const EMPTY_ABOUT: &str =
     "Look at the ends first: a faint stroke on an end tick is the likeliest thing to be missed.";
+pub const EMPTY_KEYS: &str = "E: all of these are empty. Backspace: one step back.";
 pub const HAS_MARK: &str = "There is a mark";
 pub const SPOT_TITLE: &str = "Spot check";
 pub const SPOT_ABOUT: &str = "Drawn by chance from the lines that were taken without asking. You aren't told what was read: put the hairline where the stroke crosses the line, or type the millimetres.";
@@ -90,8 +91,6 @@ pub const STRIPS_NOT_SAVED: &str = "This browser has no room for the strips: aft
 
 pub const JOINED: &str = "All scores of this plan";
 pub const JOINED_ABOUT: &str = "Typed, read from pictures and made on screens: one study. Where two of them have the same line and lie more than 1 apart, you decide; until then the line has no score.";
-pub const SOURCE: &str = "source";
-pub const ENTRIES: &str = "lines";
 pub const DIFFERENCES: &str = "Where sources differ";
 pub const DECIDED: &str = "decided";
 pub const OPEN: &str = "open: no score yet";
@@ -178,6 +177,7 @@ pub fn spoken(mark: Option<f64>) -> String {
 pub fn all_empty(count: usize) -> String {
     match count {
         1 => "It is empty".to_owned(),
+        2 => "Both are empty".to_owned(),
         _ => format!("All {count} are empty"),
     }
 }

@@ -31,7 +31,7 @@ pub fn native() -> Result<(), Failure> {
         tables: root.join("target/bench"),
     };
     run::heading("Inventing the tables");
-    run::run(bench.peer(&["tables", &text(&bench.tables)]))?;
+    run::run(&mut bench.peer(&["tables", &text(&bench.tables)]))?;
     let mut rows = Vec::new();
     for work in bench.works() {
         run::heading(work.name);

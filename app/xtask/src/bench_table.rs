@@ -5,7 +5,12 @@ use crate::run::{self, Failure};
 use std::fmt::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
-use std::time::Instant;
+use std::time::{Duration, Instant};
+
+/// A process that takes longer is ended, and the table says so.
+const LONGEST: Duration = Duration::from_secs(300);
+/// How often it is looked whether a process has ended: what a time may be too long by.
+const GLANCE: Duration = Duration::from_micros(200);
 
 /// What a row measures by whole processes.
 pub struct Work<'a> {
@@ -14,7 +19,7 @@ pub struct Work<'a> {
     pub ours: Vec<String>,
     /// The whole command of the peer, or why there is none.
     pub peer: Result<Vec<String>, &'a str>,
-    /// How often each is started; one more start of each, not counted, comes before.
+    /// How often each is started; before more than one, each is started once more, which is not counted.
     pub rounds: usize,
 }
 
@@ -30,12 +35,13 @@ impl Work<'_> {
     pub fn measure(&self, program: &Path) -> Result<Row, Failure> {
         let (mut ours, mut peers) = (Vec::new(), Vec::new());
         let mut peer = self.peer.clone().map_err(str::to_owned);
-        for round in 0..=self.rounds {
+        let warm_up = usize::from(self.rounds > 1);
+        for round in 0..self.rounds + warm_up {
             let seconds = seconds_of(Command::new(program).args(&self.ours))?;
-            ours.extend((round > 0).then_some(seconds));
+            ours.extend((round >= warm_up).then_some(seconds));
             let Ok(words) = &peer else { continue };
             match seconds_of(Command::new(&words[0]).args(&words[1..])) {
-                Ok(seconds) => peers.extend((round > 0).then_some(seconds)),
+                Ok(seconds) => peers.extend((round >= warm_up).then_some(seconds)),
                 Err(Failure(why)) => peer = Err(why),
             }
         }
@@ -56,18 +62,29 @@ pub fn table(rows: &[Row]) -> String {
     text
 }
 
-/// Wall time of one process that ends well; its output is thrown away.
+/// Wall time of one process that ends well and in time; its output is thrown away.
 fn seconds_of(command: &mut Command) -> Result<f64, Failure> {
     let name = command.get_program().to_string_lossy().into_owned();
     let start = Instant::now();
-    let output = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::piped()).output();
+    let silent = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
+    let mut process = silent.spawn().map_err(|error| Failure(format!("{name} could not be started: {error}")))?;
+    let status = loop {
+        if let Some(status) = process.try_wait()? {
+            break status;
+        }
+        if start.elapsed() > LONGEST {
+            process.kill()?;
+            process.wait()?;
+            return Err(Failure(format!("more than {} s", LONGEST.as_secs())));
+        }
+        std::thread::sleep(GLANCE);
+    };
     let seconds = start.elapsed().as_secs_f64();
-    let output = output.map_err(|error| Failure(format!("{name} could not be started: {error}")))?;
-    if output.status.success() {
-        return Ok(seconds);
+    if status.success() {
+        Ok(seconds)
+    } else {
+        Err(Failure(format!("{name} failed ({status}); start it by hand to see why")))
     }
-    let said = String::from_utf8_lossy(&output.stderr);
-    Err(Failure(said.lines().last().unwrap_or("it failed without a word").to_owned()))
 }
 
 /// Middle one, or the mean of the middle two; infinite for none.

@@ -10,7 +10,7 @@
 
 use super::PlanError;
 use super::ballot::geometry::Paper;
-use super::ballot::printed::PrintedPaper;
+use super::ballot::printed_paper::PrintedPaper;
 use super::brief::attribute_checks::folded;
 use super::brief::attributes::AttributeList;
 use super::brief::study_brief::Brief;

@@ -1,8 +1,7 @@
 //! How far reading has come: pages, pictures and rows counted. It knows nothing of what is asked next.
 
-use super::desk::{Decision, DeskRow, DeskRowState, PictureSays, ScanDesk};
+use super::desk::{Decision, DeskPage, DeskRow, DeskRowState, PictureSays, ScanDesk};
 use crate::numeric::random::Random;
-use crate::plan::ballot::page_code::PageIdentity;
 use crate::plan::tasting_plan::TastingPlan;
 use crate::scan::{KnownPage, KnownPages};
 
@@ -63,16 +62,14 @@ impl ScanDesk {
     pub fn missing(&self, plan: &TastingPlan, known: &KnownPages) -> Vec<(String, Vec<String>)> {
         let mut missing: Vec<(String, Vec<String>)> =
             plan.assessors.iter().map(|name| (name.clone(), Vec::new())).collect();
-        let is_in = |page: &KnownPage| self.pages.iter().any(|own| own.code_text == page.code_text);
-        for page in known.pages.iter().filter(|page| !is_in(page)) {
-            let Ok(identity) = PageIdentity::parse(&page.code_text) else { continue };
-            let part = if identity.pages > 1 {
-                format!(" (page {} of {})", identity.page, identity.pages)
-            } else {
-                String::new()
+        let servings = plan.servings();
+        for (index, page) in known.pages.iter().enumerate() {
+            let Some(cup) = servings.get(page.serving) else { continue };
+            let is_it = |own: &DeskPage| {
+                plan.assessors.get(cup.assessor) == Some(&own.assessor) && own.code == cup.code && own.has_rows(page)
             };
-            if let Some((_, codes)) = missing.get_mut((identity.assessor as usize).saturating_sub(1)) {
-                codes.push(format!("{}{part}", identity.code));
+            if !self.pages.iter().any(is_it) {
+                missing[cup.assessor].1.push(format!("{}{}", cup.code, part_in_words(known, index)));
             }
         }
         missing.retain(|(_, codes)| !codes.is_empty());
@@ -94,6 +91,14 @@ impl ScanDesk {
         let wanted = cups.len().div_ceil(ONE_PAGE_IN).max(FEWEST_PAGES);
         cups.into_iter().take(wanted).map(|(_, cup)| cup).collect()
     }
+}
+
+/// " (page 2 of 3)" where the lines of a cup fill several pages.
+fn part_in_words(known: &KnownPages, index: usize) -> String {
+    let is_same_cup = |page: &&KnownPage| page.serving == known.pages[index].serving;
+    let pages = known.pages.iter().filter(is_same_cup).count();
+    let before = known.pages[..index].iter().filter(is_same_cup).count();
+    if pages > 1 { format!(" (page {} of {pages})", before + 1) } else { String::new() }
 }
 
 impl RowCounts {

@@ -2,6 +2,7 @@
 //! a person is asked.
 
 use crate::plan::data_entry::entry::Entry;
+use crate::scan::KnownPage;
 use serde::{Deserialize, Serialize};
 
 /// The state of reading filled pages of one plan.
@@ -121,6 +122,11 @@ pub struct LookedAgain {
 }
 
 impl DeskPage {
+    /// Whether its lines are those of a page that the plan prints.
+    pub fn has_rows(&self, page: &KnownPage) -> bool {
+        self.rows.iter().map(|row| &row.attribute).eq(&page.names)
+    }
+
     /// Whether every row has a score or is known to have none.
     pub fn is_settled(&self) -> bool {
         self.rows.iter().all(|row| row.standing_mm() != Entry::NotTyped)

@@ -4,7 +4,6 @@
 use super::desk::{DeskPage, DeskRow, DeskRowState, PictureSays, RowPlace, ScanDesk, TakenPicture, tenths};
 use super::spot_check::is_to_be_kept;
 use super::strips::KeptStrips;
-use crate::plan::ballot::page_code::PageIdentity;
 use crate::plan::tasting_plan::TastingPlan;
 use crate::scan::{KnownPage, KnownPages, PageFound, RowReading, RowState, SmallStrip, Turned};
 
@@ -68,15 +67,17 @@ impl ScanDesk {
         found: &PageFound,
         strips: &mut KeptStrips,
     ) -> PictureSays {
-        let rows = rows_of(known, &found.rows);
-        if let Some(page) = self.pages.iter().position(|page| page.code_text == known.code_text) {
-            return PictureSays::Again { page, differ: self.compare(page, &rows, &found.strips, strips) };
-        }
-        let Some(page) = page_of(picture, plan, known, rows) else {
+        let Some(page) = page_of(picture, plan, known, found) else {
             let why =
                 "The page belongs to a cup that is no longer in the plan. Open the plan that it was printed from.";
             return PictureSays::Failed { why: why.to_owned() };
         };
+        let is_twin = |own: &DeskPage| {
+            (&own.assessor, own.session, &own.code) == (&page.assessor, page.session, &page.code) && own.has_rows(known)
+        };
+        if let Some(first) = self.pages.iter().position(is_twin) {
+            return PictureSays::Again { page: first, differ: self.compare(first, &page.rows, &found.strips, strips) };
+        }
         page.rows.iter().zip(&found.strips).for_each(|(row, strip)| strips.keep(&page.code_text, row.number, strip));
         self.pages.push(page);
         let turned = match found.turned {
@@ -149,16 +150,15 @@ fn differs(one: &DeskRow, other: &DeskRow) -> bool {
     }
 }
 
-fn page_of(picture: usize, plan: &TastingPlan, known: &KnownPage, rows: Vec<DeskRow>) -> Option<DeskPage> {
-    let identity = PageIdentity::parse(&known.code_text).ok();
+fn page_of(picture: usize, plan: &TastingPlan, known: &KnownPage, found: &PageFound) -> Option<DeskPage> {
     let serving = plan.servings().into_iter().nth(known.serving)?;
     Some(DeskPage {
         picture,
         code_text: known.code_text.clone(),
         assessor: plan.assessors.get(serving.assessor)?.clone(),
-        session: identity.map_or(serving.session, |identity| identity.session),
+        session: serving.session,
         code: serving.code,
-        rows,
+        rows: rows_of(known, &found.rows),
     })
 }
 

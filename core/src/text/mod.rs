@@ -5,3 +5,4 @@ pub mod lists;
 pub mod markup;
 pub mod numbers;
 pub mod plain_json;
+pub mod tidy_columns;

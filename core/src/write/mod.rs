@@ -1,6 +1,7 @@
 //! Results as text: sentences, numbers, JSON, the report, the workbook. Sees results, never where they are shown.
 
 pub mod brief;
+pub mod file_name;
 pub mod json;
 pub mod people;
 pub mod picture_words;

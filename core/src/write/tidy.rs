@@ -3,6 +3,7 @@
 
 use crate::study::{ExclusionScope, Study};
 use crate::text::csv::{harmless_cell, quoted};
+use crate::text::tidy_columns::TIDY_COLUMNS;
 use std::collections::BTreeMap;
 
 /// One score with all that names it, as the tidy table and the workbook show it.
@@ -26,25 +27,6 @@ pub struct TidyRow<'a> {
     /// From 1; 0 where the score was typed into the page.
     pub column: u16,
 }
-
-/// Heads of the columns, in order. `label` stands there only where a study is about labels, and `source_sheet` only where
-/// scores came from a workbook.
-const TIDY_COLUMNS: [&str; 14] = [
-    "assessor",
-    "sample",
-    "replicate",
-    "session",
-    "position",
-    "label",
-    "attribute",
-    "score",
-    "excluded",
-    "reason",
-    "source_file",
-    "source_sheet",
-    "source_row",
-    "source_column",
-];
 
 /// The table as CSV text, lines ended by LF. What is missing is an empty cell.
 pub fn tidy_csv(study: &Study) -> String {

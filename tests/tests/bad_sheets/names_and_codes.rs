@@ -30,6 +30,30 @@ fn names_one_letter_apart_are_suggested_and_never_merged() {
 }
 
 #[test]
+fn names_that_look_alike_are_told_and_never_merged() {
+    // A Cyrillic A, then a mark of writing direction.
+    let reading = check(
+        &PANEL.replace("Anna,B,2", "\u{410}nna,B,2"),
+        &[
+            "Two names look alike, \"Anna\" and \"\u{410}nna\", and are written with other signs (one has the sign U+0410): \
+           they were kept apart. Are they the same assessor? If so, write the name one way in the file.",
+        ],
+    );
+    assert_eq!(reading.preview.counts.assessors, 4);
+    let reading = check(
+        &PANEL.replace("Ben,B,2", "Ben\u{200f},B,2"),
+        &[
+            "The assessor \"Ben\u{200f}\" has a sign in the name that can't be seen (U+200F). Type the name again in the \
+             file if the sign isn't meant.",
+            "Two names look alike, \"Ben\" and \"Ben\u{200f}\", and are written with other signs (one has the sign U+200F): \
+             they were kept apart. Are they the same assessor? If so, write the name one way in the file.",
+        ],
+    );
+    assert_eq!(reading.preview.counts.assessors, 4);
+    check(&PANEL.replace("Anna", "\u{418}\u{432}\u{430}\u{43d}"), &[]);
+}
+
+#[test]
 fn two_people_with_names_one_letter_apart_are_not_suspected() {
     check(&PANEL.replace("Ben", "Ena"), &[]);
     check(&PANEL.replace("Ben", "Eve"), &[]);

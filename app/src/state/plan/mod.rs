@@ -7,6 +7,7 @@ pub mod kept_plans;
 pub mod late_changes;
 pub mod missing;
 pub mod part_states;
+pub mod part_steps;
 pub mod plan_history;
 #[cfg(test)]
 pub mod plan_tests;

@@ -10,6 +10,7 @@ mod kept;
 mod late;
 pub mod on_screen_ballots;
 mod orders;
+mod people;
 mod power;
 mod printouts;
 mod samples;
@@ -23,6 +24,7 @@ use crate::browser::download;
 use crate::state::AppContext;
 use crate::state::PlanPart;
 use crate::state::plan::part_states::part_state;
+use crate::state::plan::part_steps::part_is_done;
 use crate::state::plan::{planning, printed};
 use crate::words::plan as say;
 use leptos::prelude::*;
@@ -37,6 +39,7 @@ pub fn Plan() -> impl IntoView {
             <Parts/>
             {move || match context.app.plan_part.get() {
                 PlanPart::Brief => view! { <brief::BriefView/> }.into_any(),
+                PlanPart::Samples => view! { <people::SamplesAndPeople/> }.into_any(),
                 PlanPart::Attributes => view! { <attributes::AttributeListView/> }.into_any(),
                 PlanPart::Orders => view! { <orders::Orders/> }.into_any(),
                 PlanPart::Printouts => view! { <printouts::Printouts/> }.into_any(),
@@ -103,21 +106,26 @@ fn SavePlan() -> impl IntoView {
     }
 }
 
-/// The parts in the order of the work, each with what it holds so far.
+/// The steps in the order of the work, each with its number, ticked once it is done, and what it holds so far.
 #[component]
 fn Parts() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
     let tab = move |part: PlanPart| {
         let state = Memo::new(move |_| part_state(app, part));
+        let is_done = Memo::new(move |_| part_is_done(app, part));
         view! {
             <li>
                 <button
                     type="button"
+                    class:is-done=is_done
                     data-test=format!("plan-part-{}", part.hook())
                     aria-current=move || (app.plan_part.get() == part).then_some("step")
                     on:click=move |_| planning::look_at_part(app, part)
                 >
-                    <span>{part.name()}</span>
+                    <span>
+                        {say::step(part.step(), part.name())}
+                        {move || is_done.get().then(|| view! { <span class="step-done" title=say::DONE>"\u{2713}"<span class="heard">{say::DONE}</span></span> })}
+                    </span>
                     <span class="asks">{state}</span>
                 </button>
             </li>

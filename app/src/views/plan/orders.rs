@@ -111,7 +111,7 @@ fn MakeButton(
 #[component]
 fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
     let context: AppContext = expect_context();
-    let to_question = move |_| planning::look_at_part(context.app, PlanPart::Brief);
+    let to_samples = move |_| planning::look_at_part(context.app, PlanPart::Samples);
     move || {
         if missing.with(|missing| missing.iter().all(|notice| notice.severity < Severity::Check)) {
             return view! { <p class="quiet">{say::READY}</p> }.into_any();
@@ -120,7 +120,7 @@ fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
             <p><strong>{say::NOT_MADE}</strong>" "{say::NOT_MADE_MORE}</p>
             <NoticeList notices=missing is_form=true/>
             <div class="plan-tools">
-                <button type="button" class="button" on:click=to_question>{say::TO_MISSING}</button>
+                <button type="button" class="button" on:click=to_samples>{say::TO_MISSING}</button>
             </div>
         }
         .into_any()

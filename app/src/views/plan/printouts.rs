@@ -106,6 +106,11 @@ fn Choosing(
                 {move || view! { <Saving choice=choice.get() plan=plan.clone()/> }}
             </div>
             <p class="note">{say::PRINT_NOTE}</p>
+            <p>
+                <button type="button" class="link" data-test="to-screen-forms" on:click=move |_| planning::look_at_part(app, PlanPart::OnScreen)>
+                    {say::TO_SCREENS}
+                </button>
+            </p>
             <PrintedSoFar/>
         </section>
     }

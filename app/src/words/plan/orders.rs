@@ -46,7 +46,7 @@ pub const SHOW_KEY: &str = "Show the key";
 pub const HIDE_KEY: &str = "Hide the key";
 pub const CONFIDENTIAL: &str = "Confidential";
 pub const TO_PRINTOUTS: &str = "Next: print the papers";
-pub const TO_MISSING: &str = "Back to the question";
+pub const TO_MISSING: &str = "Back to samples and people";
 pub const LOG: &str = "Log of the plan";
 
 pub static ORDERS_HELP: Help = Help {

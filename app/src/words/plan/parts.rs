@@ -5,6 +5,9 @@ use crate::words::counted;
 
 /// For parts that follow from a plan while none is made.
 pub const NEEDS_PLAN: &str = "needs a plan";
+pub const NOT_ASKED_YET: &str = "not written down";
+pub const NO_TITLE_YET: &str = "no title yet";
+pub const ASKED: &str = "written down";
 pub const NOT_MADE_YET: &str = "not made yet";
 pub const PRINTOUTS_ARE: &str = "ballots, sheets, labels";
 pub const SHORT_TESTS_ARE: &str = "pairs, triangle, labels";
@@ -26,8 +29,8 @@ pub fn brief(samples: usize, assessors: usize) -> String {
 }
 
 pub fn attributes(listed: usize, to_check: usize) -> String {
-    let words = counted(listed, "word", "words");
-    if to_check == 0 { words } else { format!("{words}, {to_check} to check") }
+    let lines = counted(listed, "attribute", "attributes");
+    if to_check == 0 { lines } else { format!("{lines}, {to_check} to check") }
 }
 
 pub fn made(when: &str) -> String {

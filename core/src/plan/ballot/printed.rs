@@ -1,40 +1,15 @@
-//! Papers that were printed, and which of their pages no longer fit the plan. A page is known by its name and by a
-//! fingerprint of all that is on it; it knows nothing of printers.
+//! Papers as they would be printed now, to be held against those that were: a page is known by its name and by a
+//! fingerprint of all that is on it. It knows nothing of printers.
 
 use super::geometry::Paper;
 use super::page_code::PageIdentity;
 use super::pages::{identity_of, ranges_of_pages};
+use super::printed_paper::Pages;
 use crate::numeric::hash::{fnv_1a, in_hexadecimal};
 use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::sheet_table::SheetTable;
 use crate::plan::tasting_plan::TastingPlan;
-use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 use std::ops::Range;
-
-/// Fingerprints of pages by their names: FNV-1a with 64 bits (RFC 9923), in hexadecimal.
-pub type Pages = BTreeMap<String, String>;
-
-/// One printing of one kind of paper.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct PrintedPaper {
-    /// A short name of the kind of paper.
-    pub kind: String,
-    /// Local date and time as given by the caller.
-    pub when: String,
-    /// The session that was printed; `None` for all.
-    pub session: Option<u32>,
-    pub paper: Paper,
-    pub pages: Pages,
-}
-
-impl PrintedPaper {
-    /// Names of the printed pages that would not be printed so again: changed, or no longer part of the plan.
-    pub fn out_of_date(&self, now: &Pages) -> Vec<&str> {
-        let fits = |name: &String, fingerprint: &String| now.get(name) == Some(fingerprint);
-        self.pages.iter().filter(|(name, print)| !fits(name, print)).map(|(name, _)| name.as_str()).collect()
-    }
-}
 
 /// The ballot pages of a session, or of all, as they would be printed now.
 pub fn ballots_now(plan: &TastingPlan, paper: Paper, session: Option<u32>) -> Pages {
@@ -85,6 +60,7 @@ fn print_of(content: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::ballot::printed_paper::PrintedPaper;
     use crate::plan::brief::attributes::AttributeList;
     use crate::plan::brief::draft::PlanDraft;
     use crate::plan::brief::study_brief::{PlannedSample, SampleRole};

@@ -79,6 +79,11 @@ struct RowNames {
     replicate: u32,
 }
 
+/// Somebody may be called as the column is, or a sample.
+fn no_header(meaning: Meaning, names: &mut NameTable) -> Meaning {
+    if meaning == Meaning::Header { names.header_as_name() } else { meaning }
+}
+
 impl RowCollector<'_> {
     /// Headers that name attributes, assessors or samples. Two columns never share a name.
     fn name_columns(&mut self) {
@@ -102,14 +107,16 @@ impl RowCollector<'_> {
 
     /// The name that a header gives to its column; with the column's number where another column has the same one.
     fn name_column(&mut self, column: usize, header: &str) {
-        let name = if header.is_empty() { format!("column {}", column + 1) } else { header.to_owned() };
         let names = match self.plan.headers {
             Headers::Assessors => &mut self.out.assessors,
             Headers::Samples => &mut self.out.samples,
             _ => &mut self.out.attributes,
         };
         let known = names.names.len();
-        let mut index = names.resolve_text(&name).name();
+        let name = if header.is_empty() { format!("column {}", column + 1) } else { header.to_owned() };
+        // A header such as "-" or "NaN" names nothing; its column has scores all the same.
+        let named = names.resolve_text(&name).name();
+        let mut index = named.or_else(|| names.resolve_text(&format!("column {}", column + 1)).name());
         if index.is_some_and(|index| index < known) {
             let own = format!("{name} (column {})", column + 1);
             index = names.resolve_text(&own).name();
@@ -197,7 +204,11 @@ impl RowCollector<'_> {
         if self.is_no_data_row(cells.row, all) {
             return None;
         }
+        let out = &mut self.out;
         let [assessor, sample, attribute] = all;
+        let assessor = assessor.map(|meaning| no_header(meaning, &mut out.assessors));
+        let sample = sample.map(|meaning| no_header(meaning, &mut out.samples));
+        let attribute = attribute.map(|meaning| no_header(meaning, &mut out.attributes));
         let assessor = self.filled_down(cells.row, self.plan.assessor, assessor);
         let sample = self.filled_down(cells.row, self.plan.sample, sample);
         let named = [(assessor, "assessor"), (sample, "sample"), (attribute, "attribute")];

@@ -2,6 +2,7 @@
 
 use super::collected::Collected;
 use crate::read::columns::column_plan::ColumnPlan;
+use crate::read::grid::look_alike::{look, odd_sign, unseen_sign};
 use crate::read::grid::spelling::{differ_by_one_letter, tidy};
 use crate::read::grid::table::Table;
 use crate::read::join::names::NameTable;
@@ -51,6 +52,23 @@ pub(in crate::read) fn tell_similar(study: &Study, notes: &mut Notes) {
     let by_sample = places(study, |serving| (serving.sample, (serving.assessor, serving.replicate, serving.session)));
     tell_pairs("sample", &samples, &by_sample, notes);
     tell_similar_attributes(study, notes);
+    let attributes: Vec<&str> = study.attributes.iter().map(|attribute| attribute.name.as_str()).collect();
+    for (kind, names) in [("assessor", assessors), ("sample", samples), ("attribute", attributes)] {
+        tell_look_alikes(kind, &names, notes);
+    }
+}
+
+/// Names that nobody can tell apart by looking at them, and names with signs that can't be seen.
+fn tell_look_alikes(kind: &str, names: &[&str], notes: &mut Notes) {
+    let mut of_look: BTreeMap<String, &str> = BTreeMap::new();
+    for name in names {
+        if let Some(sign) = unseen_sign(name) {
+            notes.of_file(say::unseen_sign(kind, name, sign));
+        }
+        if let Some(other) = of_look.insert(look(name), name) {
+            notes.of_file(say::look_alike(kind, (other, name), odd_sign(other, name)));
+        }
+    }
 }
 
 /// Attributes stand in the same place where one serving has scores of both.
@@ -97,7 +115,7 @@ fn similar_pairs(names: &[&str]) -> Vec<(usize, usize)> {
         |a: &[u8], b: &[u8]| a.len().abs_diff(b.len()) <= 4 && (a.first() == b.first() || a.last() == b.last());
     pairs
         .filter(|(a, b)| may_be(folds[*a].as_bytes(), folds[*b].as_bytes()))
-        .filter(|(a, b)| differ_by_one_letter(&folds[*a], &folds[*b]))
+        .filter(|(a, b)| differ_by_one_letter(&folds[*a], &folds[*b]) && look(names[*a]) != look(names[*b]))
         .collect()
 }
 

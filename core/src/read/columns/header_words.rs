@@ -120,6 +120,7 @@ struct Lists {
     codes: HashSet<&'static str>,
     companions: HashSet<&'static str>,
     ignored: HashSet<&'static str>,
+    of_person: HashSet<&'static str>,
 }
 
 impl Lists {
@@ -132,6 +133,7 @@ impl Lists {
             codes: set(CODES),
             companions: set(COMPANIONS),
             ignored: set(IGNORED),
+            of_person: set(OF_PERSON),
         })
     }
 }
@@ -173,7 +175,7 @@ pub(in crate::read) fn is_ignored_header(header: &str) -> bool {
 
 /// Whether a header names what is known of a person, such as age or income.
 pub(in crate::read) fn names_a_person(header: &str) -> bool {
-    listed(OF_PERSON, &words_of(header).concat())
+    Lists::get().of_person.contains(words_of(header).concat().as_str())
 }
 
 /// Whether a cell heads a row (or a column) of totals.

@@ -5,6 +5,7 @@ use super::header_words::{Firmness, is_ignored_header, names_a_person, role_of_h
 use crate::read::grid::cell_values::{is_missing, looks_like_number, whole_number};
 use crate::read::grid::table::Table;
 use crate::read::options::{ColumnRole, ColumnRoles, ReadOptions, TableShape};
+use crate::text::tidy_columns::are_tidy_columns;
 use std::collections::BTreeSet;
 
 /// Roles with the shape they make.
@@ -33,6 +34,9 @@ struct Profile {
 const PROFILED_ROWS: usize = 400;
 
 pub(in crate::read) fn guess(table: &Table<'_>, first_data: usize, names: &[String], options: &ReadOptions) -> Guess {
+    if options.shape.is_none() && options.roles_kept.is_empty() && are_tidy_columns(names) {
+        return of_tidy_columns(names);
+    }
     let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
     draft.by_hand(options);
     draft.by_words(Firmness::Strong);
@@ -50,6 +54,23 @@ pub(in crate::read) fn guess(table: &Table<'_>, first_data: usize, names: &[Stri
 pub(in crate::read) fn columns_of_names(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<usize> {
     let profiles = profiles(table, first_data, columns);
     (0..columns).filter(|column| profiles[*column].is_words_that_repeat()).collect()
+}
+
+/// The roles of a table that Likeness wrote: names there may be numbers, so the content tells nothing.
+fn of_tidy_columns(names: &[String]) -> Guess {
+    let role = |name: &String| match name.as_str() {
+        "assessor" => ColumnRole::Assessor,
+        "sample" => ColumnRole::Sample,
+        "replicate" => ColumnRole::Replicate,
+        "session" => ColumnRole::Session,
+        "position" => ColumnRole::Position,
+        "label" => ColumnRole::Label,
+        "attribute" => ColumnRole::Attribute,
+        "score" => ColumnRole::Score,
+        _ => ColumnRole::Ignored,
+    };
+    let by_column = names.iter().map(role).collect();
+    Guess { roles: ColumnRoles { by_column }, shape: TableShape::Long, by_content: Vec::new(), doubts: Vec::new() }
 }
 
 /// The shape that a set of roles makes.

@@ -89,6 +89,17 @@ impl NameTable {
         spelling.meaning
     }
 
+    /// The word of the header as a name: a row that says it in this column alone is no header.
+    pub fn header_as_name(&mut self) -> Meaning {
+        let Some(fold) = self.header.take() else { return Meaning::Blank };
+        let next = self.names.len();
+        self.by_fold.insert(fold.clone(), next);
+        self.names.push(Name { fold, placed: None });
+        let meaning = Meaning::Name(next);
+        self.spellings.iter_mut().filter(|one| one.meaning == Meaning::Header).for_each(|one| one.meaning = meaning);
+        meaning
+    }
+
     /// The spelling that stands in the study for a name: the commonest, and of equals the first.
     pub fn display(&self, name: usize) -> String {
         let ours = self.spellings_of(name);

@@ -41,6 +41,7 @@ pub(in crate::read) enum Kind {
     SameHeader,
     EmptyColumn,
     SimilarName,
+    LookAlike,
     Code,
     ScaleOfOne,
     TotalsRow,
@@ -108,7 +109,7 @@ impl Kind {
 }
 
 /// What is counted of each kind, for one and for many; the others are notes.
-const COUNTED: [(Kind, &str, &str); 25] = [
+const COUNTED: [(Kind, &str, &str); 26] = [
     (Kind::Conflict, "cell with two different scores", "cells with two different scores"),
     (Kind::OutOfScale, "score outside the scale", "scores outside the scale"),
     (Kind::DateCell, "date in a score column", "dates in score columns"),
@@ -127,6 +128,7 @@ const COUNTED: [(Kind, &str, &str); 25] = [
     (Kind::TotalsRow, "row of totals", "rows of totals"),
     (Kind::HeaderRow, "row of headings among the scores", "rows of headings among the scores"),
     (Kind::MergedName, "name", "names"),
+    (Kind::LookAlike, "name with signs that mislead the eye", "names with signs that mislead the eye"),
     (Kind::SimilarName, "pair of names that differ by one letter", "pairs of names that differ by one letter"),
     (Kind::Code, "code that may be damaged", "codes that may be damaged"),
     (Kind::PaddedCode, "code", "codes"),

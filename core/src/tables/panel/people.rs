@@ -138,13 +138,22 @@ fn look_at(analysis: &Analysis, person: &Person, influence: Option<&Influence>) 
         let one = figure.of(person);
         let beside = others_in_words(one, figure, scale).unwrap_or_default();
         let shown = figure_in_words(one, figure, scale, &analysis.unit);
-        format!("{} ({shown}; the {beside})", words::unlike_in(figure, times_worse(one, figure)))
+        format!("{} ({shown}; the {beside})", unlike_in(figure, times_worse(one, figure)))
     };
     let how: Vec<String> = Figure::ALL.into_iter().filter(is_unlike).map(phrase).collect();
     let without = influence.and_then(|found| found.without.iter().find(|one| one.assessor == person.assessor));
     let hangs =
         without.and_then(hangs_on).map_or_else(String::new, |moved| words::without_them(&person.assessor, &moved));
     format!("{} {}{hangs}.", person.assessor, listed(&how))
+}
+
+fn unlike_in(figure: Figure, times: Option<f64>) -> String {
+    match (figure, times) {
+        (Figure::Repeats, Some(times)) => words::times_worse(times),
+        (Figure::Repeats, None) => words::REPEATS_WORSE.to_owned(),
+        (Figure::TellsApart, _) => words::TELLS_LESS.to_owned(),
+        (Figure::Agrees, _) => words::AGREES_LESS.to_owned(),
+    }
 }
 
 /// How many times the middle of the others' span the scatter is; only scatter has such a ratio.

@@ -1,6 +1,5 @@
 //! What the tables of the panel say.
 
-use super::people::Figure;
 use crate::stats::Verdict;
 use crate::stats::panel::form_faults::FormFaultKind;
 use crate::tables::words::grouped;
@@ -14,7 +13,7 @@ pub(super) const AGREES_R: &str = "agrees with the others, r";
 pub(super) const LIKE_THE_OTHERS: &str = "like the others";
 pub(super) const UNLIKE_THE_OTHERS: &str = "unlike the others";
 pub(super) const TOO_FEW_CUPS: &str = "too few cups to tell";
-pub(super) const PEOPLE_HOW: &str = "All attributes together: the scatter between replicates, the F over samples, and the correlation with the mean of the others; the last two on attributes on which the panel finds differences. Small figures are the span of the others. Unlike the others: farther from them than equal people come, in 5 of 100 panels at most for the whole panel, and as if scattering half as much again (simulated: in 5 of 100 panels of equal people at most somebody is named). Too few cups: somebody who scatters twice as widely, or sees nothing, would not be named.";
+pub(super) const PEOPLE_HOW: &str = "All attributes together: the scatter between replicates, the F over samples, and the correlation with the mean of the others; the last two on attributes on which the panel finds differences. Small figures are the span of the others. Unlike the others: farther from them than equal people come, and as if scattering half as much again (simulated: somebody is named in 1 of 100 panels of equal people at most, in 2 to 6 of 100 where whole pages move with a mood wider than the scatter). Too few cups: somebody who scatters twice as widely, or sees nothing, would not be named.";
 
 pub(super) const ASSESSORS: &str = "Assessors, all attributes together";
 pub(super) const TELLS_APART: &str = "tells samples apart";
@@ -185,14 +184,13 @@ pub(super) fn nobody_unlike(few: usize, all: usize) -> String {
     }
 }
 
-/// In what somebody is unlike the others.
-pub(super) fn unlike_in(figure: Figure, times: Option<f64>) -> String {
-    match (figure, times) {
-        (Figure::Repeats, Some(times)) => format!("repeats {} times worse", statistic(times, 1)),
-        (Figure::Repeats, None) => "repeats worse".to_owned(),
-        (Figure::TellsApart, _) => "tells the samples apart less".to_owned(),
-        (Figure::Agrees, _) => "agrees less".to_owned(),
-    }
+pub(super) const REPEATS_WORSE: &str = "repeats worse";
+pub(super) const TELLS_LESS: &str = "tells the samples apart less";
+pub(super) const AGREES_LESS: &str = "agrees less";
+
+/// "repeats 4 times worse".
+pub(super) fn times_worse(times: f64) -> String {
+    format!("repeats {} times worse", statistic(times, 1))
 }
 
 pub(super) fn without_them(name: &str, moved: &str) -> String {

@@ -42,6 +42,13 @@ impl Html {
         self.out.push_str("</section>\n");
     }
 
+    /// A section that ends its page in print.
+    pub fn page(&mut self, body: impl FnOnce(&mut Html)) {
+        self.out.push_str("<section class=\"page\">\n");
+        body(self);
+        self.out.push_str("</section>\n");
+    }
+
     pub fn title(&mut self, text: &str) {
         self.element("h1", text);
     }

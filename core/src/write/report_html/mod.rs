@@ -5,6 +5,7 @@
 //! into such a report follows ISO 13299, named from memory, and common practice.
 
 mod about_study;
+mod decision;
 mod html;
 mod not_stated;
 mod record;

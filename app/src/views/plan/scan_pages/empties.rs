@@ -21,25 +21,29 @@ pub fn Empties() -> impl IntoView {
     });
     let places = move || rows.with_untracked(|rows| rows.iter().map(|row| row.place).collect::<Vec<RowPlace>>());
     let count = Memo::new(move |_| rows.with(Vec::len));
-    let main: NodeRef<html::Button> = NodeRef::new();
-    main.on_load(|button| _ = button.focus());
-    let back_by_key = move |event: ev::KeyboardEvent| {
-        if event.key() == "Backspace" {
-            event.prevent_default();
-            scan_desk::back(app);
+    let place: NodeRef<html::Div> = NodeRef::new();
+    // No button has the keyboard: Enter, which took the line before, must not confirm what nobody looked at.
+    place.on_load(|place| _ = place.focus());
+    let by_key = move |event: ev::KeyboardEvent| {
+        match event.key().as_str() {
+            "Backspace" => scan_desk::back(app),
+            "e" | "E" => scan_desk::confirm_empty(app, &places()),
+            _ => return,
         }
+        event.prevent_default();
     };
     view! {
-        <div class="empties" data-test="empties" on:keydown=back_by_key>
+        <div class="empties" tabindex="-1" data-test="empties" node_ref=place on:keydown=by_key>
             <h3>{say::EMPTY_TITLE}</h3>
             <p class="quiet">{say::EMPTY_ABOUT}</p>
             <ul class="empty-rows">{move || rows.get().into_iter().map(|row| view! { <EmptyRow row/> }).collect_view()}</ul>
             <div class="choices">
-                <button type="button" class="button is-main" data-test="all-empty" node_ref=main on:click=move |_| scan_desk::confirm_empty(app, &places())>
+                <button type="button" class="button is-main" data-test="all-empty" on:click=move |_| scan_desk::confirm_empty(app, &places())>
                     {move || say::all_empty(count.get())}
                 </button>
                 <button type="button" class="button" data-test="step-back" on:click=move |_| scan_desk::back(app)>{say::BACK}</button>
             </div>
+            <p class="keys quiet">{say::EMPTY_KEYS}</p>
         </div>
     }
 }

@@ -28,7 +28,7 @@ pub fn ScanPages() -> impl IntoView {
             <h1>{say::TITLE}</h1>
             {move || if has_plan.get() {
                 view! {
-                    <PutIn/>
+                    <PutIn has_pictures/>
                     {move || has_pictures.get().then(|| view! { <pages::Pages/><queue::Queue/><record::Record/> })}
                     <JoinedSources own=ScoreSource::Pictures is_always=true/>
                 }.into_any()
@@ -41,11 +41,14 @@ pub fn ScanPages() -> impl IntoView {
 
 /// How pictures come in, and what is being read.
 #[component]
-fn PutIn() -> impl IntoView {
+fn PutIn(has_pictures: Memo<bool>) -> impl IntoView {
+    // Whoever has put pictures in knows how; on a phone the words would push the queue far down.
+    let intro = move || {
+        (!has_pictures.get()).then(|| view! { <p class="lead">{say::INTRO}</p><p class="quiet">{say::HOW_TO_SCAN}</p> })
+    };
     view! {
         <div class="put-in not-printed">
-            <p class="lead">{say::INTRO}</p>
-            <p class="quiet">{say::HOW_TO_SCAN}</p>
+            {intro}
             <div class="choices">
                 <PickPictures label=say::CHOOSE hook="choose-pictures" kinds=say::KINDS is_camera=false/>
                 <PickPictures label=say::PHOTOGRAPH hook="photograph" kinds=say::ANY_PICTURE is_camera=true/>

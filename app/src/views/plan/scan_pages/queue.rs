@@ -25,7 +25,7 @@ pub fn Queue() -> impl IntoView {
     let left = move || desk.with(|desk| desk.as_ref().map(|desk| say::still_to_do(&desk.queue_count())));
     let has_pages = Memo::new(move |_| desk.with(|desk| desk.as_ref().is_some_and(|desk| !desk.pages.is_empty())));
     view! {
-        <section class="scan-queue not-printed" data-test="scan-queue">
+        <section class="scan-queue not-printed" data-test="scan-queue" data-takes-keys="true">
             <div class="queue-head">
                 <h2>{say::TO_DECIDE}</h2>
                 <span role="status" data-test="left-to-do">{move || has_pages.get().then(left)}</span>

@@ -32,7 +32,7 @@ pub fn AskedLine(kind: AskedKind) -> impl IntoView {
             {move || asked.get().map(|asked| about(&asked))}
             {if kind == AskedKind::Differs { view! { <WhoWasRight/> }.into_any() } else { view! { <Answer kind mark/> }.into_any() }}
             <p class="refused" role="alert" data-test="scan-refused">{move || app.scanning.refused.get()}</p>
-            <p class="keys quiet">{say::KEYS}</p>
+            {(kind != AskedKind::Differs).then(|| view! { <p class="keys quiet">{say::KEYS}</p> })}
         </div>
     }
 }
@@ -202,6 +202,8 @@ fn key_pressed(app: AppState, input: NodeRef<html::Input>, event: &ev::KeyboardE
             }
         }
         "Backspace" if is_empty => scan_desk::back(app),
+        // A key that is held must not take one line after the other unseen.
+        "Enter" if event.repeat() => {}
         _ => return,
     }
     event.prevent_default();
@@ -222,11 +224,12 @@ fn arrow_pressed(app: AppState, event: &ev::KeyboardEvent) {
 #[component]
 fn WhoWasRight() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
-    let first: NodeRef<html::Button> = NodeRef::new();
-    first.on_load(|button| _ = button.focus());
+    let place: NodeRef<html::Div> = NodeRef::new();
+    // No button has the keyboard: Enter, which ended the look, must not choose.
+    place.on_load(|place| _ = place.focus());
     view! {
-        <div class="choices">
-            <button type="button" class="button" data-test="reader-wrong" node_ref=first on:click=move |_| scan_desk::settle_spot(app, true)>{say::READER_WRONG}</button>
+        <div class="choices" tabindex="-1" node_ref=place>
+            <button type="button" class="button" data-test="reader-wrong" on:click=move |_| scan_desk::settle_spot(app, true)>{say::READER_WRONG}</button>
             <button type="button" class="button" data-test="i-slipped" on:click=move |_| scan_desk::settle_spot(app, false)>{say::I_SLIPPED}</button>
             <button type="button" class="button" data-test="step-back" on:click=move |_| scan_desk::back(app)>{say::BACK}</button>
         </div>

@@ -95,6 +95,26 @@ pub(in crate::read) fn similar_name(kind: &str, rare: (&str, usize), common: (&s
     check(Kind::SimilarName, what, "If so, write the name one way in the file.")
 }
 
+/// Two names of one look; `sign` is the one that gives the difference away, if any does.
+pub(in crate::read) fn look_alike(kind: &str, (a, b): (&str, &str), sign: Option<char>) -> Note {
+    let sign = sign.map_or_else(String::new, |sign| format!(" (one has the sign {})", number_of(sign)));
+    let what = format!(
+        "Two names look alike, \"{a}\" and \"{b}\", and are written with other signs{sign}: they were kept apart. Are they \
+         the same {kind}?"
+    );
+    check(Kind::LookAlike, what, "If so, write the name one way in the file.")
+}
+
+pub(in crate::read) fn unseen_sign(kind: &str, name: &str, sign: char) -> Note {
+    let what = format!("The {kind} \"{name}\" has a sign in the name that can't be seen ({}).", number_of(sign));
+    check(Kind::LookAlike, what, "Type the name again in the file if the sign isn't meant.")
+}
+
+/// A sign by its number in Unicode.
+fn number_of(sign: char) -> String {
+    format!("U+{:04X}", u32::from(sign))
+}
+
 pub(in crate::read) fn position_conflicts(number: usize) -> Note {
     let what =
         format!("{} a serving position other than the serving's first one.", count(number, "row states", "rows state"));

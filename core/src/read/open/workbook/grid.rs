@@ -64,7 +64,8 @@ impl Default for Allowance {
 
 impl Grid {
     pub fn named(name: &str, is_hidden: bool) -> Self {
-        Grid { name: name.to_owned(), is_hidden, ..Grid::default() }
+        let name = name.replace(char::is_control, " ");
+        Grid { name, is_hidden, ..Grid::default() }
     }
 
     /// Puts a cell in. Cells that are empty are left out.

@@ -14,6 +14,7 @@ mod chances;
 mod differences;
 mod drawn_patterns;
 mod f_quantile;
+mod lanes;
 mod next_margins;
 mod off_test;
 mod options;

@@ -8,6 +8,7 @@
 //! all attributes added, so that a chance small scatter makes no large difference; both are unchanged by rearranging.
 
 use super::drawn_patterns::{Drawing, n_blocks, places_a_block};
+use super::lanes::{LANES, Lanes, are_worth_it};
 use super::tiles::{Block, CHUNK, Chunk, count_tile, in_chunks};
 use crate::numeric::describe::median_in_place;
 use std::ops::Range;
@@ -127,7 +128,6 @@ impl Alternatives {
         (fixed, rows)
     }
 
-    /// Statistic of every column as the rows came.
     fn seen(&self, weights: &[f64]) -> Vec<f64> {
         let mut sums = vec![0.0; self.columns];
         for row in self.values.chunks_exact(self.columns).step_by(self.choices) {
@@ -188,10 +188,7 @@ impl StepDownRun {
         let until = self.wanted.min(self.done.saturating_add(patterns));
         while self.done < until {
             let most = if self.enough.is_some() { FIRST_BATCH.max(self.done).min(BATCH) } else { BATCH };
-            let batch = most.min(until - self.done);
-            let ways = self.next_ways(batch);
-            self.count(&ways, batch as usize);
-            self.done += batch;
+            self.done += self.count_next(most.min(until - self.done));
             if self.enough.is_some_and(|enough| self.largest_reached() > enough) {
                 self.wanted = self.done;
                 return;
@@ -199,7 +196,29 @@ impl StepDownRun {
         }
     }
 
-    /// How many patterns reached the largest statistic.
+    /// Counts up to so many patterns more, and returns how many it was: those in lanes begin at a multiple.
+    fn count_next(&mut self, patterns: u64) -> u64 {
+        let lanes = LANES as u64;
+        let by_lanes = self.drawn.is_none() && self.choices == 2 && are_worth_it(self.movable, self.order.len());
+        if by_lanes && self.done.is_multiple_of(lanes) && patterns >= lanes {
+            let whole = patterns - patterns % lanes;
+            self.count_in_lanes(self.done..self.done + whole);
+            return whole;
+        }
+        let batch = if by_lanes { patterns.min(lanes - self.done % lanes) } else { patterns };
+        let ways = self.next_ways(batch);
+        self.count(&ways, batch as usize);
+        batch
+    }
+
+    fn count_in_lanes(&mut self, patterns: Range<u64>) {
+        let (columns, width) = (self.order.len(), self.fixed.len());
+        let row = |place: usize, choice: usize| self.rows[(2 * place + choice) * width..][..width].as_flattened();
+        let thresholds = &self.thresholds.as_flattened()[..columns];
+        let lanes = Lanes { row, places: self.movable, fixed: self.fixed.as_flattened(), thresholds };
+        lanes.count(patterns, self.reached.as_flattened_mut());
+    }
+
     fn largest_reached(&self) -> u64 {
         self.order.len().checked_sub(1).map_or(0, |last| self.reached.as_flattened()[last])
     }
@@ -216,7 +235,6 @@ impl StepDownRun {
         StepDownResult { p, statistic: self.statistic, patterns: self.done, exact: self.drawn.is_none() }
     }
 
-    /// How many blocks there are; at least one, which carries what stays put.
     fn n_blocks(&self) -> usize {
         n_blocks(self.movable, self.places_a_block)
     }
