@@ -123,7 +123,7 @@ impl PlanPart {
             PlanPart::Orders => Some(4),
             PlanPart::Printouts => Some(5),
             PlanPart::SessionRecord => Some(6),
-            PlanPart::DataEntry | PlanPart::OnScreen => Some(7),
+            PlanPart::DataEntry | PlanPart::Pictures | PlanPart::OnScreen => Some(7),
             PlanPart::ShortTests => None,
         }
     }

@@ -28,6 +28,10 @@ pub fn part_is_done(app: AppState, part: PlanPart) -> bool {
         PlanPart::OnScreen => of_plan(app, |plan| {
             app.on_screen.collected.with(|files| !files.is_empty() && collect(plan, files).missing() == 0)
         }),
+        PlanPart::Pictures => app.scanning.desk.with(|desk| {
+            let counts = desk.as_ref().map(|desk| desk.counts());
+            counts.is_some_and(|counts| counts.pages_read > 0 && counts.rows.open == 0)
+        }),
         PlanPart::ShortTests => false,
     }
 }
