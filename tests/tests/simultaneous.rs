@@ -34,7 +34,7 @@ fn held(name: &str) -> Vec<Held> {
 fn right_to(row: &Held) -> f64 {
     let many_groups = row.law.parse::<usize>().is_ok_and(|groups| groups > 20);
     match () {
-        () if many_groups => 2e-8,
+        () if many_groups => 1e-7,
         () if (1e5..1e9).contains(&row.df) => 1e-9,
         () => 1e-10,
     }

@@ -49,7 +49,7 @@ pub fn studentized_range_upper(q: f64, groups: usize, df: f64) -> Option<f64> {
 
 /// The value that the studentised range exceeds with probability `upper`; `None` outside the domain.
 pub fn studentized_range_quantile(upper: f64, groups: usize, df: f64) -> Option<f64> {
-    if groups == 2 && df <= STUDENT && df >= 1.0 {
+    if groups == 2 && (1.0..=STUDENT).contains(&df) {
         return t_quantile_upper(0.5 * upper, df).filter(|_| upper < 1.0).map(|t| SQRT_2 * t);
     }
     RANGE_QUANTILES.with(|known| {
