@@ -3,6 +3,7 @@
 
 mod bench;
 mod bundle;
+mod fuzz;
 mod html;
 mod run;
 mod serve;
@@ -24,6 +25,8 @@ cargo xtask COMMAND
   bundle             make dist/: the folder dist/site/ and the single file dist/likeness.html
   bundle --quick     the same by the quick profile, in target/quick/ (large, slow to run, fast to build)
   bench              measure: the native benchmarks, then the page in a browser
+  fuzz --cases N --seed S [KIND]
+                     open N inputs of each kind that are wrong on purpose (KIND: TextTable, Xlsx, StudyFile...)
   setup              only install what is missing
 
 Each command installs what it misses and says so; a second run finds it there.
@@ -47,6 +50,8 @@ fn command(arguments: &[&str]) -> Result<(), Failure> {
         ["bundle"] => bundle::bundle(bundle::Speed::Shipped).map(|_| ()),
         ["bundle", "--quick"] => bundle::bundle(bundle::Speed::Quick).map(|_| ()),
         ["bench"] => bench::bench(),
+        ["fuzz", "--cases", cases, "--seed", seed] => fuzz::fuzz(cases, seed, None),
+        ["fuzz", "--cases", cases, "--seed", seed, kind] => fuzz::fuzz(cases, seed, Some(kind)),
         ["setup"] => setup::everything(),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");
