@@ -1,7 +1,7 @@
 //! Reading and analysing whole studies natively: 12 thousand, 120 thousand and 1.2 million scores, and an unbalanced study.
 //!
-//! The tables are written to `target/bench/`, so that `peer/numpy_closed_form.py` does the same work on the same files and
-//! prints ratios. Run all of it by `cargo xtask bench`; figures are measured, never tested.
+//! The tables are written to `target/bench/`, so that `peer/peer.py` does the same work on the same files. Run all of it by
+//! `cargo xtask bench`, which prints both in one table; figures are measured, never tested.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use likeness_core::numeric::random::Random;

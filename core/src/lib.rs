@@ -5,18 +5,21 @@
 //!                      |                 \-> write -> tables, report, JSON
 //! ```
 //! Arrows run one way. `read`, `stats` and `plan` do not see each other; `figures` and `write` see results only;
-//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan.
+//! `planning` joins `plan` with `stats`; `scan` reads pictures of filled ballots against a plan, `pdf` finds them in a
+//! scanner's file, and `scan_desk` is where a person goes through what was read.
 
 pub mod catalogue;
 pub mod defined;
 pub mod figures;
 pub mod notice;
 pub mod numeric;
+pub mod pdf;
 pub mod plan;
 pub mod planning;
 pub mod read;
 pub mod run;
 pub mod scan;
+pub mod scan_desk;
 pub mod self_check;
 pub mod stats;
 pub mod study;

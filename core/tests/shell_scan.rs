@@ -95,16 +95,54 @@ fn generated_pages_are_read_where_they_were_marked() {
     assert!(read >= 16, "{read} rows read");
 }
 
+/// A scanner's PDF with JPEG pictures, each a page.
+fn pdf_of(jpegs: &[&str]) -> Vec<u8> {
+    let kids: String = (0..jpegs.len()).map(|page| format!("{} 0 R ", 3 * page + 3)).collect();
+    let mut pdf =
+        format!("%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[{kids}]>>endobj\n")
+            .into_bytes();
+    for (page, jpeg) in jpegs.iter().enumerate() {
+        let [number, content, image] = [3, 4, 5].map(|first| 3 * page + first);
+        let data = std::fs::read(jpeg).expect("a picture of the tests");
+        let head = format!(
+            "{number} 0 obj<</Type/Page/Parent 2 0 R/Resources<</XObject<</Im {image} 0 R>>>>/Contents {content} 0 R>>endobj\n\
+             {content} 0 obj<</Length 6>>stream\n/Im Do\nendstream endobj\n{image} 0 obj<</Subtype/Image/Width 1240/Height \
+             1754/ColorSpace/DeviceGray/BitsPerComponent 8/Filter/DCTDecode/Length {}>>stream\n",
+            data.len()
+        );
+        pdf.extend(head.into_bytes().into_iter().chain(data).chain(*b"\nendstream endobj\n"));
+    }
+    pdf.extend(b"trailer<</Root 1 0 R>>");
+    pdf
+}
+
+#[test]
+fn a_pdf_of_a_scanner_is_read_as_its_pictures_are() {
+    let plan = plan("scan pdf plan.json");
+    let pictures = TRUTH.map(|(name, _)| format!("{PICTURES}/{name}"));
+    let pdf = in_tmp("both.pdf").to_str().expect("a plain path").to_owned();
+    std::fs::write(&pdf, pdf_of(&[&pictures[0], &pictures[1]])).expect("a file can be written");
+    let (as_pdf, as_pictures) = (scanned(&plan, &[&pdf]), scanned(&plan, &[&pictures[0], &pictures[1]]));
+    for page in 0..2 {
+        assert_eq!(as_pdf["pages"][page]["file"], format!("both.pdf, page {}", page + 1));
+        assert_eq!(as_pdf["pages"][page]["rows"], as_pictures["pages"][page]["rows"]);
+        assert_eq!(as_pdf["pages"][page]["status"], "read");
+    }
+}
+
 #[test]
 fn files_that_are_no_picture_of_a_page_are_told() {
     let plan = plan("scan refused plan.json");
     // A PNG that claims 60,000 by 60,000 pixels: signature, IHDR with its CRC-32 left at 0, and nothing else.
     let mut bomb = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR".to_vec();
     bomb.extend([0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60, 8, 0, 0, 0, 0, 0, 0, 0, 0]);
-    let files: [(&str, &[u8], &str); 5] = [
+    let files: [(&str, &[u8], &str); 8] = [
         ("empty.png", b"", "empty"),
         ("letter.txt", b"Dear panel", "no picture"),
-        ("pages.pdf", b"%PDF-1.7", "a PDF"),
+        ("pages.pdf", b"%PDF-1.7", "The PDF"),
+        ("pages.tif", b"II*\0 and so on", "a TIFF picture"),
+        ("photo.heic", b"\0\0\0\x18ftypheic", "a HEIC picture"),
+        ("photo.webp", b"RIFF\0\0\0\0WEBPVP8 ", "a WebP picture"),
         ("cut.jpg", b"\xff\xd8\xff\xe0\0\x10JFIF", "damaged"),
         ("bomb.png", &bomb, "PNG"),
     ];
@@ -118,4 +156,31 @@ fn files_that_are_no_picture_of_a_page_are_told() {
         assert_eq!((page["file"].as_str(), page["status"].as_str()), (Some(name), Some("failed")));
         assert!(page["why"].as_str().expect("a reason").contains(said), "{page}");
     }
+}
+
+#[test]
+fn the_demo_pages_are_written_and_read() {
+    let folder = in_tmp("demo pages");
+    let folder = folder.to_str().expect("a plain path");
+    let output = likeness(&["plan", "demo-pages", "--out", folder, "--seed", "3"]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let pictures = ["page-001.png", "page-007.png", "page-012.png"].map(|name| format!("{folder}/{name}"));
+    let answer = scanned(&format!("{folder}/plan.json"), &pictures.each_ref().map(String::as_str));
+    for page in answer["pages"].as_array().expect("pages") {
+        assert_eq!(page["status"], "read", "{page}");
+        let rows = page["rows"].as_array().expect("rows");
+        // Of 100 rows that are drawn 95 hold one plain stroke.
+        assert!(rows.iter().filter(|row| row["state"] == "read").count() * 10 >= rows.len() * 8, "{page}");
+    }
+}
+
+#[test]
+fn a_test_page_is_written_at_true_size_with_its_strokes() {
+    let path = in_tmp("test page.svg");
+    let output = likeness(&["plan", "test-page", "--paper", "letter", "--out", path.to_str().expect("a plain path")]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let svg = std::fs::read_to_string(&path).expect("the page");
+    assert!(svg.contains("width=\"215.9mm\" height=\"279.4mm\""), "{}", &svg[..200]);
+    // The first stroke is upright in the middle of the line, which ends 34 mm before the edge: 215.9 - 34 - 50 = 131.9.
+    assert!(svg.contains("x1=\"131.9\"") && svg.contains("printed at 50.0 mm"), "no stroke in the middle");
 }

@@ -112,6 +112,14 @@ impl Browser {
         self.wait_for(&format!("an element `{css}`"), || self.find_all(css).into_iter().next())
     }
 
+    /// Unfolds what is folded under this hook, as a reader does, unless it is unfolded already.
+    pub fn unfold(&self, hook: &str) {
+        let fold = format!("details[data-test=fold-{hook}]");
+        let script = "if (!this_element.open) this_element.querySelector('summary').click()";
+        self.find(&fold).script(script, &[]);
+        self.wait_for(&format!("{hook} unfolded"), || self.find_all(&format!("{fold}[open]")).into_iter().next());
+    }
+
     /// All elements that the CSS selector names now.
     #[must_use]
     pub fn find_all(&self, css: &str) -> Vec<Element<'_>> {

@@ -226,11 +226,18 @@ fn a_closed_tab_loses_no_mark_and_nothing_is_skipped_silently() {
     tablet.screenshot("booth-unmarked");
     let shown = tablet.find(".booth-lines").text();
     assert!(!shown.contains(|letter: char| letter.is_ascii_digit()), "no number is visible to the assessor: {shown}");
-    tablet.find("[data-test=back-to-lines]").click();
+    // The button that finishes goes back to the first open line now: a second tap on it skips nothing.
+    assert!(tablet.find("[data-test=finish-cup]").text().contains("green"));
+    assert!(tablet.find("[data-test=go-on-without]").text().contains("green, sour"));
+    tablet.find("[data-test=finish-cup]").click();
+    tablet.wait_until("the line", PATIENCE, || {
+        tablet.script("return document.activeElement.getAttribute('data-test')", &[]) == "line-2"
+    });
+    assert!(tablet.has("[data-test=booth-cup]") && !tablet.has("[data-test=unmarked]"));
     mark(&tablet, 1, 10.0, Hand::Keys);
     tablet.find("[data-test=finish-cup]").click();
     tablet.wait_until("the question", PATIENCE, || tablet.has("[data-test=unmarked]"));
-    tablet.find("[data-test=finish-cup]").click();
+    tablet.find("[data-test=go-on-without]").click();
     tablet.wait_until("the rest", PATIENCE, || tablet.has("[data-test=booth-rest]"));
     // What is dropped on a form does not come onto its screen.
     drop_text(&tablet, &[("scores.csv", "assessor,sample,ripe\nA,B,1\n")]);

@@ -33,6 +33,7 @@ fn long_work_can_be_stopped() {
     // 400 pages of 100 lines: too much to search without being asked.
     open_invented(&browser, uniform_marks(20, 10, 2, 100));
     press(&browser, "view-panel");
+    browser.unfold("slips");
     browser.wait_until("the button that starts", LONG, || browser.has("[data-test=slips-start]"));
     press(&browser, "slips-start");
     browser.wait_until("progress", LONG, || browser.has("[data-test=slips-work] progress"));

@@ -53,6 +53,8 @@ fn what_counts_as_a_match_is_settled_before_the_verdict_and_changed_with_a_trace
         browser.wait_until("the profile", PATIENCE, || browser.has("[data-test=not-settled]"));
         assert!(!browser.has("[data-test=all-differences-figure]"), "differences to the target tell the verdict");
         look_at(&browser, "match");
+        // The target was named in the preview: the rest is folded behind what stands.
+        browser.unfold("decide");
         set(&browser, "[data-test=margin]", "2");
         show_verdict(&browser);
         let height = browser.script("return innerHeight", &[]).as_f64().expect("a number");
@@ -108,6 +110,7 @@ fn a_sample_and_an_attribute_that_are_clicked_are_marked_in_every_view() {
         };
         browser.wait_until("the mark", PATIENCE, || marked().contains(&sample));
         look_at(&browser, "profile");
+        browser.unfold("means");
         browser.wait_until("the means", PATIENCE, || browser.has("[data-test=means-table]"));
         let cell = format!("[data-test=means-table] td[data-sample=\"{sample}\"]");
         assert!(browser.find(&cell).attribute("class").unwrap_or_default().contains("is-marked"));
@@ -118,6 +121,7 @@ fn a_sample_and_an_attribute_that_are_clicked_are_marked_in_every_view() {
         browser.wait_until("the map", PATIENCE, || browser.has("[data-test=map-figure]"));
         assert!(marked().contains(&sample) && marked().contains(&attribute));
         look_at(&browser, "match");
+        browser.unfold("differences");
         browser.wait_until("the table", PATIENCE, || browser.has("[data-test=differences-table]"));
         let rows = browser.script(
             "return [...document.querySelectorAll('[data-test=differences-table] tr.is-marked th')].map(cell => cell.innerText.trim())",
@@ -145,6 +149,8 @@ fn a_match_as_a_whole_is_settled_beforehand_and_said_in_its_own_words() {
     assert!(headline().contains("Candidate E matches Fresh mango within 10 mm."), "{}", headline());
     // The second cup of the target is no candidate, and there is nothing to be alarmed about.
     assert!(!headline().contains("again") && !browser.has("[data-test=alarm]"));
+    // A match is shown, so the chance to show one stands folded.
+    browser.unfold("chances");
     browser.wait_until("the chances", PATIENCE, || browser.has("[data-test=chances-said]"));
     assert!(browser.find("[data-test=chances-said]").text().contains("a true duplicate would be shown to match"));
     browser.find("[data-test=settings] summary").click();

@@ -46,6 +46,8 @@ fn plan_by_keyboard(browser: &Browser) {
     fill(browser, "plan-title", "Mango nectar (invented)");
     fill(browser, "plan-asked-by", "The flavourist");
     fill(browser, "plan-question", "Can candidate A stand in for fresh mango?");
+    press(browser, "to-samples");
+    browser.wait_until("the samples", PATIENCE, || browser.has("[data-test=sample-name]"));
     let names = browser.find_all("[data-test=sample-name]");
     assert_eq!(names.len(), 2, "a target and a candidate wait to be named");
     names[0].type_text("Fresh mango");
@@ -98,7 +100,7 @@ fn a_tasting_is_planned_by_keyboard_saved_opened_and_restored() {
     // Another plan is begun and undone; then the file is opened in place of a blank one.
     press(&browser, "begin-anew");
     browser.wait_until("a blank plan", PATIENCE, || browser.find("[data-test=plan-title]").value().is_empty());
-    press(&browser, "plan-undo");
+    press(&browser, "undo");
     browser.wait_until("the title", PATIENCE, || browser.find("[data-test=plan-title]").value() == plan.brief.title);
     press(&browser, "begin-anew");
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/browser-files");
@@ -151,6 +153,58 @@ fn ballots_printed_from_the_page_are_true_to_size() {
         assert_true_to_size(&pdf, &plan, paper);
     }
     assert_eq!(browser.script("return window.printed", &[]), json!(2), "the browser was asked to print");
+    let printed = || browser.find("[data-test=printed-papers]").text();
+    assert_eq!(printed().matches("fits the plan").count(), 2, "{}", printed());
+    assert!(!browser.has("[data-test=printed-out-of-date]"));
+    // A word is changed after printing: told at once, and in the list of papers once the plan is made anew.
+    press(&browser, "plan-part-words");
+    browser.find("[data-test=word-high]").type_text("er");
+    browser.wait_until("the warning", PATIENCE, || browser.has("[data-test=printed-out-of-date]"));
+    let said = browser.find("[data-test=printed-out-of-date]").text();
+    assert!(said.contains("Once the plan is made anew, all") && said.contains("are out of date"), "{said}");
+    for size in SIZES {
+        browser.resize(size);
+        browser.screenshot("plan-printed-changed");
+        assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}");
+    }
+    press(&browser, "plan-part-orders");
+    press(&browser, "make-plan");
+    press(&browser, "plan-part-papers");
+    browser.wait_until("the old papers", PATIENCE, || printed().matches("out of date: all").count() == 2);
+    browser.screenshot("plan-printed-old");
+}
+
+#[test]
+fn several_plans_are_kept_and_their_steps_outlive_a_reload() {
+    let browser = page();
+    plan_by_keyboard(&browser);
+    let title = || browser.find("[data-test=plan-title]").value();
+    let kept = || browser.find_all("[data-test=kept-plan]").len();
+    press(&browser, "begin-anew");
+    browser.wait_until("a blank plan", PATIENCE, || browser.has("[data-test=plan-title]") && title().is_empty());
+    fill(&browser, "plan-title", "Second tasting (invented)");
+    browser.wait_until("both plans in the list", PATIENCE, || kept() == 2);
+    browser.reload();
+    browser.wait_until("the second plan", PATIENCE, || {
+        browser.has("[data-test=plan-title]") && title() == "Second tasting (invented)"
+    });
+    browser.wait_until("both plans in the list", PATIENCE, || kept() == 2);
+    browser.wait_until("the steps", PATIENCE, || browser.find("[data-test=undo]").attribute("disabled").is_none());
+    press(&browser, "undo");
+    browser.wait_until("the first plan", PATIENCE, || title() == "Mango nectar (invented)");
+    browser.find("[data-test=kept-plans-menu] summary").click();
+    for size in SIZES {
+        browser.resize(size);
+        browser.screenshot("kept-plans");
+        assert_eq!(browser.sticks_out(), Vec::<String>::new(), "{size:?}");
+    }
+    browser.find("[data-test=open-kept-plan]").click();
+    browser.wait_until("the second plan", PATIENCE, || title() == "Second tasting (invented)");
+    browser.find("[data-test=delete-kept-plan]").click();
+    browser.wait_until("one plan less", PATIENCE, || kept() == 1);
+    browser.find("[data-test=undo-delete-plan]").click();
+    browser.wait_until("both plans in the list", PATIENCE, || kept() == 2);
+    browser.assert_quiet();
 }
 
 fn assert_true_to_size(pdf: &[u8], plan: &TastingPlan, paper: Paper) {
@@ -186,7 +240,7 @@ fn each_part_of_the_plan_fits_each_screen_and_can_be_used_by_everybody() {
     plan_by_keyboard(&browser);
     for size in SIZES {
         browser.resize(size);
-        for part in ["question", "words", "orders", "papers", "short-tests"] {
+        for part in ["question", "samples", "words", "orders", "papers", "day", "short-tests"] {
             press(&browser, &format!("plan-part-{part}"));
             assert_eq!(
                 browser.sticks_out(),

@@ -28,13 +28,21 @@ fn report_page(name: &str) -> (Browser, PathBuf) {
 
 /// What a button saves, once the browser has written it whole.
 fn saved(browser: &Browser, folder: &Path, button: &str, file: &str) -> Vec<u8> {
-    let path = folder.join(file);
-    let _ = std::fs::remove_file(&path);
+    // Files are named by title and day, and end as they always did.
+    let found = || {
+        let files = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+        files.filter(|path| path.to_string_lossy().ends_with(file)).collect::<Vec<_>>()
+    };
+    found().iter().for_each(|path| drop(std::fs::remove_file(path)));
+    browser.unfold("save");
     browser.find(&format!("[data-test={button}]")).click();
-    browser.wait_until(&format!("the file {file}"), PATIENCE, || path.exists());
+    browser.wait_until(&format!("the file {file}"), PATIENCE, || !found().is_empty());
     // The name appears when the file is complete; a moment more does no harm.
     std::thread::sleep(Duration::from_millis(200));
-    std::fs::read(&path).expect("it can be read")
+    let files = found();
+    let name = files[0].file_name().expect("a name").to_string_lossy().into_owned();
+    assert!(name.starts_with("mango-nectar") && name.ends_with(&format!("-{file}")), "{name}");
+    std::fs::read(&files[0]).expect("it can be read")
 }
 
 fn state(browser: &Browser, hook: &str, text: &str) {

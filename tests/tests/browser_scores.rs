@@ -65,6 +65,7 @@ fn column_of(browser: &Browser, head: &str) -> usize {
 /// A number as computed, from the table of differences of the Match view.
 fn difference(browser: &Browser, attribute: &str) -> f64 {
     view(browser, "match");
+    browser.unfold("differences");
     let cell = format!("[data-test=differences-table] [data-field=difference][data-attribute=\"{attribute}\"]");
     browser.find(&cell).attribute("data-value").expect("a number").parse().expect("a number")
 }
@@ -170,6 +171,7 @@ fn marks_are_filtered_sorted_left_out_and_walked_by_keyboard() {
 fn from_a_number_to_its_mark(size: Size) {
     let browser = demo(size);
     view(&browser, "panel");
+    browser.unfold("panel-tables");
     let number = "[data-test=assessor-grid-table] [data-test=number][data-attribute=cooked][data-sample=Chiyo]";
     browser.wait_until("the grid of numbers", PATIENCE, || browser.has(number));
     // First click: a number. The marks behind it stand in the figure and its table.
@@ -228,6 +230,7 @@ fn what_is_shown_of_the_marks_and_behind_a_figure_is_saved_as_csv() {
 fn a_number_of_the_panel_is_reached_and_pressed_by_keyboard() {
     let browser = demo(DESKTOP);
     view(&browser, "panel");
+    browser.unfold("panel-tables");
     let table = "[data-test=assessor-grid-table] .table-place";
     browser.wait_until("the grid of numbers", PATIENCE, || browser.has(table));
     browser.find(table).script("this_element.focus()", &[]);
@@ -260,7 +263,14 @@ fn a_number_of_the_panel_leads_to_a_raw_mark_on_a_phone_too() {
 fn a_clean_panel_raises_no_suspicion() {
     let browser = demo(DESKTOP);
     view(&browser, "panel");
-    browser.wait_until("the search", LONG, || browser.has("[data-test=no-slips]"));
+    let line = || browser.find("[data-test=fold-slips] summary").text();
+    browser.wait_until("the search", LONG, || line().contains("No form fault is suspected"));
+    browser.unfold("slips");
+    browser.wait_until("the answer", LONG, || browser.has("[data-test=no-slips]"));
+    // Twelve equal people: each has a row, and nobody is named.
+    assert_eq!(browser.find_all("[data-test=person]").len(), 12);
+    assert!(!browser.has("[data-test=person][data-standing=unlike]"));
+    browser.unfold("influence");
     browser.wait_until("what hangs on one person", LONG, || browser.has("[data-test=influence-table]"));
     assert_eq!(browser.find_all("[data-test=influence-table] tbody tr").len(), 13, "everybody and twelve without");
 }

@@ -9,6 +9,9 @@ mod form_faults;
 mod map;
 #[path = "../../core/examples/panel_rates/panels.rs"]
 mod panels;
+#[path = "../../core/examples/panel_rates/people.rs"]
+#[allow(dead_code, reason = "the example prints every cell, these tests count a few")]
+mod people;
 #[path = "../../core/examples/panel_rates/performance.rs"]
 #[allow(dead_code, reason = "the example prints every cell, these tests count a few")]
 mod performance;
@@ -67,6 +70,28 @@ fn sound_assessors_seldom_fail() {
             holds(&name, held, 0.0, 0.05);
         }
     }
+}
+
+#[test]
+fn equal_people_are_seldom_called_unlike_and_poor_ones_are_found() {
+    // Claimed: 1 panel of 100 at most names anybody, 2 to 6 where pages are moody (RESULT.md); every shape of the example, 3
+    // studies each, all taken together.
+    let mut named = request::Held::default();
+    for (_, panel) in people::shapes() {
+        let equal = people::found(&panel, &Request::of(3, 13), |_, _| {}, "");
+        named.held += equal.others_named.held;
+        named.of += equal.others_named.of;
+    }
+    assert!(named.share() <= 0.05, "{} of {} panels of equal people name somebody", named.held, named.of);
+    // Found in 8 to 10 of 10 by RESULT.md: 12 people, 5 samples in 2 replicates, 12 attributes.
+    let usual = Panel { assessors: 12, ..USUAL };
+    let wild = people::found(&Panel { first_scatters: 3.0, ..usual }, &Request::of(20, 13), |_, _| {}, "J1");
+    assert!(wild.poor_named.share() >= 0.7 && wild.others_named.share() <= 0.2, "{wild:?}");
+    let blind = people::found(&usual, &Request::of(20, 13), performance::deal_out, "J2");
+    assert!(blind.poor_named.share() >= 0.7 && blind.poor_called_alike.held <= 2, "{blind:?}");
+    // One replicate says nothing of repeating: nobody is called like the others there.
+    let once = people::found(&Panel { replicates: 1, ..usual }, &Request::of(6, 13), |_, _| {}, "J1");
+    assert_eq!(once.poor_called_alike.held, 0, "{once:?}");
 }
 
 #[test]

@@ -69,7 +69,9 @@ fn tasted(form: &OnScreenBallot, sheet: usize, mut mark: impl FnMut(&str, usize)
         run.end_rest(&at(now));
         let code = run.cup().expect("a cup").code.clone();
         (0..run.attributes.len()).for_each(|row| run.mark(row, mark(&code, row)));
-        while matches!(run.finish_cup(&at(now)), Finished::Asked { .. }) {}
+        if matches!(run.finish_cup(&at(now)), Finished::Asked { .. }) {
+            run.finish_without_marks(&at(now));
+        }
     }
     run
 }
@@ -145,9 +147,15 @@ fn a_sheet_is_gone_through_cup_by_cup_and_nothing_is_skipped_silently() {
     // By hand: a mark beyond the line stops at its end; 1 mm from the left, 1 mm and then 10 mm from the right end.
     assert_eq!((marks[0], marks[1], marks[2]), (Some(1000), Some(10), Some(890)));
     let unmarked = run.attributes.len() - 3;
+    // Nobody goes on without marks who was not asked.
+    assert_eq!(run.clone().finish_without_marks(&at(90)), Finished::Asked { unmarked });
     assert_eq!(run.finish_cup(&at(90)), Finished::Asked { unmarked });
     assert_eq!(run.unmarked_rows().len(), unmarked);
-    assert_eq!(run.finish_cup(&at(95)), Finished::Rest);
+    // A double tap on the same button skips nothing.
+    assert_eq!(run.finish_cup(&at(90)), Finished::Asked { unmarked });
+    assert_eq!(run.step, OnScreenStep::Cup(0));
+    assert_eq!(run.finish_without_marks(&at(95)), Finished::Rest);
+    assert_eq!(run.finish_without_marks(&at(95)), Finished::Nothing);
     assert!(run.cups[0].left_unmarked);
     run.end_rest(&at(95 + 60));
     assert!(!run.rests[1].ended_early);

@@ -6,7 +6,7 @@ use likeness_core::plan::orders::serving_orders::Coverage;
 use likeness_core::plan::session::brief_sheet::brief_sheet;
 use likeness_core::plan::session::checklist::{CHECKLIST, CHECKLIST_CAUTION, checklist};
 use likeness_core::plan::session::session_record::{RecordEntry, RecordKind};
-use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet};
+use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet, serving_grid};
 use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use likeness_core::study::{Margin, Scale};
 use std::collections::BTreeSet;
@@ -88,6 +88,17 @@ fn sheets_hold_every_cup_and_only_the_confidential_ones_name_samples() {
     let positions: Vec<u32> = kitchen.rows.iter().map(|row| row[1].parse().expect("a number")).collect();
     assert!(positions.windows(2).all(|pair| pair[0] <= pair[1]));
     assert!(kitchen.notes[1].contains("warm-up cup"));
+    // The grid of who serves: 12 assessors, a warm-up and 5 cups each, every code of the session beside a box to tick.
+    let grid = serving_grid(&plan, 2);
+    assert_eq!((grid.rows.len(), grid.columns.len()), (12, 2 + 1 + 5));
+    assert!(grid.rows.iter().all(|row| row.len() == grid.columns.len()));
+    assert!(grid.rows.iter().flat_map(|row| &row[2..]).all(|cell| cell.starts_with("\u{2610} ")));
+    for row in &kitchen.rows {
+        let line = grid.rows.iter().find(|line| line[1] == row[2]).expect("each assessor has a line");
+        let position: usize = row[1].parse().expect("a number");
+        assert_eq!(line[2 + position], format!("\u{2610} {}", row[3]));
+    }
+    assert!(!names.iter().any(|name| grid.to_csv().contains(name)));
     let prepared: usize =
         preparation_sheet(&plan, 1).rows.iter().map(|row| row[5].parse::<usize>().expect("cups")).sum();
     assert_eq!(prepared, 60 + 12);

@@ -102,7 +102,14 @@ fn the_wrong_page_is_stopped_at_its_code() {
         why(data_entry.enter(&other)),
         format!("{other} is another page. The page due is {expected}: find it, or go to the page of {other}.")
     );
-    assert!(why(data_entry.enter("275")).starts_with("275 can't exist: a code that begins with 27 ends with 8."));
+    // A code never given: what is said of it is one sentence, with at most one code that it may have been.
+    let said = why(data_entry.enter("275"));
+    assert!(said.starts_with("No such code. ") && !said.contains("can't exist"), "{said}");
+    let swapped: String = [1, 0, 2].iter().map(|index| &expected[*index..=*index]).collect();
+    let said = why(data_entry.enter(&swapped));
+    assert!(said == format!("No such code. Did you mean {expected}?") || said.ends_with("Look at the page again."));
+    let anna = data_entry.pages[0].assessor.clone();
+    assert!(data_entry.why_no_page(&anna, "275").starts_with("No such code. "));
     assert_eq!(data_entry.enter(&expected), Reply::Confirmed);
 }
 

@@ -132,10 +132,25 @@ fn the_document_asks_for_nothing_and_runs_nothing() {
     assert_eq!(html.matches("<svg ").count(), 9);
 }
 
+/// The one line that names what nobody stated; empty where there is none.
+fn line_of_not_stated(html: &str) -> String {
+    html.split_once("<h2>Not stated</h2>\n<p>")
+        .and_then(|(_, rest)| rest.split_once("</p>"))
+        .map(|(line, _)| line.to_owned())
+        .unwrap_or_default()
+}
+
 #[test]
-fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() {
+fn what_nobody_stated_stands_in_one_line_and_what_was_stated_is_printed() {
     let mut study = invented_nectar();
-    let before = report_of(&study).matches("not stated").count();
+    let html = report_of(&study);
+    let line = line_of_not_stated(&html);
+    assert!(ReportField::ALL.iter().all(|field| line.contains(field.in_words())), "{line}");
+    assert!(line.contains("lots of all samples"), "{line}");
+    assert_eq!(html.matches("Not stated").count(), 1);
+    assert_eq!(html.matches("not stated").count(), 0);
+    let first = study.samples[0].name.clone();
+    study.report.state_lot(&first, "N7");
     for (number, field) in ReportField::ALL.into_iter().enumerate() {
         study.report.state(field, &format!("statement {number} of fourteen"));
     }
@@ -143,12 +158,18 @@ fn what_nobody_stated_is_printed_as_not_stated_and_what_was_stated_is_printed() 
     for number in 0..ReportField::ALL.len() {
         assert_eq!(html.matches(&format!("statement {number} of fourteen")).count(), 1, "statement {number}");
     }
-    assert_eq!(before - html.matches("not stated").count(), ReportField::ALL.len());
+    let line = line_of_not_stated(&html);
+    assert!(!ReportField::ALL.iter().any(|field| line.contains(field.in_words())), "{line}");
+    assert!(line.contains(&format!("lots of {}", study.samples[1].name)) && !line.contains(&first), "{line}");
 }
 
 #[test]
 fn every_part_of_such_a_report_has_its_place() {
-    let html = report_of(&invented_nectar());
+    let mut study = invented_nectar();
+    for field in ReportField::ALL {
+        study.report.state(field, "stated");
+    }
+    let html = report_of(&study);
     // The list of methods, section 14, in words: purpose, samples and lots, and so on to version and checksum.
     for heading in [
         "<h2>Verdict</h2>",

@@ -6,7 +6,7 @@ use gloo::utils::window;
 use leptos::prelude::{GetUntracked, ReadSignal, Set, on_cleanup, signal, untrack};
 use send_wrapper::SendWrapper;
 use wasm_bindgen::JsCast;
-use web_sys::{Event, HtmlElement, KeyboardEvent};
+use web_sys::{Element, Event, HtmlElement, KeyboardEvent, PointerEvent};
 
 /// Calls `then` at each event of a name on the window, until the part of the page that asked for it is gone.
 pub fn when(name: &'static str, then: impl Fn() + 'static) {
@@ -66,6 +66,20 @@ pub fn prefers_dark() -> ReadSignal<bool> {
 /// Whether the window is as narrow as a phone's, kept up to date; the stylesheet has the same width.
 pub fn is_narrow() -> ReadSignal<bool> {
     meets("(max-width: 40rem)")
+}
+
+/// Where a pointer stands across the element that listens to it, as a share of its width from the left.
+pub fn share_along(event: &PointerEvent) -> Option<f64> {
+    let place = event.current_target()?.dyn_into::<Element>().ok()?.get_bounding_client_rect();
+    (place.width() > 0.0).then(|| (f64::from(event.client_x()) - place.left()) / place.width())
+}
+
+/// The element that listens goes on hearing a pointer that leaves it.
+pub fn hold_pointer(event: &PointerEvent) {
+    let element = event.current_target().and_then(|element| element.dyn_into::<Element>().ok());
+    if let Some(element) = element {
+        let _ = element.set_pointer_capture(event.pointer_id());
+    }
 }
 
 fn meets(query: &str) -> ReadSignal<bool> {

@@ -25,12 +25,17 @@ pub fn all_in(list: Option<web_sys::FileList>) -> Vec<File> {
     list.map(|list| FileList::from(list).to_vec()).unwrap_or_default()
 }
 
+/// The bytes of one file; nothing where the browser could not read it.
+pub async fn bytes_of(file: &File) -> Option<Vec<u8>> {
+    read_as_bytes(file).await.ok()
+}
+
 /// Reads files one after the other and hands all of them over when the last is there.
 pub fn read_all(files: Vec<File>, then: impl FnOnce(Vec<Arrived>) + 'static) {
     spawn_local(async move {
         let mut arrived = Vec::new();
         for file in files {
-            arrived.push(Arrived { name: file.name(), bytes: read_as_bytes(&file).await.ok() });
+            arrived.push(Arrived { name: file.name(), bytes: bytes_of(&file).await });
         }
         then(arrived);
     });

@@ -14,6 +14,7 @@ pub mod indexed_db;
 pub mod local_storage;
 pub mod page;
 pub mod panic;
+pub mod pictures;
 pub mod sight;
 pub mod slices;
 pub mod sound;

@@ -23,3 +23,8 @@ pub fn every(period: Duration, step: impl Fn() + 'static) {
     let ticking = SendWrapper::new(Interval::new(period_ms, move || untrack(&step)));
     on_cleanup(move || drop(ticking));
 }
+
+/// Waits; after no time at all the browser has had its turn.
+pub async fn turn(wait: Duration) {
+    sleep(wait).await;
+}

@@ -6,6 +6,7 @@ pub mod figure;
 pub mod folded;
 pub mod follow;
 pub mod grid;
+pub mod next_step;
 pub mod notices;
 pub mod numerals;
 pub mod run_progress;

@@ -9,9 +9,13 @@ const SHOWN_AT_MOST: usize = 200;
 
 const BY_WEIGHT: [Severity; 4] = [Severity::Refused, Severity::Check, Severity::Repaired, Severity::Understood];
 
-/// The list with its filter. The heaviest come first.
+/// The list with its filter. The heaviest come first. In a form (`is_form`) nothing was refused: it is still needed.
 #[component]
-pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>) -> impl IntoView {
+pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>, #[prop(optional)] is_form: bool) -> impl IntoView {
+    let word = move |severity: Severity| match severity {
+        Severity::Refused if is_form => words::STILL_NEEDED,
+        other => words::severity(other),
+    };
     let (wanted, set_wanted) = signal(None::<Severity>);
     let count = move |severity: Severity| {
         notices.with(|notices| notices.iter().filter(|notice| notice.severity == severity).count())
@@ -35,7 +39,7 @@ pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>) -> impl IntoView {
                 <div class="chips" role="group" aria-label=words::NOTICES>
                     {filter(None, words::ALL_NOTICES.to_owned())}
                     {present.into_iter().map(|severity| {
-                        filter(Some(severity), format!("{} {}", count(severity), words::severity(severity)))
+                        filter(Some(severity), format!("{} {}", count(severity), word(severity)))
                     }).collect_view()}
                 </div>
             }
@@ -62,7 +66,10 @@ pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>) -> impl IntoView {
                     return view! { <p class="quiet">{words::NO_NOTICES}</p> }.into_any();
                 }
                 view! {
-                    <ul tabindex="0" aria-label=words::NOTICES>{chosen.into_iter().take(SHOWN_AT_MOST).map(notice_line).collect_view()}</ul>
+                    <ul tabindex="0" aria-label=words::NOTICES>{chosen.into_iter().take(SHOWN_AT_MOST).map(|notice| {
+                        let word = word(notice.severity);
+                        notice_line(notice, word)
+                    }).collect_view()}</ul>
                     {(more > 0).then(|| view! { <p class="quiet">{words::and_more(more)}</p> })}
                 }
                 .into_any()
@@ -71,7 +78,7 @@ pub fn NoticeList(#[prop(into)] notices: Signal<Vec<Notice>>) -> impl IntoView {
     }
 }
 
-fn notice_line(notice: Notice) -> impl IntoView {
+fn notice_line(notice: Notice, word: &'static str) -> impl IntoView {
     let class = match notice.severity {
         Severity::Refused => "notice is-refused",
         Severity::Check => "notice is-check",
@@ -81,7 +88,7 @@ fn notice_line(notice: Notice) -> impl IntoView {
     let place = notice.place.to_string();
     view! {
         <li class=class data-severity=words::severity(notice.severity)>
-            <span class="severity">{words::severity(notice.severity)}</span>
+            <span class="severity">{word}</span>
             <span class="notice-text">
                 {(!place.is_empty()).then(|| view! { <span class="place">{place}</span> })}
                 <span>{notice.what}</span>

@@ -1,5 +1,6 @@
 //! The plan and its draft in the browser's own store: written at every change, read when the page opens.
 
+use super::kept_plans;
 use crate::browser::local_storage;
 use crate::state::AppContext;
 use crate::state::AppState;
@@ -13,6 +14,7 @@ const SHORT_SAVED_AS: &str = "likeness-short-test";
 
 /// Brings back what the browser saved from the last visit.
 pub fn restore(app: AppState) {
+    kept_plans::restore_key(app);
     let (draft, plan) = (local_storage::kept(DRAFT_SAVED_AS), local_storage::kept(PLAN_SAVED_AS));
     planning::restore(app, draft.as_deref(), plan.as_deref());
     short_tests::restore(app, local_storage::kept(SHORT_SAVED_AS).as_deref());
@@ -20,6 +22,7 @@ pub fn restore(app: AppState) {
 
 /// Saves draft and plan whenever they change, at once: the tab may be closed in the next moment.
 pub fn save_always(context: AppContext) {
+    kept_plans::start(context);
     let app = context.app;
     let plan_text = Memo::new(move |_| app.plan.with(|plan| plan.as_ref().map(|plan| plan.to_json())));
     let draft_text = Memo::new(move |_| {

@@ -3,6 +3,7 @@
 
 use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
 use crate::state::AppContext;
+use crate::state::plan::kept_keys::is_of_plans;
 use crate::state::study::saved_studies;
 use crate::state::study::saved_studies::{DeletedStudy, SavedStudy};
 use crate::state::study::{opening, study_file};
@@ -171,8 +172,11 @@ async fn put(context: AppContext, about: SavedStudy, text: String) {
 async fn refresh(context: AppContext) {
     match indexed_db::list().await {
         Ok(found) => {
-            let mut list: Vec<SavedStudy> =
-                found.iter().map(|(key, about)| SavedStudy::from_text(key, about)).collect();
+            let mut list: Vec<SavedStudy> = found
+                .iter()
+                .filter(|(key, _)| !is_of_plans(key))
+                .map(|(key, about)| SavedStudy::from_text(key, about))
+                .collect();
             saved_studies::sort(&mut list);
             context.saved.set(list);
         }

@@ -1,9 +1,11 @@
 //! What the user gave, and what the user chose to look at. Nothing here is computed.
 
 use super::page::{Learning, Message, PlanPart, View};
+use super::plan::kept_keys::KeptPlans;
 use super::plan::plan_history::PlanSteps;
 use super::session::data_entry_state::DataEntryState;
 use super::session::on_screen_state::OnScreenState;
+use super::session::scan_state::ScanState;
 use super::study::history::History;
 use super::study::score_rows::ScoresShown;
 use leptos::prelude::*;
@@ -64,9 +66,11 @@ pub struct AppState {
     /// A test that is no profile, with its answers.
     pub short_test: RwSignal<ShortTest>,
     pub plan_steps: RwSignal<PlanSteps>,
+    pub kept_plans: KeptPlans,
     pub learning: Learning,
     pub data_entry: DataEntryState,
     pub on_screen: OnScreenState,
+    pub scanning: ScanState,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -105,9 +109,11 @@ impl AppState {
             plan_part: RwSignal::new(PlanPart::default()),
             short_test: RwSignal::new(ShortTest::default()),
             plan_steps: RwSignal::new(PlanSteps::default()),
+            kept_plans: KeptPlans::default(),
             learning: Learning::new(),
             data_entry: DataEntryState::default(),
             on_screen: OnScreenState::default(),
+            scanning: ScanState::default(),
             clock,
         }
     }

@@ -1,5 +1,6 @@
 //! The context that every view and action is handed: the application state, what follows from it, what the browser saves.
 
+use super::session::picture_reader::PictureReader;
 use super::study::findings::Findings;
 use super::study::saved_studies::{DeletedStudy, SavedStudy};
 use super::{AppState, Derived};
@@ -12,6 +13,8 @@ pub struct AppContext {
     pub derived: Derived,
     /// What the methods of the catalogue found for the open study.
     pub findings: Findings,
+    /// Reads pictures of filled pages, one after the other.
+    pub pictures: PictureReader,
     /// Whether the browser saves the open study.
     pub is_saved: RwSignal<bool>,
     /// Whether the browser saves the plan.

@@ -14,6 +14,7 @@ pub mod steps;
 pub mod study;
 #[cfg(test)]
 mod tests_scores;
+pub mod undo;
 
 #[cfg(test)]
 mod tests;

@@ -13,10 +13,10 @@ use likeness_core::self_check::CheckValue;
 pub enum View {
     Plan,
     Scores,
-    Panel,
-    Profile,
     #[default]
     Match,
+    Panel,
+    Profile,
     Map,
     Report,
 }
@@ -24,9 +24,11 @@ pub enum View {
 /// The parts of the plan, in the order of the work.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PlanPart {
-    /// What is asked, of which samples, by whom, with how many people.
+    /// What is asked, by whom, and what counts as alike.
     #[default]
     Brief,
+    /// What is tasted, and by whom.
+    Samples,
     /// The list of attributes.
     Attributes,
     /// Serving orders and codes.
@@ -39,6 +41,8 @@ pub enum PlanPart {
     SessionRecord,
     /// Data entry: scores typed from paper ballots.
     DataEntry,
+    /// Filled pages, read from pictures.
+    Pictures,
     /// On-screen ballots and what comes back from them.
     OnScreen,
 }
@@ -64,7 +68,7 @@ pub struct Learning {
 
 impl View {
     pub const ALL: [View; 7] =
-        [View::Plan, View::Scores, View::Panel, View::Profile, View::Match, View::Map, View::Report];
+        [View::Plan, View::Scores, View::Match, View::Panel, View::Profile, View::Map, View::Report];
 
     /// Its name and the question that it answers.
     pub fn in_words(self) -> ViewWords {
@@ -84,25 +88,43 @@ impl PlanPart {
     /// The parts that the page shows, in the order of the work.
     pub const ALL: &[PlanPart] = &[
         PlanPart::Brief,
+        PlanPart::Samples,
         PlanPart::Attributes,
         PlanPart::Orders,
         PlanPart::Printouts,
-        PlanPart::ShortTests,
         PlanPart::SessionRecord,
         PlanPart::DataEntry,
+        PlanPart::Pictures,
         PlanPart::OnScreen,
+        PlanPart::ShortTests,
     ];
 
     pub fn name(self) -> &'static str {
         match self {
             PlanPart::Brief => plan::BRIEF,
+            PlanPart::Samples => plan::SAMPLES,
             PlanPart::Attributes => plan::ATTRIBUTES,
             PlanPart::Orders => plan::ORDERS,
             PlanPart::Printouts => plan::PRINTOUTS,
             PlanPart::ShortTests => plan::SHORT_TESTS,
             PlanPart::SessionRecord => plan::SESSION_RECORD,
             PlanPart::DataEntry => plan::DATA_ENTRY,
+            PlanPart::Pictures => plan::PICTURES,
             PlanPart::OnScreen => plan::ON_SCREEN,
+        }
+    }
+
+    /// Its number among the steps of a plan, from 1; none for what is no step of it.
+    pub fn step(self) -> Option<u8> {
+        match self {
+            PlanPart::Brief => Some(1),
+            PlanPart::Samples => Some(2),
+            PlanPart::Attributes => Some(3),
+            PlanPart::Orders => Some(4),
+            PlanPart::Printouts => Some(5),
+            PlanPart::SessionRecord => Some(6),
+            PlanPart::DataEntry | PlanPart::Pictures | PlanPart::OnScreen => Some(7),
+            PlanPart::ShortTests => None,
         }
     }
 
@@ -110,12 +132,14 @@ impl PlanPart {
     pub fn hook(self) -> &'static str {
         match self {
             PlanPart::Brief => "question",
+            PlanPart::Samples => "samples",
             PlanPart::Attributes => "words",
             PlanPart::Orders => "orders",
             PlanPart::Printouts => "papers",
             PlanPart::ShortTests => "short-tests",
             PlanPart::SessionRecord => "day",
             PlanPart::DataEntry => "typing",
+            PlanPart::Pictures => "pictures",
             PlanPart::OnScreen => "screen-forms",
         }
     }

@@ -1,14 +1,16 @@
 //! Two piles of steps: what can be undone, and what was undone and can be done again. They know nothing of what a step is.
 
+use serde::{Deserialize, Serialize};
+
 /// What was done, and what was undone, latest last. `Side` is the state on the other side of a step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Steps<Side, const MOST: usize> {
     past: Vec<Step<Side>>,
     future: Vec<Step<Side>>,
 }
 
 /// One action of the user, with the state on its other side.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 struct Step<Side> {
     /// What was done, in words: "margin from 10 to 8 mm".
     what: String,
@@ -30,6 +32,18 @@ impl<Side, const MOST: usize> Steps<Side, MOST> {
             self.past.remove(0);
         }
         self.future.clear();
+    }
+
+    /// The latest steps of each pile, at most so many, with their other sides as `turn` gives them. A pile ends before
+    /// the first step of which it gives none, since what lies below could not be reached.
+    pub fn latest<Other>(&self, most: usize, turn: impl Fn(&Side) -> Option<Other>) -> Steps<Other, MOST> {
+        let turned = |pile: &Vec<Step<Side>>| {
+            let step = |step: &Step<Side>| Some(Step { what: step.what.clone(), other_side: turn(&step.other_side)? });
+            let mut latest: Vec<Step<Other>> = pile.iter().rev().take(most).map_while(step).collect();
+            latest.reverse();
+            latest
+        };
+        Steps { past: turned(&self.past), future: turned(&self.future) }
     }
 
     pub fn next_undo(&self) -> Option<&str> {

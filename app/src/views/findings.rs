@@ -3,6 +3,7 @@
 
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::folded::Folded;
 use crate::parts::run_progress::{RunProgress, Standing};
 use crate::parts::table::TableView;
 use crate::state::long_run::{LongRun, Progress};
@@ -23,18 +24,34 @@ pub fn OtherFindings(
     others.map(|entry| view! { <Finding entry/> }).collect_view()
 }
 
-/// One entry: its heading, how far it is, what it found, help on it.
+/// One entry, folded to its heading and what it comes to: how far it is, what it found, help on it.
 #[component]
 pub fn Finding(entry: &'static Entry) -> impl IntoView {
     let about = entry.about;
     view! {
         <section data-entry=about.id>
-            <h2>{about.title}</h2>
-            <EntryProgress entry/>
-            <Found entry/>
-            {about.help.iter().map(|help| view! { <HelpOn help/> }).collect_view()}
+            <Folded summary=about.title hook=about.id conclusion=conclusion_of(entry)>
+                <EntryProgress entry/>
+                <Found entry/>
+                {about.help.iter().map(|help| view! { <HelpOn help/> }).collect_view()}
+            </Folded>
         </section>
     }
+}
+
+/// What an entry comes to, in one sentence: its conclusion, or why there is none. Starts it where it is short.
+pub fn conclusion_of(entry: &'static Entry) -> Signal<Option<String>> {
+    let context: AppContext = expect_context();
+    let run = context.findings.run_of(entry);
+    Effect::new(move |_| context.findings.start_unasked(entry));
+    Signal::derive(move || match run.progress() {
+        Progress::NotDefined(reason) => Some(entry.about.why_not(&reason.because)),
+        Progress::Found(_) => {
+            let (given, found) = given_and(context, run.found())?;
+            entry.conclusion(&given, &found)
+        }
+        _ => None,
+    })
 }
 
 /// How far an entry is. Starts it where it is short.

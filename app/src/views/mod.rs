@@ -21,10 +21,10 @@ pub mod start;
 use crate::browser::{clipboard, clock, drop, events, page, slices};
 use crate::parts::figure::Screen;
 use crate::persistence;
-use crate::state::plan::planning;
+use crate::state::session::picture_reader::PictureReader;
 use crate::state::study::findings::Findings;
 use crate::state::study::opening;
-use crate::state::{AppContext, AppState, Derived, View, actions, learning};
+use crate::state::{AppContext, AppState, Derived, View, learning, undo};
 use crate::words;
 use leptos::prelude::*;
 
@@ -35,7 +35,7 @@ pub fn App() -> impl IntoView {
     let app = context.app;
     hand_down(context);
     bring_back_and_save(context);
-    listen(app, file_hovers);
+    listen(context, file_hovers);
     scroll_to_what_is_new(context);
     let has_form = Memo::new(move |_| app.on_screen.form.with(Option::is_some));
     move || {
@@ -49,10 +49,12 @@ pub fn App() -> impl IntoView {
 fn new_context() -> AppContext {
     let app = AppState::new(clock::local_time);
     let derived = Derived::new(app);
+    let in_slices = slices::after_painting_in_slices;
     AppContext {
         app,
         derived,
-        findings: Findings::new(app, derived, slices::after_painting_in_slices),
+        findings: Findings::new(app, derived, in_slices),
+        pictures: PictureReader::new(app, in_slices),
         is_saved: RwSignal::new(true),
         plan_is_saved: RwSignal::new(true),
         saved: RwSignal::new(Vec::new()),
@@ -84,15 +86,17 @@ fn bring_back_and_save(context: AppContext) {
     persistence::data_entry::save_always(context.app);
     persistence::on_screen_ballots::restore(context.app);
     persistence::on_screen_ballots::save_always(context.app);
+    persistence::scan_desk::restore_and_save_always(context.app);
 }
 
 /// Takes in files, pasted tables and keys from anywhere on the page. While an on-screen ballot is open nothing else may
 /// come onto the screen.
-fn listen(app: AppState, file_hovers: RwSignal<bool>) {
+fn listen(context: AppContext, file_hovers: RwSignal<bool>) {
+    let app = context.app;
     let is_tasting = move || app.on_screen.form.with_untracked(Option::is_some);
     drop::listen(file_hovers.write_only(), move |files| {
         if !is_tasting() {
-            open_button::open(app, files);
+            open_button::open_dropped(context, files);
         }
     });
     clipboard::listen_for_paste(move |text| {
@@ -100,13 +104,12 @@ fn listen(app: AppState, file_hovers: RwSignal<bool>) {
             opening::open_pasted(app, &text);
         }
     });
-    let step = move |of_plan: fn(AppState), of_study: fn(AppState)| {
+    let step = move |of_what_is_looked_at: fn(AppState)| {
         if !is_tasting() {
-            let is_planning = app.view.get_untracked() == View::Plan;
-            if is_planning { of_plan(app) } else { of_study(app) }
+            of_what_is_looked_at(app)
         }
     };
-    events::listen_for_undo(move || step(planning::undo, actions::undo), move || step(planning::redo, actions::redo));
+    events::listen_for_undo(move || step(undo::undo), move || step(undo::redo));
     events::listen_for_single_keys(move |key| !is_tasting() && learning::press_single_key(app, key));
 }
 

@@ -6,7 +6,7 @@ use super::start::saved_studies::SavedMenu;
 use crate::state::AppContext;
 use crate::state::plan::planning;
 use crate::state::study::opening;
-use crate::state::{AppState, Message, View, actions, learning};
+use crate::state::{AppState, Message, View, actions, learning, undo};
 use crate::words;
 use leptos::prelude::*;
 use likeness_core::notice::{Notice, Severity};
@@ -120,6 +120,7 @@ fn StudyState() -> impl IntoView {
     view! {
         <div class="study-state" role="group" aria-label=words::STATE_OF_STUDY data-test="study-state">
             {move || loaded().map(|(title, counts)| view! { <strong>{title}</strong><span class="counts">{counts}</span> })}
+            {move || plan_beside(app).map(|words| view! { <span class="counts" data-test="plan-beside">{words}</span> })}
             <button type="button" class="link" class:is-warning=move || { left_out.get() > 0 } on:click=to_scores>
                 {move || words::left_out(left_out.get())}
             </button>
@@ -130,6 +131,24 @@ fn StudyState() -> impl IntoView {
             {move || (!context.is_saved.get()).then(|| view! { <span class="is-warning">{words::NOT_SAVED}</span> })}
         </div>
     }
+}
+
+/// The title of the open plan, if it has one.
+fn plan_title(app: AppState) -> Option<String> {
+    let title = app.plan_draft.with(|draft| draft.brief.title.trim().to_owned());
+    (!title.is_empty()).then_some(title)
+}
+
+/// How the open plan stands to the open study: they are one thing, or the plan is another's.
+fn plan_beside(app: AppState) -> Option<String> {
+    let title = app.plan.with(|plan| plan.as_ref().map(|plan| plan.brief.title.clone()))?;
+    let is_its_own = app.study.with(|study| study.as_ref().is_some_and(|study| is_of_plan(app, study)));
+    Some(if is_its_own { words::plan::WITH_ITS_PLAN.to_owned() } else { words::plan::beside_plan(&title) })
+}
+
+/// Whether the samples of a study are served under the codes of the open plan.
+fn is_of_plan(app: AppState, study: &Study) -> bool {
+    app.plan.with(|plan| plan.as_ref().is_some_and(|plan| plan.is_plan_of(study)))
 }
 
 /// Notices that ask to be checked, of the reading and of the analysis.
@@ -143,12 +162,9 @@ fn flagged_in(context: AppContext) -> usize {
 #[component]
 fn StudyTools() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
-    let undo = Memo::new(move |_| app.history.with(|history| history.next_undo().map(words::undo_what)));
-    let redo = Memo::new(move |_| app.history.with(|history| history.next_redo().map(words::redo_what)));
     view! {
         <div class="top-tools">
-            <StepButton hook="undo" label=words::UNDO key_name=words::UNDO_KEY what=undo does=actions::undo/>
-            <StepButton hook="redo" label=words::REDO key_name=words::REDO_KEY what=redo does=actions::redo/>
+            <UndoRedo/>
             <SavedMenu/>
             <OpenButton label=|| by_width(words::OPEN_ANOTHER)/>
             <button type="button" class="small" data-test="close-study" on:click=move |_| opening::close_study(app)>{by_width(words::CLOSE_STUDY)}</button>
@@ -156,17 +172,29 @@ fn StudyTools() -> impl IntoView {
     }
 }
 
+/// The one undo and the one redo: of the plan while it is looked at, else of the study.
+#[component]
+fn UndoRedo() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let next_undo = Memo::new(move |_| undo::next_undo(app).map(|what| words::undo_what(&what)));
+    let next_redo = Memo::new(move |_| undo::next_redo(app).map(|what| words::redo_what(&what)));
+    view! {
+        <StepButton hook="undo" label=words::UNDO key_name=words::UNDO_KEY what=next_undo does=undo::undo/>
+        <StepButton hook="redo" label=words::REDO key_name=words::REDO_KEY what=next_redo does=undo::redo/>
+    }
+}
+
 /// Undo or redo; `what` names the step, where there is one, and `key_name` the key that does the same.
 #[component]
-pub fn StepButton(
+fn StepButton(
     hook: &'static str,
     label: &'static str,
-    #[prop(optional)] key_name: Option<&'static str>,
+    key_name: &'static str,
     what: Memo<Option<String>>,
     does: fn(AppState),
 ) -> impl IntoView {
     let app = expect_context::<AppContext>().app;
-    let title = move || what.get().map(|what| key_name.map_or_else(|| what.clone(), |key| words::with_key(&what, key)));
+    let title = move || what.get().map(|what| words::with_key(&what, key_name));
     view! {
         <button
             type="button"
@@ -187,7 +215,11 @@ fn StartTools() -> impl IntoView {
     let context: AppContext = expect_context();
     let to_start = move |_| actions::look_at(context.app, View::Match);
     view! {
+        <div class="study-state" role="group" aria-label=words::STATE_OF_STUDY data-test="plan-state">
+            {move || plan_title(context.app).map(|title| view! { <strong>{title}</strong><span class="counts">{words::plan::NO_SCORES_YET}</span> })}
+        </div>
         <div class="top-tools is-alone">
+            <UndoRedo/>
             <OpenButton label=|| words::plan::OPEN_SCORES_OR_PLAN/>
             {move || (context.app.view.get() == View::Plan).then(|| view! {
                 <button type="button" class="small" on:click=to_start>{words::plan::TO_START}</button>

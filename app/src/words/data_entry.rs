@@ -61,10 +61,6 @@ pub fn page_done(assessor: &str, code: &str) -> String {
     format!("Page full: {assessor}, {code}.")
 }
 
-pub fn no_such_page(assessor: &str, code: &str) -> String {
-    format!("{assessor} has no page with the code “{code}”. Check both on the paper.")
-}
-
 pub fn back_to_before(marks: usize) -> String {
     format!("{BACK_TO_BEFORE} ({marks} marks)")
 }

@@ -9,6 +9,7 @@ pub use likeness_core::tables::words::TARGET_AGAIN as TARGET_AGAIN_MARK;
 // Before the verdict is shown.
 pub const DECIDE_HEADING: &str = "How near is near enough?";
 pub const DECIDE_INTRO: &str = "Settle this before you see the verdict. What you choose now stands in the record as decided beforehand; you can change it later, and then the change is shown beside the verdict.";
+pub const WHAT_STANDS: &str = "What stands now:";
 pub const SHOW_VERDICT: &str = "Show the verdict";
 pub const SHOW_VERDICT_NOTE: &str = "The moment is written into the log.";
 pub const NEEDS_TARGET: &str = "Choose the target first.";
@@ -27,7 +28,10 @@ pub const NO_TARGET_AGAIN: &str = "no sample";
 pub const PROFILE_MARGIN: &str = "As a whole";
 pub const BOTH_CUPS: &str = "both cups of the target make its mean";
 pub const TOGETHER: &str = "one chance of error over all candidates";
-pub const CHANCES_FOLDED: &str = "Chances of each verdict";
+pub const TO_REPORT: &str = "Write the report";
+pub const DIFFERENCES_FOLDED: &str = "Attribute by attribute, as a table";
+pub const SHAPE_FOLDED: &str = "The shape of the profile";
+pub const INTEGRATED_FOLDED: &str = "What words for the whole go with:";
 pub const CHANCES_HEADING: &str = "What can this panel tell?";
 
 pub const MARKED: &str = "Marked:";

@@ -14,6 +14,7 @@ pub mod profile;
 pub mod reading;
 pub mod report;
 pub mod saved_studies;
+pub mod scan_pages;
 pub mod scores;
 pub mod session_record;
 pub mod start;
@@ -63,6 +64,7 @@ pub const REFUSED_NO_REASON: &str = "A reason is needed: it stands in the record
 
 // Views.
 pub const VERDICT: &str = "Verdict";
+pub const TO_VERDICT: &str = "Read the verdict";
 pub const NAME_THE_TARGET: &str = "Name the target and the verdict appears here.";
 pub const DISTANCE_HEADING: &str = "distance";
 pub const PANEL: &str = "Panel";
@@ -111,6 +113,8 @@ pub fn verdict_mark(verdict: Verdict) -> &'static str {
         Verdict::NotShown => "not shown",
     }
 }
+
+pub const STILL_NEEDED: &str = "still needed";
 
 pub fn severity(severity: Severity) -> &'static str {
     match severity {
@@ -313,6 +317,7 @@ pub fn log_opened_study(file: &str) -> String {
 }
 
 pub const MAP: &str = "Map";
+pub const MAP_ATTRIBUTES: &str = "Which attributes does this map show, and which badly?";
 pub const AXIS_ACROSS: &str = "Axis across";
 pub const AXIS_UP: &str = "Axis up";
 pub const BY_CORRELATION: &str = "all attributes count alike";

@@ -61,8 +61,6 @@ pub const NOT_MARKED: &str = "not marked";
 pub const MARKED: &str = "marked";
 pub const TAKE_AWAY: &str = "Take the mark away";
 pub const FINISH: &str = "Finish this sample";
-pub const GO_BACK: &str = "Back to the lines";
-pub const GO_ON_WITHOUT: &str = "Go on without these marks";
 pub const REST_TITLE: &str = "Rest";
 pub const REST_ABOUT: &str = "Rinse your mouth and wait until the time is over.";
 pub const REST_OVER: &str = "The rest is over.";
@@ -123,6 +121,15 @@ pub fn sample_of(position: u32, cups: usize) -> String {
 pub fn unmarked(names: &[String]) -> String {
     let lines = if names.len() == 1 { "One line has no mark" } else { "These lines have no mark" };
     format!("{lines}: {}.", names.join(", "))
+}
+
+/// The way back to the first line without a mark.
+pub fn go_back(name: &str) -> String {
+    format!("Back to the line \u{201c}{name}\u{201d}")
+}
+
+pub fn go_on_without(names: &[String]) -> String {
+    format!("Go on without a mark on {}", names.join(", "))
 }
 
 /// "0:05", "1:30".

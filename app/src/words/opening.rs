@@ -11,6 +11,7 @@ pub const OPEN_STUDY_UNTOUCHED: &str = "The study you had open is as it was.";
 pub const UNDERSTOOD: &str = "What was understood";
 pub const UNDERSTOOD_INTRO: &str =
     "Check this before the scores are used. A column that was taken for the wrong thing can be changed in the table.";
+pub const HOW_READ: &str = "How the file was read:";
 pub const FIRST_ROWS: &str = "First rows of the file";
 pub const LINE: &str = "line";
 pub const QUESTIONS: &str = "Please decide";

@@ -11,9 +11,15 @@ pub const STOP: &str = "Stop";
 pub const UNFINISHED_IN_PRINT: &str =
     "not finished when this page was printed. Wait until it is done, then print again.";
 
-pub const BELIEVED: &str = "Can this panel be believed?";
+pub const GRID_FOLDED: &str = "Every assessor on every attribute";
+pub const TABLES_FOLDED: &str = "All figures of the panel, as tables";
+pub const MARKS: &str = "Marks";
+pub const ASK: &str = "Ask";
+pub const ASK_TITLE: &str = "Copies a question to put to this person";
+pub const QUESTION_COPIED: &str = "The question is copied.";
+pub const QUESTION_REFUSED: &str = "The browser refused the clipboard.";
 pub const BELIEVED_INTRO: &str =
-    "Click a square of the figure or a number of the tables below, and the very marks behind it stand here.";
+    "Click a square of the figure or a number of the tables below, and the very marks behind it are unfolded above.";
 pub const LOOK_CLOSER: &str = "Which marks are behind it?";
 pub const ASSESSOR: &str = "Assessor";
 pub const ATTRIBUTE: &str = "Attribute";
@@ -65,4 +71,31 @@ pub fn evidence(evidence: &Evidence, scale_maximum: f64, unit: &str) -> String {
         fixed(evidence.log10_times_likelier, 1),
         fixed(evidence.log10_threshold, 1)
     )
+}
+
+pub fn see_marks_of(name: &str) -> String {
+    format!("See the marks of {name}")
+}
+
+/// "Gus on cooked".
+pub fn marks_of(name: &str, attribute: &str) -> String {
+    format!("{name} on {attribute}")
+}
+
+/// "without: Candidate A turns to off".
+pub fn without(moved: &str) -> String {
+    format!("without: {moved}")
+}
+
+/// What to ask somebody, with what was found.
+pub fn question(name: &str, figures: &str) -> String {
+    format!(
+        "{name}, this is what your marks show. {figures}. Did anything get in the way: a cold, a hurried round, a line of the \
+         ballot that slipped, an attribute that was not clear?"
+    )
+}
+
+/// A length of a bar.
+pub fn hundredths(share: f64) -> String {
+    format!("{share:.1}%")
 }

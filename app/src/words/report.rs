@@ -7,6 +7,7 @@ pub const INTRO: &str =
 pub const DRAWING: &str = "Drawing panels again for the intervals of the report";
 pub const WRITING: &str = "Writing the report";
 pub const DRAW_AGAIN: &str = "Make the report";
+pub const SAVE: &str = "Save";
 pub const SAVE_REPORT: &str = "Save the report (HTML)";
 pub const REPORT_FILE: &str = "report.html";
 pub const SAVE_WORKBOOK: &str = "Workbook (.xlsx)";
@@ -19,7 +20,7 @@ pub const SAVED_WIDTH: &str = "saved width, px";
 pub const SAVED_WIDTH_WHY: &str = "96 px are an inch, 38 px a centimetre: a printed page is about 680 px wide, a slide about 1200. A PNG gets three dots for each.";
 pub const STATE_MORE: &str = "State what the scores don't tell";
 pub const STATE_HOW: &str =
-    "What is left empty is printed as \u{201c}not stated\u{201d}. Each change is kept, logged and can be undone.";
+    "What is left empty is named in one line of the report. Each change is kept, logged and can be undone.";
 pub const TITLE: &str = "Title";
 pub const BY_NUMBER: &str = "Name assessors by number in report and workbook";
 pub const BY_NUMBER_WHY: &str = "Names of assessors are personal data. By number, no name stands in the report or the workbook: not in tables, figures, remarks or log. The study file and the table of scores still hold them: pass those on only to those who may know.";

@@ -72,3 +72,10 @@ pub fn log_noted(what: &str) -> String {
 pub fn log_struck(what: &str) -> String {
     format!("Struck from the record: {what}.")
 }
+
+/// "sample spilt, 412: on the tray", as it stands in the row of an assessor.
+pub fn in_row(what: &str, code: Option<&str>, note: &str) -> String {
+    let code = code.map(|code| format!(", {code}")).unwrap_or_default();
+    let note = if note.is_empty() { String::new() } else { format!(": {note}") };
+    format!("{what}{code}{note}")
+}

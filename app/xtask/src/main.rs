@@ -2,6 +2,7 @@
 //! It knows tools and files only; it must not know what Likeness computes.
 
 mod bench;
+mod bench_table;
 mod bundle;
 mod fuzz;
 mod html;
@@ -24,9 +25,10 @@ cargo xtask COMMAND
                      only the browser tests, on a quickly built page (NAME: those whose name contains it)
   bundle             make dist/: the folder dist/site/ and the single file dist/likeness.html
   bundle --quick     the same by the quick profile, in target/quick/ (large, slow to run, fast to build)
-  bench              measure: the native benchmarks, then the page in a browser
   fuzz --cases N --seed S [KIND]
                      open N inputs of each kind that are wrong on purpose (KIND: TextTable, Xlsx, StudyFile...)
+  bench              measure: one table of the shell program beside its peers, then the page in a browser
+  bench --native     the table alone
   setup              only install what is missing
 
 Each command installs what it misses and says so; a second run finds it there.
@@ -52,6 +54,7 @@ fn command(arguments: &[&str]) -> Result<(), Failure> {
         ["bench"] => bench::bench(),
         ["fuzz", "--cases", cases, "--seed", seed] => fuzz::fuzz(cases, seed, None),
         ["fuzz", "--cases", cases, "--seed", seed, kind] => fuzz::fuzz(cases, seed, Some(kind)),
+        ["bench", "--native"] => bench::native(),
         ["setup"] => setup::everything(),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");

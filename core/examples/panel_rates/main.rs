@@ -1,11 +1,12 @@
 //! Simulates what is claimed about the panel and on the map, and prints how often each claim holds or is false:
 //! `cargo run --release -p likeness-core --example panel_rates -- [--studies N] [--seed N] [--only TOPIC]`.
 //!
-//! Topics: map, form-faults, performance, together, rounds. A run is kept in RESULT.md.
+//! Topics: map, form-faults, performance, people, together, rounds. A run is kept in RESULT.md.
 
 mod form_faults;
 mod map;
 mod panels;
+mod people;
 mod performance;
 mod request;
 mod rounds;
@@ -20,6 +21,7 @@ const TOPICS: &[Topic] = &[
     ("map", map::print),
     ("form-faults", form_faults::print),
     ("performance", performance::print),
+    ("people", people::print),
     ("together", together::print),
     ("rounds", rounds::print),
 ];

@@ -60,7 +60,7 @@ pub fn counts(panel: &Panel, request: &Request, spoil: fn(&mut Study, u64), who:
 }
 
 /// The second assessor's marks of each attribute under the samples at random.
-fn deal_out(study: &mut Study, seed: u64) {
+pub fn deal_out(study: &mut Study, seed: u64) {
     let mut random = Random::seeded_for(seed, "dealt out");
     let pages: Vec<usize> = (0..study.servings.len()).filter(|page| study.servings[*page].assessor == 1).collect();
     for line in 0..study.attributes.len() {
@@ -78,6 +78,6 @@ fn shown(counts: OutcomeCounts) -> String {
 }
 
 /// As the page judges: by the mixed model's own p.
-fn judged(study: &Study) -> PanelPerformance {
+pub fn judged(study: &Study) -> PanelPerformance {
     performance(study, &analyse(study).sample_p())
 }

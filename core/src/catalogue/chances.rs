@@ -47,6 +47,10 @@ impl Statistic for ChancesOfVerdicts {
         PanelChancesRun::start(&given.study)
     }
 
+    fn conclusion(given: &Given, found: &PanelChances) -> Option<String> {
+        Some(tables::r#match::chances_sentence(&given.analysis, found))
+    }
+
     fn tables(given: &Given, found: &PanelChances) -> Vec<Table> {
         vec![tables::r#match::chances(&given.analysis, found)]
     }

@@ -45,6 +45,11 @@ pub trait Statistic: 'static {
         None
     }
 
+    /// What it comes to, in one sentence, where the rest is folded away; `None` where no sentence would do.
+    fn conclusion(_given: &Given, _found: &Self::Found) -> Option<String> {
+        None
+    }
+
     /// What stands under the tables: models and cautions in words.
     fn notes(_given: &Given, _found: &Self::Found) -> Vec<String> {
         Vec::new()
@@ -96,6 +101,7 @@ pub struct Entry {
     sheets: fn(&Given, &AnyFinding) -> Vec<Table>,
     figure_count: fn(&Given, &AnyFinding) -> usize,
     figure: fn(&Given, &AnyFinding, &Frame, usize) -> Option<Scene>,
+    conclusion: fn(&Given, &AnyFinding) -> Option<String>,
     notes: fn(&Given, &AnyFinding) -> Vec<String>,
     json: fn(&Given, &Defined<AnyFinding>) -> Vec<JsonPart>,
 }
@@ -109,6 +115,7 @@ impl Entry {
             sheets: |given, found| found.get().map_or_else(Vec::new, |found| S::sheets(given, found)),
             figure_count: |given, found| found.get().map_or(0, |found| S::figure_count(given, found)),
             figure: |given, found, frame, place| S::figure(given, found.get()?, frame, place),
+            conclusion: |given, found| S::conclusion(given, found.get()?),
             notes: |given, found| found.get().map_or_else(Vec::new, |found| S::notes(given, found)),
             json: json::<S>,
         }
@@ -143,6 +150,11 @@ impl Entry {
     /// The figure at this place, from 0; `None` after the last.
     pub fn figure(&self, given: &Given, found: &AnyFinding, frame: &Frame, place: usize) -> Option<Scene> {
         (self.figure)(given, found, frame, place)
+    }
+
+    /// What it comes to, in one sentence.
+    pub fn conclusion(&self, given: &Given, found: &AnyFinding) -> Option<String> {
+        (self.conclusion)(given, found)
     }
 
     /// Models and cautions in words.

@@ -20,6 +20,11 @@ pub struct Given {
 impl Given {
     /// Analyses a study by its own settings.
     pub fn of(study: &Study) -> Self {
+        Given::taking(study.clone())
+    }
+
+    /// The same of a study that nobody else needs: a large one is not copied.
+    pub fn taking(study: Study) -> Self {
         let study = as_settled(study);
         let analysis = Arc::new(analyse(&study));
         Given { study: Arc::new(study), analysis, draws: DRAWS }
@@ -27,7 +32,7 @@ impl Given {
 
     /// The same with an analysis that was made of the same study by the same rule.
     pub fn with_analysis(study: &Study, analysis: Arc<Analysis>) -> Self {
-        Given { study: Arc::new(as_settled(study)), analysis, draws: DRAWS }
+        Given { study: Arc::new(as_settled(study.clone())), analysis, draws: DRAWS }
     }
 
     /// The same with another number of draws.
@@ -41,9 +46,8 @@ impl Given {
     }
 }
 
-/// A copy without a target while it is not settled what counts as a match.
-fn as_settled(study: &Study) -> Study {
-    let mut study = study.clone();
+/// Without a target while it is not settled what counts as a match.
+fn as_settled(mut study: Study) -> Study {
     if study.decided_at.is_none() {
         study.settings.target = None;
     }

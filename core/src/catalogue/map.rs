@@ -83,6 +83,10 @@ impl Statistic for Map {
         MapRun::start(given, MapOptions::of(&given.study))
     }
 
+    fn conclusion(given: &Given, found: &MapFound) -> Option<String> {
+        Some(tables::map::answer(&given.analysis, &found.map, found.ellipses.as_ref().ok()))
+    }
+
     fn tables(_given: &Given, found: &MapFound) -> Vec<Table> {
         vec![tables::map::axes(&found.map, found.ellipses.as_ref().ok()), tables::map::attributes(&found.map, 0, 1)]
     }

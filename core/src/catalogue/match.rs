@@ -50,6 +50,10 @@ impl Statistic for Closeness {
         DistanceRun::start(&given.study, target, options)
     }
 
+    fn conclusion(given: &Given, found: &DistanceResampling) -> Option<String> {
+        tables::r#match::closest(&given.analysis, found)
+    }
+
     fn tables(given: &Given, found: &DistanceResampling) -> Vec<Table> {
         vec![tables::r#match::closeness(&given.analysis, found)]
     }
@@ -116,6 +120,10 @@ impl Statistic for LeaveOneOut {
 
     fn start(given: &Given) -> Defined<InfluenceRun> {
         InfluenceRun::start(&given.study)
+    }
+
+    fn conclusion(_given: &Given, found: &Influence) -> Option<String> {
+        Some(tables::panel::conclusions::influence(found))
     }
 
     fn tables(_given: &Given, found: &Influence) -> Vec<Table> {

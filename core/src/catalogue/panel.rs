@@ -64,9 +64,14 @@ impl Statistic for Performance {
         Ok(AtOnce::new(move || Ok(performance(&given.study, &given.analysis.sample_p()))))
     }
 
+    fn conclusion(given: &Given, found: &PanelPerformance) -> Option<String> {
+        Some(tables::panel::people::answer(&given.analysis, found, None))
+    }
+
     fn tables(given: &Given, found: &PanelPerformance) -> Vec<Table> {
         let analysis = &given.analysis;
         vec![
+            tables::panel::people(analysis, found),
             tables::panel::assessors(analysis, found),
             tables::panel::attributes(analysis, found),
             tables::panel::grid(analysis, found),
@@ -116,6 +121,10 @@ impl Statistic for FormFaults {
         Ok(FormFaultSearch::start(&given.study))
     }
 
+    fn conclusion(_given: &Given, found: &FormFaultReport) -> Option<String> {
+        tables::panel::conclusions::form_faults(found)
+    }
+
     fn tables(given: &Given, found: &FormFaultReport) -> Vec<Table> {
         vec![tables::panel::form_faults(&given.analysis, found)]
     }
@@ -142,6 +151,10 @@ impl Statistic for Sessions {
 
     fn start(given: &Given) -> Defined<Self::Run> {
         Ok(EachOf::sessions(Arc::clone(&given.study), session_performance))
+    }
+
+    fn conclusion(_given: &Given, found: &Vec<SessionPerformance>) -> Option<String> {
+        tables::panel::conclusions::sessions(found)
     }
 
     fn tables(given: &Given, found: &Vec<SessionPerformance>) -> Vec<Table> {
@@ -171,6 +184,10 @@ impl Statistic for Rounds {
     fn start(given: &Given) -> Defined<Self::Run> {
         let each = EachOf::attributes(Arc::clone(&given.study), rounds_on);
         Ok(Then::new(each, |found| round_shift::adjust_over_attributes(found)))
+    }
+
+    fn conclusion(given: &Given, found: &Vec<Defined<ReplicateAnalysis>>) -> Option<String> {
+        tables::panel::conclusions::rounds(&given.attribute_names(), found)
     }
 
     fn tables(given: &Given, found: &Vec<Defined<ReplicateAnalysis>>) -> Vec<Table> {
@@ -206,6 +223,10 @@ impl Statistic for ServingOrder {
         Ok(Then::new(each, |found| serving_order::adjust_over_attributes(found)))
     }
 
+    fn conclusion(given: &Given, found: &Vec<OrderEffects>) -> Option<String> {
+        tables::panel::conclusions::serving_order(found, given.analysis.alpha)
+    }
+
     fn tables(given: &Given, found: &Vec<OrderEffects>) -> Vec<Table> {
         vec![tables::panel::serving_order(&given.analysis, found)]
     }
@@ -235,6 +256,10 @@ impl Statistic for Labels {
         Ok(AtOnce::new(move || label_effects(&study)))
     }
 
+    fn conclusion(given: &Given, found: &Vec<LabelEffect>) -> Option<String> {
+        tables::panel::conclusions::labels(found, given.analysis.alpha)
+    }
+
     fn tables(given: &Given, found: &Vec<LabelEffect>) -> Vec<Table> {
         vec![tables::panel::labels(&given.analysis, found)]
     }
@@ -261,6 +286,10 @@ impl Statistic for LineUse {
 
     fn start(given: &Given) -> Defined<Self::Run> {
         Ok(EachOf::attributes(Arc::clone(&given.study), scale_use_on))
+    }
+
+    fn conclusion(_given: &Given, found: &Vec<Defined<ScaleUse>>) -> Option<String> {
+        tables::panel::conclusions::line_use(found)
     }
 
     fn tables(given: &Given, found: &Vec<Defined<ScaleUse>>) -> Vec<Table> {

@@ -42,6 +42,10 @@ impl Statistic for RoundShifts {
         }))
     }
 
+    fn conclusion(_given: &Given, found: &Vec<RoundShift>) -> Option<String> {
+        tables::r#match::shifts(found)
+    }
+
     fn tables(given: &Given, found: &Vec<RoundShift>) -> Vec<Table> {
         vec![tables::panel::round_shifts(&given.analysis, found)]
     }

@@ -92,6 +92,10 @@ impl Statistic for SampleEffect {
         Ok(AtOnce::new(move || Ok(adjust_over_attributes(&sample_p))))
     }
 
+    fn conclusion(given: &Given, _found: &Vec<Defined<AdjustedP>>) -> Option<String> {
+        Some(tables::samples::samples_differ(&given.analysis))
+    }
+
     fn tables(given: &Given, _found: &Vec<Defined<AdjustedP>>) -> Vec<Table> {
         vec![tables::samples::anova(&given.analysis)]
     }

@@ -27,6 +27,19 @@ impl SquareMatrix {
         SquareMatrix { size, entries: vec![0.0; size * size] }
     }
 
+    /// Products of every two rows of a table; all rows are equally long.
+    pub fn products_of_rows(rows: &[Vec<f64>]) -> Self {
+        let mut products = SquareMatrix::zeros(rows.len());
+        for row in 0..rows.len() {
+            for column in 0..=row {
+                let product = dot(&rows[row], &rows[column]);
+                products[(row, column)] = product;
+                products[(column, row)] = product;
+            }
+        }
+        products
+    }
+
     /// Number of rows.
     pub fn size(&self) -> usize {
         self.size

@@ -31,6 +31,18 @@ pub fn extremes(values: &[f64]) -> Option<(f64, f64)> {
     Some(values.iter().fold((first, first), |(low, high), value| (low.min(*value), high.max(*value))))
 }
 
+/// Middle value, or the mean of the middle two; `None` for no values. Puts the list into another order.
+pub fn median_in_place(values: &mut [f64]) -> Option<f64> {
+    if values.is_empty() {
+        return None;
+    }
+    let middle = values.len() / 2;
+    let (lower, upper, _) = values.select_nth_unstable_by(middle, f64::total_cmp);
+    let upper = *upper;
+    let below = lower.iter().copied().max_by(f64::total_cmp);
+    Some(if values.len() % 2 == 1 { upper } else { 0.5 * (below.unwrap_or(upper) + upper) })
+}
+
 /// A straight line through pairs, and how close they lie to it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Line {
@@ -74,6 +86,14 @@ pub fn midranks(values: &[f64]) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_middle_of_a_list_in_any_order() {
+        assert_eq!(median_in_place(&mut [5.0, 1.0, 4.0]), Some(4.0));
+        assert_eq!(median_in_place(&mut [5.0, 1.0, 4.0, 2.0]), Some(3.0));
+        assert_eq!(median_in_place(&mut [7.0, 2.0]), Some(4.5));
+        assert_eq!((median_in_place(&mut [2.5]), median_in_place(&mut [])), (Some(2.5), None));
+    }
 
     #[test]
     fn ranks_are_shared_by_ties() {

@@ -43,6 +43,12 @@ impl GaussLegendre {
         RULE.get_or_init(|| GaussLegendre::new(96))
     }
 
+    /// The rule with 144 nodes.
+    pub fn of_144() -> &'static GaussLegendre {
+        static RULE: OnceLock<GaussLegendre> = OnceLock::new();
+        RULE.get_or_init(|| GaussLegendre::new(144))
+    }
+
     /// Integral of a function from `lower` to `upper`.
     pub fn integrate(&self, lower: f64, upper: f64, mut function: impl FnMut(f64) -> f64) -> f64 {
         let (middle, half) = (0.5 * (lower + upper), 0.5 * (upper - lower));

@@ -33,6 +33,26 @@ pub fn root_in_bracket(lower: f64, upper: f64, relative: f64, mut function: impl
     Some(b)
 }
 
+/// Where a function of positive numbers crosses zero, by secants from near `guess`, to about 1e-12 of its place; `None` where
+/// they leave the positive numbers or don't settle.
+pub fn root_near(guess: f64, mut function: impl FnMut(f64) -> f64) -> Option<f64> {
+    let (mut before, mut now) = (guess, 1.01 * guess);
+    let (mut value_before, mut value) = (function(before), function(now));
+    for _ in 0..12 {
+        let next = now - value * (now - before) / (value - value_before);
+        if !(next.is_finite() && next > 0.0) {
+            return None;
+        }
+        // The error falls faster than from step to step: after a step this small it is that of the arithmetic.
+        if (next - now).abs() <= 1e-8 * next {
+            return Some(next);
+        }
+        (before, value_before) = (now, value);
+        (now, value) = (next, function(next));
+    }
+    None
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -49,5 +69,13 @@ mod tests {
     fn no_crossing_is_no_root() {
         assert!(root_in_bracket(0.0, 1.0, 1e-12, |x| x + 1.0).is_none());
         assert!(root_in_bracket(0.0, 1.0, 1e-12, |_| f64::NAN).is_none());
+    }
+
+    #[test]
+    fn secants_settle_near_by_or_say_that_they_did_not() {
+        let root = root_near(1.3, |x| x * x - 2.0).unwrap();
+        assert!((root - 2.0_f64.sqrt()).abs() < 1e-14);
+        assert!(root_near(1.0, |x| x + 1.0).is_none());
+        assert!(root_near(1.0, |x| 1.0 + x * x).is_none());
     }
 }

@@ -1,22 +1,30 @@
 //! Simultaneous tests on one variance estimate: Tukey's studentised range and Dunnett's many-to-one comparison.
 //!
-//! Upper-tail probabilities by double Gauss-Legendre quadrature: 96 nodes over a normal variable, 64 over the estimated
-//! standard deviation s = chi / sqrt(df). Both intervals follow the integrand, and differences of powers are taken by
-//! expm1 and ln_1p, so that small p-values keep their digits. Without a limit on df the outer integral is dropped.
+//! Upper-tail probabilities by double Gauss-Legendre quadrature: 96 nodes over a normal variable (`maximum_law`), 64 over the
+//! estimated standard deviation s = chi / sqrt(df). The outer interval follows the integrand; without a limit on df the
+//! outer integral is dropped. The inner integral depends on one number only, so it is tabulated (`tail_table`) and shared
+//! by all comparisons of an analysis, whatever their degrees of freedom. Two groups, and one comparison, are Student's t.
 //! Tables by R's qtukey (good to 5 digits) and mvtnorm's qmvt (3 digits) are not followed where they differ.
 
+use super::maximum_law::{MaximumLaw, largest_upper};
 use super::memory::Memory;
-use super::portable::{normal_density, normal_upper};
 use super::quadrature::GaussLegendre;
-use super::root::root_in_bracket;
+use super::root::{root_in_bracket, root_near};
+use super::tail_table::TailTable;
+use super::tails::{t_quantile_upper, t_two_sided};
 use statrs::function::gamma::ln_gamma;
+use std::f64::consts::{FRAC_1_SQRT_2, LN_2, SQRT_2, TAU};
+use std::rc::Rc;
 
 /// Above this many degrees of freedom the standard deviation counts as known.
 const KNOWN: f64 = 1e9;
-/// Half the width of the interval over a normal variable.
-const REACH: f64 = 9.0;
+/// Up to this many degrees of freedom one comparison is taken from Student's t; its incomplete beta function loses digits as
+/// they grow, and the quadrature does not.
+const STUDENT: f64 = 500.0;
 
 thread_local! {
+    /// By law: all comparisons of an analysis are of a few.
+    static TABLES: Memory<MaximumLaw, Rc<TailTable>> = const { Memory::of_latest(16) };
     /// By upper tail, groups and degrees of freedom: in balanced data every attribute asks for the same few.
     static RANGE_QUANTILES: Memory<(u64, usize, u64)> = const { Memory::of_latest(64) };
     /// By upper tail, loadings and degrees of freedom.
@@ -30,17 +38,26 @@ pub fn studentized_range_upper(q: f64, groups: usize, df: f64) -> Option<f64> {
     if groups < 2 || q.is_nan() || df.is_nan() || df < 1.0 {
         return None;
     }
-    if q <= 0.0 {
-        return Some(1.0);
+    if q <= 0.0 || q.is_infinite() {
+        return Some(if q > 0.0 { 0.0 } else { 1.0 });
     }
-    Some(averaged_over_deviation(df, q, 0.25, |deviation| normal_range_upper(q * deviation, groups)).min(1.0))
+    if groups == 2 && df <= STUDENT {
+        return t_two_sided(q * FRAC_1_SQRT_2, df);
+    }
+    Some(upper_of(&table_of(MaximumLaw::Range(groups)), q, df))
 }
 
 /// The value that the studentised range exceeds with probability `upper`; `None` outside the domain.
 pub fn studentized_range_quantile(upper: f64, groups: usize, df: f64) -> Option<f64> {
+    if groups == 2 && df <= STUDENT && df >= 1.0 {
+        return t_quantile_upper(0.5 * upper, df).filter(|_| upper < 1.0).map(|t| SQRT_2 * t);
+    }
     RANGE_QUANTILES.with(|known| {
         let asked = (upper.to_bits(), groups, df.to_bits());
-        known.value(asked, || quantile(upper, |q| studentized_range_upper(q, groups, df)))
+        known.value(asked, || {
+            studentized_range_upper(1.0, groups, df)?;
+            quantile(upper, df, &table_of(MaximumLaw::Range(groups)))
+        })
     })
 }
 
@@ -50,31 +67,36 @@ pub fn studentized_range_quantile(upper: f64, groups: usize, df: f64) -> Option<
 /// `loadings` has one number l_i a comparison, the correlation of two being l_i * l_j: sqrt(1/2) each where all groups
 /// are equally large, sqrt(n_i / (n_i + n_0)) with independent groups of different sizes. `None` outside the domain.
 pub fn dunnett_two_sided(d: f64, loadings: &[f64], df: f64) -> Option<f64> {
-    let ok = |loading: &f64| *loading >= 0.0 && *loading < 1.0;
-    if loadings.is_empty() || !loadings.iter().all(ok) || d.is_nan() || df.is_nan() || df < 1.0 {
+    if !in_domain(loadings, df) || d.is_nan() {
         return None;
     }
-    if d <= 0.0 {
-        return Some(1.0);
+    if d <= 0.0 || d.is_infinite() {
+        return Some(if d > 0.0 { 0.0 } else { 1.0 });
     }
-    Some(averaged_over_deviation(df, d, 0.5, |deviation| largest_modulus_upper(d * deviation, loadings)).min(1.0))
+    if loadings.len() == 1 && df <= STUDENT {
+        return t_two_sided(d, df);
+    }
+    Some(upper_of(&table_of(MaximumLaw::Modulus(loadings.to_vec())), d, df))
 }
 
 /// P(max T_i > `d`), one-sided, as in `dunnett_two_sided`.
 pub fn dunnett_one_sided(d: f64, loadings: &[f64], df: f64) -> Option<f64> {
-    let ok = |loading: &f64| *loading >= 0.0 && *loading < 1.0;
-    if loadings.is_empty() || !loadings.iter().all(ok) || d.is_nan() || df.is_nan() || df < 1.0 {
+    if !in_domain(loadings, df) || d.is_nan() {
         return None;
     }
     let bend = if d > 0.0 { 0.5 } else { 0.0 };
-    Some(averaged_over_deviation(df, d, bend, |deviation| largest_upper(d * deviation, loadings)).min(1.0))
+    let ln_upper = |deviation: f64| largest_upper(d * deviation, loadings).max(f64::MIN_POSITIVE).ln();
+    Some(averaged_over_deviation(df, d, bend, ln_upper).min(1.0))
 }
 
 /// The value that max |T_i| exceeds with probability `upper`; `None` outside the domain.
 pub fn dunnett_two_sided_quantile(upper: f64, loadings: &[f64], df: f64) -> Option<f64> {
+    if !in_domain(loadings, df) {
+        return None;
+    }
     DUNNETT_QUANTILES.with(|known| {
         let asked = (upper.to_bits(), loadings.iter().map(|loading| loading.to_bits()).collect(), df.to_bits());
-        known.value(asked, || quantile(upper, |d| dunnett_two_sided(d, loadings, df)))
+        known.value(asked, || quantile(upper, df, &table_of(MaximumLaw::Modulus(loadings.to_vec()))))
     })
 }
 
@@ -83,85 +105,41 @@ pub fn dunnett_one_sided_quantile(upper: f64, loadings: &[f64], df: f64) -> Opti
     if upper > 0.5 {
         return None;
     }
-    quantile(upper, |d| dunnett_one_sided(d, loadings, df))
+    quantile_in_bracket(upper, |d| dunnett_one_sided(d, loadings, df))
 }
 
-/// P(range of `groups` standard normal variables > `width`): the largest lies at z, at least one other below z - width.
-fn normal_range_upper(width: f64, groups: usize) -> f64 {
-    let others = groups as i32 - 1;
-    let centre = 0.5 * width;
-    // The points centre + x and centre - x need the same two tails, so each pair is computed together.
-    let integral = GaussLegendre::of_96().integrate_pairs(REACH, |x| {
-        let (right, left) = (normal_upper(centre + x), normal_upper(centre - x));
-        normal_density(centre + x) * some_other_below(1.0 - right, left, others)
-            + normal_density(centre - x) * some_other_below(1.0 - left, right, others)
-    });
-    groups as f64 * integral
+fn in_domain(loadings: &[f64], df: f64) -> bool {
+    let ok = |loading: &f64| *loading >= 0.0 && *loading < 1.0;
+    !loadings.is_empty() && loadings.iter().all(ok) && df >= 1.0
 }
 
-/// below^m - (below - far)^m without cancellation.
-fn some_other_below(below: f64, far: f64, others: i32) -> f64 {
-    if far <= 0.0 || below <= 0.0 {
-        return 0.0;
-    }
-    below.powi(others) * -(f64::from(others) * (-(far / below).min(1.0)).ln_1p()).exp_m1()
-}
-
-/// P(max |Z_i| > `limit`) with Z_i = l_i z + sqrt(1 - l_i^2) e_i.
-fn largest_modulus_upper(limit: f64, loadings: &[f64]) -> f64 {
-    let integrand = |z: f64| {
-        let log_inside = sum_over_equal(loadings, |loading| {
-            let rest = (1.0 - loading * loading).sqrt();
-            let outside = normal_upper((limit - loading * z) / rest) + normal_upper((limit + loading * z) / rest);
-            (-outside.min(1.0)).ln_1p()
-        });
-        normal_density(z) * -log_inside.exp_m1()
-    };
-    let reach = reach_of(limit, loadings);
-    2.0 * GaussLegendre::of_96().integrate(reach.lower.max(0.0), reach.upper, integrand)
-}
-
-fn largest_upper(limit: f64, loadings: &[f64]) -> f64 {
-    let reach = reach_of(limit.max(0.0), loadings);
-    GaussLegendre::of_96().integrate(reach.lower, reach.upper, |z| {
-        let log_inside = sum_over_equal(loadings, |loading| {
-            let rest = (1.0 - loading * loading).sqrt();
-            (-normal_upper((limit - loading * z) / rest).min(1.0)).ln_1p()
-        });
-        normal_density(z) * -log_inside.exp_m1()
+fn table_of(law: MaximumLaw) -> Rc<TailTable> {
+    TABLES.with(|known| {
+        known.known(&law).unwrap_or_else(|| {
+            let table = Rc::new(TailTable::new(law.clone()));
+            known.keep(law, Rc::clone(&table));
+            table
+        })
     })
 }
 
-/// Sums a function of the loadings; equal neighbours, the usual case, are computed once.
-fn sum_over_equal(loadings: &[f64], term: impl Fn(f64) -> f64) -> f64 {
-    let equal = |a: &f64, b: &f64| (a - b).abs() <= f64::EPSILON;
-    loadings.chunk_by(equal).map(|run| run.len() as f64 * term(run[0])).sum()
+/// P(largest / s > `point`) with s = chi / sqrt(df); `point` is above zero.
+fn upper_of(table: &TailTable, point: f64, df: f64) -> f64 {
+    let ln_upper = |deviation: f64| table.ln_upper(point * deviation);
+    averaged_over_deviation(df, point, table.law().bend(), ln_upper).min(1.0)
 }
 
-struct Reach {
-    lower: f64,
-    upper: f64,
-}
-
-/// Where the integrand over the shared normal variable lives: around l * limit far out, around 0 near by.
-fn reach_of(limit: f64, loadings: &[f64]) -> Reach {
-    let smallest = loadings.iter().copied().fold(1.0, f64::min);
-    let largest = loadings.iter().copied().fold(0.0, f64::max);
-    Reach { lower: smallest * limit - REACH, upper: largest * limit + REACH }
-}
-
-/// Mean of `tail(s)` over s = chi / sqrt(df). For large `point` the tail falls about as exp(-bend * (point * s)^2).
+/// Mean of a tail over s = chi / sqrt(df), from its logarithm at s. For large `point` the tail falls about as
+/// exp(-bend * (point * s)^2).
 ///
 /// In u = ln s the weight is proportional to exp(df * (u - (exp(2u) - 1) / 2)), with its peak at u = 0; times the tail
 /// the peak moves left, and the interval of integration moves with it.
-fn averaged_over_deviation(df: f64, point: f64, bend: f64, tail: impl Fn(f64) -> f64) -> f64 {
+fn averaged_over_deviation(df: f64, point: f64, bend: f64, ln_upper: impl Fn(f64) -> f64) -> f64 {
     if df >= KNOWN {
-        return tail(1.0);
+        return ln_upper(1.0).exp();
     }
-    let log_weight = |u: f64| df * (u - 0.5 * (2.0 * u).exp_m1());
-    let half = 0.5 * df;
-    let log_constant = std::f64::consts::LN_2 + half * half.ln() - ln_gamma(half) - half;
-    let log_integrand = |u: f64| log_weight(u) + tail(u.exp()).max(f64::MIN_POSITIVE).ln();
+    let log_constant = log_constant(0.5 * df);
+    let log_integrand = |u: f64| df * (u - 0.5 * (2.0 * u).exp_m1()) + ln_upper(u.exp());
     let leftmost = -0.5 * (1.0 + 2.0 * bend * point * point / df).ln();
     let width = 1.0 / (2.0 * df).sqrt();
     let peak = peak_between(leftmost - width, width, &log_integrand);
@@ -170,9 +148,23 @@ fn averaged_over_deviation(df: f64, point: f64, bend: f64, tail: impl Fn(f64) ->
     let upper = edge(peak, width, top, &log_integrand);
     // The search for the interval is over u, the integral over s itself: for few df the weight has a long tail in u.
     GaussLegendre::of_64().integrate(lower.exp(), upper.exp(), |deviation| {
-        let u = deviation.ln();
-        (log_constant + log_weight(u) - u).exp() * tail(deviation)
+        let (u, beyond) = (deviation.ln(), deviation - 1.0);
+        // (exp(2u) - 1) / 2, by what s has beyond 1: no exponential, and no cancelling next to 1.
+        let half_square = beyond * (1.0 + 0.5 * beyond);
+        (log_constant + df * (u - half_square) - u + ln_upper(deviation)).exp()
     })
+}
+
+/// Logarithm of 2 h^h exp(-h) / gamma(h), the constant of the density of ln s on 2 h degrees of freedom. For large h the
+/// terms of its plain form are large and nearly cancel: Stirling's series has them cancelled (Abramowitz & Stegun 1964,
+/// 6.1.41; what is left out is below 1e-14 from 20 on).
+fn log_constant(half: f64) -> f64 {
+    if half < 20.0 {
+        return LN_2 + half * half.ln() - ln_gamma(half) - half;
+    }
+    let (inverse, square) = (1.0 / half, 1.0 / (half * half));
+    let series = inverse * (1.0 / 12.0 - square * (1.0 / 360.0 - square * (1.0 / 1260.0 - square / 1680.0)));
+    LN_2 + 0.5 * (half / TAU).ln() - series
 }
 
 /// Roughly where a function with one peak has it, by golden sections.
@@ -213,8 +205,31 @@ fn edge(peak: f64, step: f64, top: f64, function: &impl Fn(f64) -> f64) -> f64 {
     outside
 }
 
-/// Inverts an upper tail: the point in logarithms of the probability, where it is close to a parabola.
-fn quantile(upper: f64, tail: impl Fn(f64) -> Option<f64>) -> Option<f64> {
+/// Inverts an upper tail, the point in logarithms of the probability, where it is close to a parabola: by secants from a
+/// point that the known deviation and the expansion of Student's t in 1 / df give (Abramowitz & Stegun 1964, 26.7.5),
+/// and where these go astray, as with a few degrees of freedom, in a bracket.
+fn quantile(upper: f64, df: f64, table: &TailTable) -> Option<f64> {
+    let known = quantile_in_bracket(upper, |point| Some(upper_of(table, point, KNOWN)))?;
+    if df >= KNOWN {
+        return Some(known);
+    }
+    let target = upper.ln();
+    let scale = (2.0 * table.law().bend()).sqrt();
+    let guess = widened(known * scale, df) / scale;
+    let excess = |point: f64| upper_of(table, point, df).max(f64::MIN_POSITIVE).ln() - target;
+    root_near(guess, excess).or_else(|| quantile_in_bracket(upper, |point| Some(upper_of(table, point, df))))
+}
+
+/// A normal quantile made about one of Student's t.
+fn widened(z: f64, df: f64) -> f64 {
+    let square = z * z;
+    let first = z * (square + 1.0) / 4.0;
+    let second = z * ((5.0 * square + 16.0) * square + 3.0) / 96.0;
+    z + (first + second / df) / df
+}
+
+/// Inverts an upper tail in a bracket, whatever its shape.
+fn quantile_in_bracket(upper: f64, tail: impl Fn(f64) -> Option<f64>) -> Option<f64> {
     if !(upper > 0.0 && upper < 1.0) {
         return None;
     }
@@ -234,6 +249,7 @@ fn quantile(upper: f64, tail: impl Fn(f64) -> Option<f64>) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numeric::portable::normal_upper;
     use crate::numeric::tails::{t_two_sided, t_upper};
 
     fn close(got: Option<f64>, expected: f64, relative: f64) {

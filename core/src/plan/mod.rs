@@ -8,6 +8,7 @@ pub mod brief;
 pub mod data_entry;
 mod error;
 pub mod file_envelope;
+pub mod joining;
 pub mod on_screen;
 pub mod orders;
 pub mod session;

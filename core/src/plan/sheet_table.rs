@@ -3,6 +3,9 @@
 
 pub use crate::text::csv::{csv_text, harmless_cell, plain_cell};
 
+/// An empty box to be ticked with a pen.
+pub const TICK_BOX: &str = "\u{2610}";
+
 /// A sheet to be printed or saved: a title, notes above it, and cells as text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetTable {

@@ -10,6 +10,7 @@
 
 use super::PlanError;
 use super::ballot::geometry::Paper;
+use super::ballot::printed_paper::PrintedPaper;
 use super::brief::attribute_checks::folded;
 use super::brief::attributes::AttributeList;
 use super::brief::study_brief::Brief;
@@ -70,6 +71,9 @@ pub struct TastingPlan {
     /// more than the answer, so the field raises no version.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub paper: Option<Paper>,
+    /// Papers that were printed. An older program loses no more than the warning when they are out of date.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub printed: Vec<PrintedPaper>,
     /// What happened at the tasting.
     #[serde(default)]
     pub record: Vec<RecordEntry>,
@@ -114,6 +118,7 @@ pub fn make_plan(request: PlanRequest) -> Result<TastingPlan, PlanError> {
         orders,
         made_at: request.made_at,
         paper: None,
+        printed: Vec::new(),
         record: Vec::new(),
     })
 }

@@ -5,6 +5,7 @@
 //! score. It never fails whole and never panics: what can't be used stands in the notices, and what
 //! only the person can decide stands in the questions. It knows nothing of statistics, figures or the page.
 
+mod answers;
 mod collect;
 mod columns;
 mod grid;
@@ -18,7 +19,7 @@ pub mod study_file;
 pub use collect::cell_map::{CellFill, CellMap};
 pub use options::{
     Answer, Choice, ColumnRole, ColumnRoles, Counts, DecimalMark, DuplicateChoice, GivenFile, PartsMean, Preview,
-    PreviewRow, PreviewSheet, Question, ReadOptions, Reading, SheetUse, TableShape,
+    PreviewRow, PreviewSheet, Question, ReadOptions, Reading, SheetUse, StatedRole, TableShape,
 };
 
 use crate::notice::Place;
@@ -133,7 +134,7 @@ impl Reader<'_> {
         self.reading.questions.append(&mut keys.questions);
         let layout = Layout { names: combined.names, ..Layout::default() };
         let shape = shape_of(&combined.roles);
-        let guess = Guess { roles: combined.roles, shape, by_content: combined.by_content };
+        let guess = Guess { roles: combined.roles, shape, by_content: combined.by_content, doubts: combined.doubts };
         self.read_table(&combined.table, &layout, guess, choice.scores[0]);
     }
 
@@ -158,6 +159,10 @@ impl Reader<'_> {
                 self.notes.at(key.sheet.source.place(), say::no_key_columns());
             }
             keys.add(key, beside_scores.then_some(key.sheet.file));
+            let unused = key.unused_of_key();
+            if !unused.is_empty() {
+                self.notes.at(key.sheet.source.place(), say::key_columns_unused(&unused));
+            }
         }
         keys.check(&mut self.notes);
         keys

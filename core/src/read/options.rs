@@ -41,6 +41,17 @@ pub struct ColumnRoles {
     pub by_column: Vec<ColumnRole>,
 }
 
+/// The role that the person gave to one column, by which it is found again when its table is put together in another
+/// way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StatedRole {
+    /// Header of the column; empty where it has none.
+    pub header: String,
+    /// The column, from 0, as it was shown; it counts only where the header doesn't tell it from the others.
+    pub column: usize,
+    pub role: ColumnRole,
+}
+
 /// How scores lie in a table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TableShape {
@@ -106,7 +117,12 @@ pub struct GivenFile {
 /// What the user states beforehand. `None` and empty lists mean: find out, and say so.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ReadOptions {
+    /// All roles as they were last shown, with what the person changed; by column of the table shown.
     pub roles: Option<ColumnRoles>,
+    /// What the person changed in `roles`.
+    pub roles_by_hand: Vec<StatedRole>,
+    /// What the person said of columns before an answer by which tables are put together anew: it stays said.
+    pub roles_kept: Vec<StatedRole>,
     pub shape: Option<TableShape>,
     /// High end of the scale.
     pub scale_maximum: Option<f64>,
@@ -163,6 +179,8 @@ pub enum Answer {
     },
     CodesHoldInEverySession,
     MeansOfPanel,
+    /// What one column holds.
+    Role(StatedRole),
     /// The caller shows the columns and sends `ReadOptions::roles`.
     StateRoles,
     /// The caller asks for numbers and sends `ReadOptions::scale_maximum` or `scale_minimum`.
@@ -262,6 +280,8 @@ impl Default for ReadOptions {
     fn default() -> Self {
         ReadOptions {
             roles: None,
+            roles_by_hand: Vec::new(),
+            roles_kept: Vec::new(),
             shape: None,
             scale_maximum: None,
             scale_minimum: None,
@@ -281,44 +301,6 @@ impl Default for ReadOptions {
             codes_hold_in_every_session: false,
             means_of_panel: false,
             longest_file_bytes: 50_000_000,
-        }
-    }
-}
-
-impl ReadOptions {
-    /// The same options with one question answered; answers that need more from the caller change nothing.
-    pub fn answered(mut self, answer: &Answer) -> Self {
-        match answer {
-            Answer::Duplicates(choice) => self.duplicates = *choice,
-            Answer::NumberReplicates => self.number_replicates_in_file_order = true,
-            Answer::Missing(code) => self.missing_codes.push(*code),
-            Answer::Score(code) => self.kept_codes.push(*code),
-            Answer::Decimal(mark) => self.decimal = Some(*mark),
-            Answer::PadCodes => self.pad_codes = true,
-            Answer::FillNamesDown => self.fill_names_down = true,
-            Answer::CodesHoldInEverySession => self.codes_hold_in_every_session = true,
-            Answer::StateRoles | Answer::StateScale => {}
-            Answer::SheetsMean(_)
-            | Answer::FilesMean(_)
-            | Answer::GroupsMean(_)
-            | Answer::OnlySheet { .. }
-            | Answer::MeansOfPanel => self.take_tables_as(answer),
-        }
-        self
-    }
-
-    /// Answers by which other tables are put together: they have other columns, so their roles are found anew.
-    fn take_tables_as(&mut self, answer: &Answer) {
-        self.roles = None;
-        match answer {
-            Answer::SheetsMean(meaning) => self.sheets_mean = Some(*meaning),
-            Answer::FilesMean(meaning) => self.files_mean = Some(*meaning),
-            Answer::GroupsMean(meaning) => self.groups_mean = Some(*meaning),
-            Answer::OnlySheet { index, others } => {
-                self.sheet_uses.insert(*index, SheetUse::Scores);
-                self.sheet_uses.extend(others.iter().map(|other| (*other, SheetUse::LeftOut)));
-            }
-            _ => self.means_of_panel = true,
         }
     }
 }

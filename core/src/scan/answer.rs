@@ -1,13 +1,14 @@
 //! What was read in several pictures, laid against the plan and against each other, in the form that the shell prints.
 //! It knows nothing of pictures' bytes.
 //!
-//! Form: `{"pages": [{"file", "code_text", "status": "read" | "failed", "why", "rows": [{"row", "attribute", "score_mm",
+//! Form: `{"pages": [{"file", "code_text", "status": "read" | "failed" | "test", "why", "rows": [{"row", "attribute", "score_mm",
 //! "state": "read" | "ask" | "empty", "why"}]}]}`. `score_mm` is 0 to 100 on the line; where a row is asked about it is
 //! a suggestion.
 
 use super::judge::{RowReading, RowState};
 use super::known_pages::{KnownPage, KnownPages};
 use super::reading::PageFound;
+use super::test_finding::TestFinding;
 use serde::Serialize;
 
 /// Everything that was read.
@@ -22,10 +23,13 @@ pub struct AnsweredPage {
     pub file: String,
     /// What its code says, where that is known.
     pub code_text: Option<String>,
-    /// `read` or `failed`.
+    /// `read`, `failed`, or `test` for a page with printed strokes.
     pub status: &'static str,
     pub why: String,
     pub rows: Vec<AnsweredRow>,
+    /// What a test page says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub test: Option<TestFinding>,
     /// Index into `KnownPages::pages`.
     #[serde(skip)]
     pub page: Option<usize>,
@@ -57,9 +61,10 @@ impl Answer {
     pub fn add(&mut self, file: &str, known: &KnownPages, found: Vec<PageFound>) {
         for one in found {
             let page = one.page.map(|index| &known.pages[index]);
-            let code_text = page.map(|page| page.code_text.clone());
+            let code_text = page.map(|page| page.codes[one.code].text.clone());
             let mut answered = match (page, one.fault) {
-                (Some(page), None) => read(file, page, &one.rows),
+                (Some(page), None) => read(file, page, one.code, &one.rows),
+                (None, Some(said)) if one.test.is_some() => tested(file, said, one.test),
                 (_, fault) => failed(file, code_text, fault.unwrap_or_default()),
             };
             answered.page = one.page;
@@ -74,18 +79,23 @@ impl Answer {
     /// How many pages were read, rows taken, rows asked about, rows empty, pages failed.
     pub fn counts(&self) -> [usize; 5] {
         let of = |state: &str| self.pages.iter().flat_map(|page| &page.rows).filter(|row| row.state == state).count();
-        let read = self.pages.iter().filter(|page| page.is_read()).count();
-        [read, of(READ), of("ask"), of("empty"), self.pages.len() - read]
+        let pages = |status: &str| self.pages.iter().filter(|page| page.status == status).count();
+        [pages(READ), of(READ), of("ask"), of("empty"), pages(FAILED)]
     }
 }
 
 const READ: &str = "read";
+const FAILED: &str = "failed";
 
 fn failed(file: &str, code_text: Option<String>, why: String) -> AnsweredPage {
-    AnsweredPage { file: file.to_owned(), code_text, status: "failed", why, rows: Vec::new(), page: None }
+    AnsweredPage { file: file.to_owned(), code_text, status: FAILED, why, rows: Vec::new(), test: None, page: None }
 }
 
-fn read(file: &str, page: &KnownPage, rows: &[RowReading]) -> AnsweredPage {
+fn tested(file: &str, said: String, test: Option<TestFinding>) -> AnsweredPage {
+    AnsweredPage { status: "test", test, ..failed(file, None, said) }
+}
+
+fn read(file: &str, page: &KnownPage, code: usize, rows: &[RowReading]) -> AnsweredPage {
     let first = page.layouts.first().and_then(|layout| layout.rows.first()).map_or(1, |row| row.number);
     let row = |((number, name), row): ((u32, &String), &RowReading)| AnsweredRow {
         row: number,
@@ -100,10 +110,11 @@ fn read(file: &str, page: &KnownPage, rows: &[RowReading]) -> AnsweredPage {
     };
     AnsweredPage {
         file: file.to_owned(),
-        code_text: Some(page.code_text.clone()),
+        code_text: Some(page.codes[code].text.clone()),
         status: READ,
         why: String::new(),
         rows: (first..).zip(&page.names).zip(rows).map(row).collect(),
+        test: None,
         page: None,
     }
 }

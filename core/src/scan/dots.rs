@@ -26,42 +26,63 @@ pub struct Dots {
     pub found: Vec<[Option<Place>; 3]>,
 }
 
-/// Follows the columns: the middle one down, then the right and the left one, which start from what is known.
-pub fn find_dots(picture: &Picture, light: &Light, geometry: &BallotGeometry, map: &Homography, start: Place) -> Dots {
-    let found = vec![[None; 3]; geometry.rows.len()];
-    let scores = vec![0.0; geometry.rows.len()];
-    let mut search = DotSearch { picture, light, geometry, map, start, found, scores, good: LEAST_SCORE };
-    for column in [1, 2, 0] {
-        search.down(column);
-        search.back_up(column);
-        if column == 1 {
-            search.raise_limit();
-        }
-    }
-    Dots { found: search.found }
+/// What is looked at.
+#[derive(Clone, Copy)]
+pub struct Sight<'a> {
+    pub picture: &'a Picture,
+    pub light: &'a Light,
 }
 
-struct DotSearch<'a> {
-    picture: &'a Picture,
-    light: &'a Light,
-    geometry: &'a BallotGeometry,
-    map: &'a Homography,
+/// Follows the columns, one a step: the middle one down, then the right and the left one, which start from what is known.
+pub struct DotSearch {
+    geometry: BallotGeometry,
+    map: Homography,
     start: Place,
     found: Vec<[Option<Place>; 3]>,
     /// Scores of the middle column.
     scores: Vec<f32>,
     good: f32,
+    columns_done: usize,
 }
 
-impl DotSearch<'_> {
-    fn down(&mut self, column: usize) {
+/// Columns in the order in which they are followed.
+const COLUMNS: [usize; 3] = [1, 2, 0];
+
+impl DotSearch {
+    pub fn new(geometry: BallotGeometry, map: Homography, start: Place) -> Self {
+        let rows = geometry.rows.len();
+        let (found, scores) = (vec![[None; 3]; rows], vec![0.0; rows]);
+        DotSearch { geometry, map, start, found, scores, good: LEAST_SCORE, columns_done: 0 }
+    }
+
+    /// Whether every column was followed.
+    pub fn is_done(&self) -> bool {
+        self.columns_done == COLUMNS.len()
+    }
+
+    /// Follows the next column.
+    pub fn step(&mut self, sight: Sight) {
+        let column = COLUMNS[self.columns_done];
+        self.down(sight, column);
+        self.back_up(sight, column);
+        if column == 1 {
+            self.raise_limit();
+        }
+        self.columns_done += 1;
+    }
+
+    pub fn dots(self) -> Dots {
+        Dots { found: self.found }
+    }
+
+    fn down(&mut self, sight: Sight, column: usize) {
         let (mut before, mut before_that) = (None, None);
         for row in 0..self.found.len() {
             let (guess, reach) = match before {
                 Some(last) => (self.next_guess(row, column, last, before_that), MOVE_MM),
                 None => self.first_guess(row, column),
             };
-            let found = self.look(row, column, guess, reach);
+            let found = self.look(sight, row, column, guess, reach);
             before_that = if found.is_some() { before } else { None };
             before = found.or(before);
         }
@@ -89,13 +110,13 @@ impl DotSearch<'_> {
     }
 
     /// A column that was found late is followed back up.
-    fn back_up(&mut self, column: usize) {
+    fn back_up(&mut self, sight: Sight, column: usize) {
         let Some(first) = self.found.iter().position(|row| row[column].is_some()) else { return };
         for row in (0..first).rev() {
             let Some(below) = self.found[row + 1][column] else { return };
             let further = self.found.get(row + 2).and_then(|row| row[column]);
             let step = further.map_or((0.0, 0.0), |further| times(MOMENTUM, minus(below, further)));
-            self.look(row, column, plus(below, step), MOVE_MM);
+            self.look(sight, row, column, plus(below, step), MOVE_MM);
         }
     }
 
@@ -110,9 +131,9 @@ impl DotSearch<'_> {
         }
     }
 
-    fn look(&mut self, row: usize, column: usize, guess: Place, reach: f64) -> Option<Place> {
+    fn look(&mut self, sight: Sight, row: usize, column: usize, guess: Place, reach: f64) -> Option<Place> {
         let dot = self.geometry.rows[row].dots[column];
-        let (off, score) = self.best_near(plus((dot.x_mm, dot.y_mm), guess), reach);
+        let (off, score) = self.best_near(sight, plus((dot.x_mm, dot.y_mm), guess), reach);
         if column == 1 {
             self.scores[row] = score;
         }
@@ -122,9 +143,9 @@ impl DotSearch<'_> {
     }
 
     /// The best dot within `reach` mm of a place: offset in mm, and how dark it is against its ring.
-    fn best_near(&self, centre: Place, reach: f64) -> (Place, f32) {
+    fn best_near(&self, sight: Sight, centre: Place, reach: f64) -> (Place, f32) {
         let wide = ((reach + FILTER_MM) * PX_PER_MM).ceil() as isize;
-        let patch = Patch { side: 2 * wide as usize + 1, values: self.sampled(centre, wide) };
+        let patch = Patch { side: 2 * wide as usize + 1, values: self.sampled(sight, centre, wide) };
         let inner = wide - (FILTER_MM * PX_PER_MM) as isize;
         let mut best = (f32::MIN, (0, 0));
         for y in -inner..=inner {
@@ -147,7 +168,7 @@ impl DotSearch<'_> {
     }
 
     /// Brightness on a grid about a place of the sheet; over so little of it the map is taken as affine.
-    fn sampled(&self, centre: Place, wide: isize) -> Vec<f32> {
+    fn sampled(&self, sight: Sight, centre: Place, wide: isize) -> Vec<f32> {
         let here = self.map.at(centre);
         let right = minus(self.map.at(plus(centre, (1.0, 0.0))), here);
         let below = minus(self.map.at(plus(centre, (0.0, 1.0))), here);
@@ -156,7 +177,7 @@ impl DotSearch<'_> {
             for x in -wide..=wide {
                 let (across, down) = (x as f64 / PX_PER_MM, y as f64 / PX_PER_MM);
                 let there = plus(here, plus(times(across, right), times(down, below)));
-                values.push(self.light.flat(self.picture, there.0 as f32, there.1 as f32));
+                values.push(sight.light.flat(sight.picture, there.0 as f32, there.1 as f32));
             }
         }
         values
@@ -178,20 +199,32 @@ impl Patch {
     /// How much lighter the ring is than the disc at a place; places beyond the edge count as the edge.
     fn score(&self, x: isize, y: isize) -> f32 {
         let filter = Filter::get();
-        let last = self.side as isize - 1;
+        let (last, reach) = (self.side as isize - 1, filter.reach);
+        if x < reach || y < reach || x + reach > last || y + reach > last {
+            return self.mean(&filter.ring, x, y) - self.mean(&filter.disc, x, y);
+        }
+        let first = (y - reach) as usize * self.side + (x - reach) as usize;
+        let inside = &self.values[first..];
         let mean = |places: &[(isize, isize)]| {
-            let value = |(dx, dy): &(isize, isize)| {
-                let (x, y) = ((x + dx).clamp(0, last), (y + dy).clamp(0, last));
-                self.values[y as usize * self.side + x as usize]
-            };
+            let value = |(dx, dy): &(isize, isize)| inside[(dy + reach) as usize * self.side + (dx + reach) as usize];
             places.iter().map(value).sum::<f32>() / places.len() as f32
         };
         mean(&filter.ring) - mean(&filter.disc)
+    }
+
+    fn mean(&self, places: &[(isize, isize)], x: isize, y: isize) -> f32 {
+        let last = self.side as isize - 1;
+        let value = |(dx, dy): &(isize, isize)| {
+            let (x, y) = ((x + dx).clamp(0, last), (y + dy).clamp(0, last));
+            self.values[y as usize * self.side + x as usize]
+        };
+        places.iter().map(value).sum::<f32>() / places.len() as f32
     }
 }
 
 /// Places of the filter, in samples.
 struct Filter {
+    reach: isize,
     disc: Vec<(isize, isize)>,
     ring: Vec<(isize, isize)>,
 }
@@ -204,6 +237,7 @@ impl Filter {
             let places = || (-reach..=reach).flat_map(move |y| (-reach..=reach).map(move |x| (x, y)));
             let far = |(x, y): (isize, isize)| ((x * x + y * y) as f64).sqrt() / PX_PER_MM;
             Filter {
+                reach,
                 disc: places().filter(|place| far(*place) <= DISC_MM).collect(),
                 ring: places().filter(|place| RING_MM.contains(&far(*place))).collect(),
             }

@@ -1,13 +1,15 @@
 //! Which page of the plan a code says: its modules against those of every page that exists. It never guesses: a code
 //! that is near none, or near two, is of no page.
 
-use super::known_pages::{KnownPage, KnownPages};
+use super::known_pages::KnownPages;
 use super::landmarks::Ring;
 use super::light::Light;
 use super::locate::{Located, finders_mm, locate};
 use super::picture::Picture;
 use super::plane::{Affine, Place};
+use super::square_code::text_of;
 use crate::plan::ballot::geometry::{BallotGeometry, Paper};
+use crate::plan::ballot::pages::CodeSquare;
 
 /// A page is taken at this share of wrong modules at most, and when the next one is so much farther. On the sketch's
 /// generated pages right ones were at .005 at most and the next at .144 at least.
@@ -21,24 +23,37 @@ const AROUND: usize = 4;
 /// What a code says.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Identity {
-    /// Index of the page.
-    Page(usize),
-    /// Readable, and of no page that this plan prints.
-    OtherPage,
+    /// A page of the plan and which of its codes, by index.
+    Page(usize, usize),
+    /// The text of a readable code that no page of this plan bears; nothing where the text is none of a ballot's form.
+    Other(Option<String>),
     /// Too little of it can be read.
     Unreadable,
 }
 
-/// The nearest page of one size of codes.
+/// One code of the plan, by page and number of the code on it.
+type CodePlace = (usize, usize);
+
+/// A code as one size and paper would have it.
+struct Seen {
+    side: usize,
+    bits: Vec<bool>,
+    nearest: Option<Nearest>,
+}
+
+/// The nearest code of one size.
 struct Nearest {
     wrong: f64,
     next: f64,
-    page: usize,
+    code: CodePlace,
     /// Share of the modules that all codes of the size have alike which are wrong.
     wrong_alike: f64,
 }
 
-/// Compares one code with all pages.
+/// Sides of the codes that a ballot may bear, of whatever plan.
+const SIDES: [usize; 3] = [25, 29, 33];
+
+/// Compares one code with all pages; one that is none of theirs is read, so that it can be said what it is.
 pub fn identify(
     picture: &Picture,
     light: &Light,
@@ -46,26 +61,50 @@ pub fn identify(
     corners: [&Ring; 3],
     others: &[&Ring],
 ) -> Identity {
-    let mut sides: Vec<usize> = pages.pages.iter().map(|page| page.side).collect();
+    let mut seen: Vec<Seen> = Vec::new();
+    for side in sides_of(pages) {
+        for paper in [Paper::A4, Paper::Letter] {
+            let geometry = BallotGeometry::of_page(paper, 1, 10);
+            let located = locate(&geometry, side, corners, others);
+            let bits = located.and_then(|located| modules(picture, light, &geometry, side, &located, corners));
+            seen.extend(bits.map(|bits| Seen { side, nearest: nearest(&bits, pages, side), bits }));
+        }
+    }
+    known(&seen).unwrap_or_else(|| read(&seen))
+}
+
+fn sides_of(pages: &KnownPages) -> Vec<usize> {
+    let known = pages.all().flat_map(|page| &page.codes).map(|code| code.square.modules_a_side);
+    let mut sides: Vec<usize> = known.chain(SIDES).collect();
     sides.sort_unstable();
     sides.dedup();
-    let mut found: Vec<Nearest> = Vec::new();
-    for side in sides {
-        let of_paper = [Paper::A4, Paper::Letter].into_iter().filter_map(|paper| {
-            let geometry = BallotGeometry::of_page(paper, 1, 10);
-            let located = locate(&geometry, side, corners, others)?;
-            let bits = modules(picture, light, &geometry, side, &located, corners)?;
-            nearest(&bits, pages, side)
-        });
-        found.extend(of_paper.min_by(|one, other| one.wrong.total_cmp(&other.wrong)));
+    sides
+}
+
+/// The page whose code is near, where the next one is clearly farther: of each size the better paper counts.
+fn known(seen: &[Seen]) -> Option<Identity> {
+    let mut of_sizes: Vec<(usize, &Nearest)> = Vec::new();
+    for (side, nearest) in seen.iter().filter_map(|seen| Some((seen.side, seen.nearest.as_ref()?))) {
+        match of_sizes.iter_mut().find(|other| other.0 == side) {
+            Some(other) if nearest.wrong < other.1.wrong => other.1 = nearest,
+            Some(_) => (),
+            None => of_sizes.push((side, nearest)),
+        }
     }
-    found.sort_by(|one, other| one.wrong.total_cmp(&other.wrong));
-    let Some(best) = found.first() else { return Identity::Unreadable };
-    let next = found.get(1).map_or(best.next, |other| best.next.min(other.wrong));
-    if best.wrong <= MOST_WRONG && next - best.wrong >= NEXT_FARTHER {
-        return Identity::Page(best.page);
+    of_sizes.sort_by(|one, other| one.1.wrong.total_cmp(&other.1.wrong));
+    let best = of_sizes.first()?.1;
+    let next = of_sizes.get(1).map_or(best.next, |other| best.next.min(other.1.wrong));
+    let is_taken = best.wrong <= MOST_WRONG && next - best.wrong >= NEXT_FARTHER;
+    is_taken.then_some(Identity::Page(best.code.0, best.code.1))
+}
+
+/// What a code says that is no page of the plan: never taken as a page, only told.
+fn read(seen: &[Seen]) -> Identity {
+    if let Some(text) = seen.iter().find_map(|seen| text_of(&seen.bits, seen.side)) {
+        return Identity::Other(Some(text));
     }
-    if best.wrong_alike <= CLEAR { Identity::OtherPage } else { Identity::Unreadable }
+    let is_clear = |seen: &Seen| seen.nearest.as_ref().is_some_and(|nearest| nearest.wrong_alike <= CLEAR);
+    if seen.iter().any(is_clear) { Identity::Other(None) } else { Identity::Unreadable }
 }
 
 /// The modules as the picture shows them, true for dark.
@@ -105,19 +144,24 @@ fn mean_around(values: &[f32], side: usize, column: usize, row: usize) -> f32 {
 }
 
 fn nearest(bits: &[bool], pages: &KnownPages, side: usize) -> Option<Nearest> {
-    let of_size = || pages.pages.iter().enumerate().filter(|(_, page)| page.side == side);
-    let wrong_in = |page: &KnownPage| page.dark.iter().zip(bits).filter(|(one, other)| one != other).count() as f64;
-    let mut distances: Vec<(f64, usize)> =
-        of_size().map(|(index, page)| (wrong_in(page) / bits.len() as f64, index)).collect();
-    distances.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let (wrong, page) = *distances.first()?;
+    let codes = pages.all().enumerate().flat_map(|(page, known)| {
+        known.codes.iter().enumerate().map(move |(place, code)| ((page, place), &code.square))
+    });
+    let wrong_in = |square: &CodeSquare| square.dark.iter().zip(bits).filter(|(one, other)| one != other).count();
+    let mut distances: Vec<(usize, CodePlace)> = codes
+        .filter(|(_, square)| square.modules_a_side == side)
+        .map(|(place, square)| (wrong_in(square), place))
+        .collect();
+    distances.sort_unstable();
+    let (wrong, code) = *distances.first()?;
     let alike = fixed_modules(side);
-    let first = &pages.pages[page];
+    let first = &pages.page(code.0).codes[code.1].square;
     let wrong_alike = alike.iter().filter(|index| first.dark[**index] != bits[**index]).count() as f64;
+    let share = |wrong: usize| wrong as f64 / bits.len() as f64;
     Some(Nearest {
-        wrong,
-        next: distances.get(1).map_or(1.0, |next| next.0),
-        page,
+        wrong: share(wrong),
+        next: distances.get(1).map_or(1.0, |next| share(next.0)),
+        code,
         wrong_alike: wrong_alike / alike.len() as f64,
     })
 }

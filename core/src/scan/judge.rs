@@ -3,6 +3,7 @@
 //! Limits come from generated pages (RESULT.md beside this file says which), and each has a reason of its own: a wrong
 //! score is far worse than a question, so a rule is never loosened for fewer questions where a gross error would pass.
 
+use super::blobs::BAND_MM;
 use super::doubts::Doubt;
 use super::marks::Mark;
 use super::row_ink::RowInk;
@@ -58,6 +59,8 @@ const GOES_ON: f64 = 0.8;
 const MEETS_MM: f64 = 2.0;
 /// It reaches the edge of the band in which ink is looked at, in mm from the line.
 const LEAVES_MM: f64 = 1.75;
+/// Ink that ends so far from the line, in mm, doesn't cross it.
+const ENDS_BEFORE_MM: f64 = 0.9;
 
 impl Pen {
     /// From all rows of a page; what nothing is known of is taken as a usual pen.
@@ -95,8 +98,8 @@ fn is_dirt(mark: &Mark) -> bool {
 /// Judges one row.
 pub fn judge(row: &RowInk, place: RowPlace, pen: &Pen) -> RowReading {
     let mut doubts = about_place(row, place);
-    let marks: Vec<&Mark> = row.marks.iter().filter(|mark| (-5.0..105.0).contains(&mark.crossing_mm)).collect();
-    let Some(main) = marks.iter().max_by(|one, other| one.ink_mm2.total_cmp(&other.ink_mm2)) else {
+    let marks = marks_near_line(row);
+    let Some(main) = main_of(&marks) else {
         doubts.extend(about_nothing(row, pen));
         let state = if doubts.is_empty() { RowState::Empty } else { RowState::Ask };
         return RowReading { state, score_mm: None, doubts };
@@ -111,17 +114,40 @@ pub fn judge(row: &RowInk, place: RowPlace, pen: &Pen) -> RowReading {
     RowReading { state, score_mm: Some(along.clamp(0.0, 100.0)), doubts }
 }
 
-/// For each row whether a stroke of it goes on into a neighbour's mark: one of the two rows may have no mark of its own.
+/// For each row whether the mark that would say its score goes on into a neighbour's: one of the two rows may have no mark
+/// of its own. What is too faint to count as a second mark, such as the streak of a dirty scanner, joins no rows.
 pub fn shared_strokes(rows: &[RowInk], pitch_mm: f64) -> Vec<bool> {
     let mut shared = vec![false; rows.len()];
-    for upper in 0..rows.len().saturating_sub(1) {
-        let below = &rows[upper + 1].marks;
-        if rows[upper].marks.iter().any(|mark| below.iter().any(|other| is_one_stroke(mark, other, pitch_mm))) {
-            shared[upper] = true;
-            shared[upper + 1] = true;
-        }
+    let marks: Vec<Vec<&Mark>> = rows.iter().map(marks_that_count).collect();
+    for (upper, both) in marks.windows(2).enumerate() {
+        let goes_on = |one: &[&Mark], other: &[&Mark]| {
+            one.iter().any(|mark| other.iter().any(|below| is_one_stroke(mark, below, pitch_mm)))
+        };
+        let (above, below) = (&both[0], &both[1]);
+        shared[upper] |= goes_on(&above[..above.len().min(1)], below);
+        shared[upper + 1] |= goes_on(above, &below[..below.len().min(1)]);
     }
     shared
+}
+
+/// The mark that says the score, first, and those that would make a person look.
+fn marks_that_count(row: &RowInk) -> Vec<&Mark> {
+    let marks = marks_near_line(row);
+    let Some(main) = main_of(&marks) else { return Vec::new() };
+    [main].into_iter().chain(marks.into_iter().filter(|mark| is_second(mark, main))).collect()
+}
+
+fn marks_near_line(row: &RowInk) -> Vec<&Mark> {
+    row.marks.iter().filter(|mark| (-5.0..105.0).contains(&mark.crossing_mm)).collect()
+}
+
+/// The one with most ink.
+fn main_of<'a>(marks: &[&'a Mark]) -> Option<&'a Mark> {
+    marks.iter().copied().max_by(|one, other| one.ink_mm2.total_cmp(&other.ink_mm2))
+}
+
+fn is_second(mark: &Mark, main: &Mark) -> bool {
+    !std::ptr::eq(mark, main) && !is_dirt(mark) && mark.area_mm2 >= 0.12 && mark.dark > 0.45 * main.dark
 }
 
 /// Whether a mark and one of the row below meet half way: only a part of the stroke lies in each row's band, so its slant
@@ -161,14 +187,25 @@ fn about_nothing(row: &RowInk, pen: &Pen) -> Vec<Doubt> {
 }
 
 fn about_others(row: &RowInk, main: &Mark, marks: &[&Mark]) -> Vec<Doubt> {
-    let is_second = |mark: &&Mark| {
-        !std::ptr::eq(*mark, main) && !is_dirt(mark) && mark.area_mm2 >= 0.12 && mark.dark > 0.45 * main.dark
-    };
     let is_other = |speck: &Mark| {
         let off = (speck.left_mm - main.crossing_mm).abs().min((speck.right_mm - main.crossing_mm).abs());
-        speck.area_mm2 >= 0.30 && !is_dirt(speck) && speck.dark > 0.5 * main.dark && off > 0.8
+        speck.area_mm2 >= 0.30
+            && !is_dirt(speck)
+            && speck.dark > 0.5 * main.dark
+            && off > 0.8
+            && !comes_from_beside(speck)
     };
-    holding([(marks.iter().any(is_second), Doubt::SecondMark), (row.specks.iter().any(is_other), Doubt::OtherInk)])
+    holding([
+        (marks.iter().any(|mark| is_second(mark, main)), Doubt::SecondMark),
+        (row.specks.iter().any(is_other), Doubt::OtherInk),
+    ])
+}
+
+/// Ink that comes in over the band's edge and ends well before the line: the end of a neighbour's stroke or of a word.
+fn comes_from_beside(speck: &Mark) -> bool {
+    let from_above = speck.top_mm <= -BAND_MM + 0.05 && speck.bottom_mm <= -ENDS_BEFORE_MM;
+    let from_below = speck.bottom_mm >= BAND_MM - 0.05 && speck.top_mm >= ENDS_BEFORE_MM;
+    from_above || from_below
 }
 
 /// Where the mark says, and what is odd about it.

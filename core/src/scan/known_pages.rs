@@ -3,31 +3,49 @@
 
 use crate::plan::PlanError;
 use crate::plan::ballot::geometry::{BallotGeometry, Paper};
-use crate::plan::ballot::pages::{BallotPage, ballot_pages};
-use crate::plan::tasting_plan::TastingPlan;
+use crate::plan::ballot::page_code::PageIdentity;
+use crate::plan::ballot::pages::{BallotPage, CodeSquare, ballot_pages};
+use crate::plan::ballot::test_page::test_page;
+use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
+use std::collections::HashMap;
 
 /// All pages of a plan, on whatever paper they were printed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KnownPages {
     pub pages: Vec<KnownPage>,
+    /// The pages with printed strokes that every plan knows; they belong to no cup.
+    pub tests: Vec<KnownPage>,
+    /// `TastingPlan::study_id`.
+    pub study: String,
+    /// `words_token` of every page.
+    pub words: Vec<String>,
 }
 
 /// One page.
 #[derive(Clone, Debug, PartialEq)]
 pub struct KnownPage {
+    /// What the page says on whatever paper: the text of the first form.
     pub code_text: String,
-    /// Modules a side of the code.
-    pub side: usize,
-    /// Modules row by row; true is dark.
-    pub dark: Vec<bool>,
+    /// What the page may say, by paper and form of the text: as it is printed now, first.
+    pub codes: Vec<KnownCode>,
     /// Index into `TastingPlan::servings`.
     pub serving: usize,
     /// One attribute of the plan a row, by index.
     pub attributes: Vec<usize>,
     /// Their names.
     pub names: Vec<String>,
-    /// Where everything lies, for each paper on which a page says this code.
+    /// Where everything lies, for each paper on which the page is printed.
     pub layouts: Vec<BallotGeometry>,
+}
+
+/// One code that a page may bear.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KnownCode {
+    pub text: String,
+    /// Its modules.
+    pub square: CodeSquare,
+    /// The paper it says; nothing where it says none.
+    pub paper: Option<Paper>,
 }
 
 impl KnownPages {
@@ -38,37 +56,90 @@ impl KnownPages {
     pub fn of(plan: &TastingPlan) -> Result<Self, PlanError> {
         let servings = plan.servings();
         let mut pages: Vec<KnownPage> = Vec::new();
+        let mut words: Vec<String> = Vec::new();
+        let mut place_of: HashMap<String, usize> = HashMap::new();
         for paper in [Paper::A4, Paper::Letter] {
             for page in ballot_pages(plan, paper)? {
-                let code_text = page.identity.to_text();
-                let known = pages.iter_mut().find(|known| known.code_text == code_text);
-                match known {
-                    Some(known) => known.layouts.push(page.geometry),
-                    None => {
-                        let is_its_cup = |serving: &crate::plan::tasting_plan::PlannedServing| {
-                            serving.assessor as u32 + 1 == page.identity.assessor && serving.code == page.identity.code
-                        };
-                        let serving = servings.iter().position(is_its_cup).unwrap_or(usize::MAX);
-                        pages.push(KnownPage::of(code_text, serving, page));
-                    }
+                let before = PageIdentity { print: None, ..page.identity.clone() };
+                let is_its_cup = |serving: &PlannedServing| {
+                    serving.assessor as u32 + 1 == page.identity.assessor && serving.code == page.identity.code
+                };
+                let place = *place_of.entry(before.to_text()).or_insert(pages.len());
+                if place == pages.len() {
+                    let serving = servings.iter().position(is_its_cup).unwrap_or(usize::MAX);
+                    pages.push(KnownPage::of(&page, serving, KnownCode::of(&before)?));
                 }
+                words.extend(page.identity.print.as_ref().map(|print| print.words.clone()));
+                pages[place].add(page);
             }
         }
-        Ok(KnownPages { pages })
+        words.sort_unstable();
+        words.dedup();
+        let tests = [Paper::A4, Paper::Letter].into_iter().map(KnownPage::of_test).collect::<Result<_, _>>()?;
+        Ok(KnownPages { pages, tests, study: plan.study_id(), words })
+    }
+}
+
+impl KnownPages {
+    /// All pages that can be met: those of the plan, then the test pages.
+    pub fn all(&self) -> impl Iterator<Item = &KnownPage> {
+        self.pages.iter().chain(&self.tests)
+    }
+
+    /// A page by its place in `all`.
+    pub fn page(&self, index: usize) -> &KnownPage {
+        self.pages.get(index).unwrap_or_else(|| &self.tests[index - self.pages.len()])
+    }
+
+    /// Whether a place in `all` is that of a test page.
+    pub fn is_test(&self, index: usize) -> bool {
+        index >= self.pages.len()
     }
 }
 
 impl KnownPage {
-    fn of(code_text: String, serving: usize, page: BallotPage) -> Self {
-        let (side, dark) = page.code_modules();
+    fn of_test(paper: Paper) -> Result<Self, PlanError> {
+        let page = test_page(paper)?;
+        let code = KnownCode::of(&page.identity)?;
+        Ok(KnownPage {
+            code_text: code.text.clone(),
+            codes: vec![code],
+            serving: usize::MAX,
+            attributes: Vec::new(),
+            names: page.rows.into_iter().map(|row| row.name).collect(),
+            layouts: vec![page.geometry],
+        })
+    }
+
+    fn of(page: &BallotPage, serving: usize, before: KnownCode) -> Self {
         KnownPage {
-            code_text,
-            side,
-            dark: dark.to_vec(),
+            code_text: before.text.clone(),
+            codes: vec![before],
             serving,
             attributes: page.rows.iter().map(|row| row.attribute).collect(),
             names: page.rows.iter().map(|row| row.name.clone()).collect(),
-            layouts: vec![page.geometry],
+            layouts: Vec::new(),
         }
+    }
+
+    /// Adds one paper; the text that says none stays the last.
+    fn add(&mut self, page: BallotPage) {
+        let text = page.identity.to_text();
+        let code = KnownCode { text, square: page.code().clone(), paper: Some(page.geometry.paper) };
+        self.codes.insert(self.codes.len() - 1, code);
+        self.layouts.push(page.geometry);
+    }
+
+    /// The layouts that a page with this code may have.
+    pub fn layouts_of(&self, code: usize) -> impl Iterator<Item = &BallotGeometry> {
+        let paper = self.codes[code].paper;
+        self.layouts.iter().filter(move |layout| paper.is_none_or(|paper| paper == layout.paper))
+    }
+}
+
+impl KnownCode {
+    fn of(identity: &PageIdentity) -> Result<Self, PlanError> {
+        let paper = identity.print.as_ref().map(|print| print.paper);
+        Ok(KnownCode { text: identity.to_text(), square: CodeSquare::of(identity)?, paper })
     }
 }

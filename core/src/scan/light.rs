@@ -31,22 +31,54 @@ pub struct Grid {
     pub values: Vec<f32>,
 }
 
-impl Light {
-    /// Light of a picture: block means, the largest of a neighbourhood, taken back a little, smoothed.
-    pub fn of(picture: &Picture) -> Self {
+/// The light while it is measured: block means line by line of cells, then the largest of a neighbourhood, taken back a
+/// little, smoothed.
+pub struct LightRun {
+    cells: Grid,
+}
+
+/// Lines of cells that one step measures.
+const LINES_A_STEP: usize = 60;
+
+impl LightRun {
+    pub fn new(picture: &Picture) -> Self {
         let factor = (picture.longest_side() as f64 / CELLS).max(1.0);
         let width = ((picture.width() as f64 / factor) as usize).max(8);
         let height = ((picture.height() as f64 / factor) as usize).max(8);
-        let mut cells = Grid { width, height, values: Vec::with_capacity(width * height) };
-        for row in 0..height {
-            let lines = span(row, height, picture.height());
-            cells.values.extend((0..width).map(|column| mean_in(picture, span(column, width, picture.width()), lines)));
-        }
-        let cells = cells.extreme(WIDEN, f32::max).extreme(NARROW, f32::min).smoothed(SMOOTH);
-        let (across, down) = (width as f32 / picture.width() as f32, height as f32 / picture.height() as f32);
-        Light { cells, across, down }
+        LightRun { cells: Grid { width, height, values: Vec::with_capacity(width * height) } }
     }
 
+    /// How many steps there are.
+    pub fn steps(&self) -> usize {
+        self.cells.height.div_ceil(LINES_A_STEP)
+    }
+
+    /// Whether every cell is measured.
+    pub fn is_done(&self) -> bool {
+        self.cells.values.len() == self.cells.width * self.cells.height
+    }
+
+    /// Measures the next lines.
+    pub fn step(&mut self, picture: &Picture) {
+        let (width, height) = (self.cells.width, self.cells.height);
+        let done = self.cells.values.len() / width;
+        for row in done..(done + LINES_A_STEP).min(height) {
+            let lines = span(row, height, picture.height());
+            let mean = |column: usize| mean_in(picture, span(column, width, picture.width()), lines);
+            self.cells.values.extend((0..width).map(mean));
+        }
+    }
+
+    /// The light, once every cell is measured.
+    pub fn light(&self, picture: &Picture) -> Light {
+        let cells = self.cells.extreme(WIDEN, f32::max).extreme(NARROW, f32::min).smoothed(SMOOTH);
+        let (across, down) =
+            (cells.width as f32 / picture.width() as f32, cells.height as f32 / picture.height() as f32);
+        Light { cells, across, down }
+    }
+}
+
+impl Light {
     /// Grey level of blank paper at a place of the picture.
     pub fn at(&self, x: f32, y: f32) -> f32 {
         self.cells.at((x + 0.5) * self.across - 0.5, (y + 0.5) * self.down - 0.5).max(DARKEST)

@@ -10,10 +10,13 @@
 
 mod answer;
 mod blobs;
+mod demo;
 mod dots;
 mod doubts;
+mod drawn;
 mod ends;
 mod fits;
+mod foreign;
 mod identify;
 mod judge;
 mod known_pages;
@@ -25,18 +28,25 @@ mod page;
 mod picture;
 mod plane;
 mod reading;
+mod reed_solomon;
 mod row_ink;
 mod shapes;
 mod sheet;
+mod small_strip;
+mod square_code;
 mod strip;
 mod study;
+mod test_finding;
 #[cfg(test)]
 mod tests;
 mod work_copy;
 
 pub use answer::{Answer, AnsweredPage, AnsweredRow};
+pub use demo::{DemoPage, demo_pages, demo_plan};
 pub use doubts::Doubt;
 pub use judge::{RowReading, RowState};
-pub use known_pages::{KnownPage, KnownPages};
+pub use known_pages::{KnownCode, KnownPage, KnownPages};
 pub use picture::{LONGEST_SIDE_PX, MOST_PIXELS, Picture, PictureFault, SHORTEST_SIDE_PX, check_size, luma_of};
-pub use reading::{PageFound, PictureRun};
+pub use reading::{PageFound, PictureRun, Turned};
+pub use small_strip::SmallStrip;
+pub use test_finding::TestFinding;

@@ -103,7 +103,8 @@ impl Picture {
         self.height
     }
 
-    pub(super) fn line(&self, y: usize) -> &[u8] {
+    /// Grey levels of a line, from the top.
+    pub fn line(&self, y: usize) -> &[u8] {
         &self.luma[y * self.width..(y + 1) * self.width]
     }
 

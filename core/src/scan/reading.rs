@@ -1,16 +1,20 @@
 //! One picture and the pages of a plan to what each page says, in steps of some milliseconds. It knows nothing of files
 //! or of other pictures.
 
+use super::dots::{Sight, minus};
+use super::foreign::about_other;
 use super::identify::{Identity, identify};
 use super::judge::RowReading;
 use super::known_pages::KnownPages;
 use super::landmarks::{Ring, Triple, rings, triples};
-use super::light::Light;
-use super::page::{Background, PageReading};
+use super::light::{Light, LightRun};
+use super::page::{Background, PageReading, PageStart};
 use super::picture::Picture;
 use super::plane::{Place, distance};
 use super::row_ink::RowInk;
 use super::shapes::Shapes;
+use super::small_strip::SmallStrip;
+use super::test_finding::TestFinding;
 use super::work_copy::WorkCopy;
 use crate::defined::Defined;
 use crate::run::{Reached, Run};
@@ -28,11 +32,58 @@ const SAME_CODE: f64 = 1.5;
 pub struct PageFound {
     /// Index into `KnownPages::pages`.
     pub page: Option<usize>,
+    /// Which of the page's codes it bears; 0 where no page is known.
+    pub code: usize,
     /// One a row; none where the page failed.
     pub rows: Vec<RowReading>,
-    /// Why it failed, and what to do.
+    /// Why it failed and what to do, or what a test page says.
     pub fault: Option<String>,
+    /// What a test page says of printer and scanner; it has no page and no rows then.
+    pub test: Option<TestFinding>,
+    /// A small picture a row; none where the page failed.
+    pub strips: Vec<SmallStrip>,
+    /// How the page lies in the picture.
+    pub turned: Turned,
     corner: Place,
+}
+
+#[cfg(test)]
+impl PageFound {
+    /// A page as a picture of it would give it, for tests of what follows.
+    pub(crate) fn made_up(page: usize, rows: Vec<RowReading>, turned: Turned) -> Self {
+        let blank = SmallStrip { levels: vec![0; SmallStrip::WIDTH_PX * SmallStrip::HEIGHT_PX] };
+        let strips = vec![blank; rows.len()];
+        PageFound { page: Some(page), code: 0, rows, fault: None, test: None, strips, turned, corner: (0.0, 0.0) }
+    }
+
+    /// A page that could not be read.
+    pub(crate) fn made_up_fault(why: &str) -> Self {
+        let (rows, strips) = (Vec::new(), Vec::new());
+        let fault = Some(why.to_owned());
+        PageFound { page: None, code: 0, rows, fault, test: None, strips, turned: Turned::Upright, corner: (0.0, 0.0) }
+    }
+}
+
+/// How a page lies in a picture. It is read however it lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turned {
+    #[default]
+    Upright,
+    Sideways,
+    UpsideDown,
+}
+
+impl Turned {
+    /// By the way from the upper left corner of a code to its upper right one, in pixels to the right and down.
+    fn of_way((right, down): Place) -> Self {
+        if down.abs() > right.abs() {
+            Turned::Sideways
+        } else if right < 0.0 {
+            Turned::UpsideDown
+        } else {
+            Turned::Upright
+        }
+    }
 }
 
 /// A picture while it is read.
@@ -51,26 +102,29 @@ pub struct PictureRun {
 }
 
 enum Stage {
-    Light,
+    Light(LightRun),
     Copy,
     /// From this line of the copy on.
     Shapes(usize),
     Rings,
     /// Index of the code.
     Code(usize),
-    Strips(usize, usize, Box<PageReading>),
-    Ink(usize, usize, Box<PageReading>, Background, Vec<RowInk>),
+    Start(usize, (usize, usize), Box<PageStart>),
+    Strips(usize, (usize, usize), Box<PageReading>),
+    Paper(usize, (usize, usize), Box<PageReading>),
+    Ink(usize, (usize, usize), Box<PageReading>, Background, Vec<RowInk>),
     Done,
 }
 
 impl PictureRun {
     pub fn new(pages: Arc<KnownPages>, picture: Picture) -> Self {
         let copy = WorkCopy::new(&picture);
-        let expected = 3 + 2 * copy.steps() + 60;
+        let light = LightRun::new(&picture);
+        let expected = 3 + light.steps() + 2 * copy.steps() + 70;
         PictureRun {
             pages,
             picture,
-            stage: Stage::Light,
+            stage: Stage::Light(light),
             done: 0,
             expected,
             light: None,
@@ -83,12 +137,11 @@ impl PictureRun {
     }
 
     fn next(&mut self, stage: Stage) -> Stage {
-        let Some(light) = &self.light else {
-            self.light = Some(Light::of(&self.picture));
-            return Stage::Copy;
-        };
+        if let Stage::Light(run) = stage {
+            return self.measure_light(run);
+        }
+        let Some(light) = &self.light else { return Stage::Done };
         match stage {
-            Stage::Light => Stage::Copy,
             Stage::Copy => {
                 self.copy.step(&self.picture, light);
                 if self.copy.is_done() { Stage::Shapes(0) } else { Stage::Copy }
@@ -96,13 +149,21 @@ impl PictureRun {
             Stage::Shapes(line) => self.look_through(line),
             Stage::Rings => self.find_codes(),
             Stage::Code(code) => self.start_page(code),
+            Stage::Start(code, page, mut start) => match start.step(Sight { picture: &self.picture, light }) {
+                None => Stage::Start(code, page, start),
+                Some(Ok(reading)) => Stage::Strips(code, page, Box::new(reading)),
+                Some(Err(why)) => {
+                    self.note(code, Some(page), Err(why));
+                    Stage::Code(code + 1)
+                }
+            },
             Stage::Strips(code, page, mut reading) => {
                 reading.step(&self.picture);
-                if reading.is_cut() {
-                    let background = reading.background();
-                    return Stage::Ink(code, page, reading, background, Vec::new());
-                }
-                Stage::Strips(code, page, reading)
+                if reading.is_cut() { Stage::Paper(code, page, reading) } else { Stage::Strips(code, page, reading) }
+            }
+            Stage::Paper(code, page, reading) => {
+                let background = reading.background();
+                Stage::Ink(code, page, reading, background, Vec::new())
             }
             Stage::Ink(code, page, reading, background, mut rows) => {
                 rows.push(reading.ink_of(rows.len(), &background));
@@ -110,11 +171,20 @@ impl PictureRun {
                     return Stage::Ink(code, page, reading, background, rows);
                 }
                 let judged = reading.judged(&rows, &background);
-                self.note(code, Some(page), Ok(judged));
+                self.note(code, Some(page), Ok((judged, reading.small_strips())));
                 Stage::Code(code + 1)
             }
-            Stage::Done => Stage::Done,
+            Stage::Light(_) | Stage::Done => Stage::Done,
         }
+    }
+
+    fn measure_light(&mut self, mut run: LightRun) -> Stage {
+        if run.is_done() {
+            self.light = Some(run.light(&self.picture));
+            return Stage::Copy;
+        }
+        run.step(&self.picture);
+        Stage::Light(run)
     }
 
     fn look_through(&mut self, line: usize) -> Stage {
@@ -149,39 +219,47 @@ impl PictureRun {
             (0..self.rings.len()).filter(|index| !in_codes.contains(index)).map(|index| &self.rings[index]).collect();
         let identity = identify(&self.picture, light, &self.pages, corners, &others);
         let fault = match identity {
-            Identity::Page(page) => {
-                let known = &self.pages.pages[page];
-                match PageReading::start(&self.picture, light, known, corners, &others) {
-                    Ok(reading) => return Stage::Strips(code, page, Box::new(reading)),
-                    Err(why) => (Some(page), why),
-                }
+            Identity::Page(page, said) => {
+                let corners = triple.map(|index| self.rings[index]);
+                let others = others.into_iter().copied().collect();
+                let start = PageStart::new(self.pages.page(page), said, corners, others);
+                return Stage::Start(code, (page, said), Box::new(start));
             }
-            Identity::OtherPage => (None, OTHER_PAGE.to_owned()),
-            Identity::Unreadable => (None, UNREADABLE.to_owned()),
+            Identity::Other(text) => about_other(&self.pages, text.as_deref()),
+            Identity::Unreadable => UNREADABLE.to_owned(),
         };
-        self.note(code, fault.0, Err(fault.1));
+        self.note(code, None, Err(fault));
         Stage::Code(code + 1)
     }
 
-    fn note(&mut self, code: usize, page: Option<usize>, rows: Result<Vec<RowReading>, String>) {
+    fn note(
+        &mut self,
+        code: usize,
+        page: Option<(usize, usize)>,
+        rows: Result<(Vec<RowReading>, Vec<SmallStrip>), String>,
+    ) {
         let triple = self.codes[code];
         let corner = self.rings[triple[0]].place;
         let size = self.rings[triple[0]].size_px;
+        let (page, said) = page.map_or((None, 0), |(page, said)| (Some(page), said));
         let is_same = |other: &PageFound| other.page == page && distance(other.corner, corner) < SAME_CODE * size;
         let looks_like_code = triple.iter().all(|index| self.rings[*index].is_finder);
         if self.found.iter().any(is_same) || (page.is_none() && !looks_like_code) {
             return;
         }
-        let (rows, fault) = match rows {
-            Ok(rows) => (rows, None),
-            Err(why) => (Vec::new(), Some(why)),
+        let turned = Turned::of_way(minus(self.rings[triple[1]].place, corner));
+        let ((rows, strips), fault) = match rows {
+            Ok(read) => (read, None),
+            Err(why) => ((Vec::new(), Vec::new()), Some(why)),
         };
-        self.found.push(PageFound { page, rows, fault, corner });
+        let is_test = page.is_some_and(|page| self.pages.is_test(page));
+        let test = (is_test && fault.is_none()).then(|| TestFinding::of(&rows));
+        let fault = fault.or_else(|| test.as_ref().map(TestFinding::to_string));
+        let (page, rows, strips) = if is_test { (None, Vec::new(), Vec::new()) } else { (page, rows, strips) };
+        self.found.push(PageFound { page, code: said, rows, fault, test, strips, turned, corner });
     }
 }
 
-const OTHER_PAGE: &str = "The square code is readable and belongs to no page that this plan prints: it is a page of another \
-                          plan, or the plan was laid out anew after printing. Open the plan that it was printed from.";
 const UNREADABLE: &str = "The square code can't be read: it is blurred, soiled or covered. Scan the page again, or type \
                           its scores.";
 const NO_CODE: &str = "No ballot page was found: no square code is in the picture, or it is too small, blurred or covered. \
@@ -210,7 +288,9 @@ impl Run for PictureRun {
         }
         if self.found.is_empty() {
             let fault = Some(NO_CODE.to_owned());
-            self.found.push(PageFound { page: None, rows: Vec::new(), fault, corner: (0.0, 0.0) });
+            let (rows, strips, turned) = (Vec::new(), Vec::new(), Turned::Upright);
+            let corner = (0.0, 0.0);
+            self.found.push(PageFound { page: None, code: 0, rows, fault, test: None, strips, turned, corner });
         }
         Ok(self.found)
     }

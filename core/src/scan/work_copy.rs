@@ -11,7 +11,7 @@ const DARK: f32 = 0.62;
 /// Standard deviation of the smoothing, in pixels of the copy.
 const SMOOTH_PX: f32 = 0.7;
 /// Lines of the copy that one step makes.
-const LINES_A_STEP: usize = 200;
+const LINES_A_STEP: usize = 80;
 
 /// The copy while it is made.
 pub struct WorkCopy {

@@ -51,6 +51,8 @@ pub struct StudyBuilder {
     follows: Vec<u32>,
     latest: usize,
     columns: Vec<ScoreColumn>,
+    /// For how many servings a new column has room at once.
+    expected: usize,
 }
 
 #[derive(Debug, Default)]
@@ -72,11 +74,17 @@ impl StudyBuilder {
         (self.files.len() - 1) as u16
     }
 
+    /// How many servings there will be at most: columns that grow step by step are moved again and again.
+    pub fn expect_servings(&mut self, servings: usize) {
+        self.expected = servings;
+    }
+
     /// Index of the attribute, made when new.
     pub fn attribute(&mut self, name: &str) -> usize {
         let index = self.attributes.index_of(name) as usize;
         while self.columns.len() <= index {
-            self.columns.push(ScoreColumn::default());
+            let (scores, origins) = (Vec::with_capacity(self.expected), Vec::with_capacity(self.expected));
+            self.columns.push(ScoreColumn { scores, origins });
         }
         index
     }
@@ -206,6 +214,7 @@ impl StudyBuilder {
             kept_as: None,
             notices: Vec::new(),
             record: Vec::new(),
+            from_pictures: None,
             columns: self.columns,
         }
     }

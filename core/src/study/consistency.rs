@@ -13,6 +13,7 @@ impl Study {
         self.check_exclusions(&mut faults);
         self.check_edits(&mut faults);
         self.check_record(&mut faults);
+        self.check_pictures(&mut faults);
         faults
     }
 
@@ -107,6 +108,16 @@ impl Study {
                 && event.serving.is_none_or(|index| index < self.servings.len());
             if !known {
                 faults.push(format!("a line of the record ({}) names somebody who is not in the study", event.what));
+            }
+        }
+    }
+
+    fn check_pictures(&self, faults: &mut Vec<String>) {
+        for page in self.from_pictures.iter().flat_map(|record| &record.pages) {
+            let known =
+                page.serving < self.servings.len() && page.rows.iter().all(|row| row.attribute < self.attributes.len());
+            if !known {
+                faults.push(format!("a page read from {} points at a score that is not in the study", page.file));
             }
         }
     }

@@ -7,6 +7,7 @@ mod builder;
 mod consistency;
 mod edits;
 mod exclusions;
+mod from_pictures;
 mod late;
 mod log;
 mod record;
@@ -17,6 +18,7 @@ mod view;
 pub use builder::{ScoreAddress, ScoreConflict, ServingKey, StudyBuilder};
 pub use edits::Edit;
 pub use exclusions::{Exclusion, ExclusionScope};
+pub use from_pictures::{FailedPicture, HowRead, PictureReadPage, PictureReadRow, PictureRecord, SpotCheckRecord};
 pub use log::{LogEntry, LogKind};
 pub use record::{RecordedEvent, recorded_line};
 pub use report_details::{ReportDetails, ReportField};
@@ -94,7 +96,10 @@ pub struct Serving {
 pub const STUDY_FILE_FORMAT: &str = "likeness-study";
 
 /// The newest form of the study file that this program writes and opens.
-pub const STUDY_FILE_VERSION: u32 = 3;
+pub const STUDY_FILE_VERSION: u32 = 4;
+
+/// The form of a study without a record of reading pictures: programs that know no such record open it.
+pub const STUDY_FILE_VERSION_WITHOUT_PICTURES: u32 = 3;
 
 /// Where a score stands in the file it came from. Written as `[file, row, column]`.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -162,6 +167,9 @@ pub struct Study {
     /// What was noted at the tasting.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub record: Vec<RecordedEvent>,
+    /// How scores were read from pictures of filled pages, where they were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_pictures: Option<PictureRecord>,
     /// One column an attribute, one entry a serving.
     columns: Vec<ScoreColumn>,
 }
@@ -252,6 +260,14 @@ impl Study {
     /// The highest replicate number.
     pub fn replicate_count(&self) -> u32 {
         self.servings.iter().map(|serving| serving.replicate).max().unwrap_or(0)
+    }
+
+    /// The page and row of a picture that a score was read from.
+    pub fn picture_row(&self, serving: usize, attribute: usize) -> Option<(&PictureReadPage, &PictureReadRow)> {
+        let pages = &self.from_pictures.as_ref()?.pages;
+        let of_page = |page: &PictureReadPage| page.rows.iter().position(|row| row.attribute == attribute);
+        let page = pages.iter().find(|page| page.serving == serving && of_page(page).is_some())?;
+        Some((page, page.rows.get(of_page(page)?)?))
     }
 
     pub fn sample_index(&self, name: &str) -> Option<usize> {

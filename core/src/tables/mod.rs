@@ -6,6 +6,7 @@ pub mod map;
 pub mod r#match;
 pub mod panel;
 pub mod samples;
+pub mod scores;
 pub mod words;
 
 /// Stands for the scale in tables that hold nothing in its unit.

@@ -12,13 +12,23 @@ pub fn plain_json<T: Serialize>(result: &T) -> Value {
 /// Takes the wrapping that serde gives a `Result` away, at every depth.
 fn tidy(value: Value) -> Value {
     match value {
-        Value::Array(items) => Value::Array(items.into_iter().map(tidy).collect()),
+        Value::Array(mut items) => {
+            tidy_each(items.iter_mut());
+            Value::Array(items)
+        }
         Value::Object(fields) => match defined_or_reason(fields) {
             Found::Quantity(value) => tidy(value),
             Found::Reason(because) => json!({ "not_defined": because }),
             Found::Fields(fields) => Value::Object(tidy_fields(fields)),
         },
         other => other,
+    }
+}
+
+/// Where they are: most lists are long and hold nothing that is wrapped.
+fn tidy_each<'v>(values: impl Iterator<Item = &'v mut Value>) {
+    for value in values.filter(|value| value.is_array() || value.is_object()) {
+        *value = tidy(value.take());
     }
 }
 
@@ -40,20 +50,16 @@ fn defined_or_reason(mut fields: Map<String, Value>) -> Found {
     Found::Fields(fields)
 }
 
-fn tidy_fields(fields: Map<String, Value>) -> Map<String, Value> {
-    let mut tidied = Map::new();
-    for (name, value) in fields {
-        match value.get("Err").and_then(|reason| reason.get("because")).cloned() {
-            Some(because) => {
-                tidied.insert(name.clone(), Value::Null);
-                tidied.insert(format!("{name}_not_defined"), because);
-            }
-            None => {
-                tidied.insert(name, tidy(value));
-            }
-        }
+fn tidy_fields(mut fields: Map<String, Value>) -> Map<String, Value> {
+    let reason = |value: &Value| value.get("Err").and_then(|reason| reason.get("because")).cloned();
+    let reasons: Vec<(String, Value)> =
+        fields.iter().filter_map(|(name, value)| Some((name.clone(), reason(value)?))).collect();
+    for (name, because) in reasons {
+        fields.insert(format!("{name}_not_defined"), because);
+        fields.insert(name, Value::Null);
     }
-    tidied
+    tidy_each(fields.values_mut());
+    fields
 }
 
 #[cfg(test)]

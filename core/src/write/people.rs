@@ -19,6 +19,11 @@ pub fn as_shown(study: &Study) -> Study {
         event.what = names.replaced(&event.what);
         event.note = names.replaced(&event.note);
     }
+    if let Some(record) = &mut shown.from_pictures {
+        record.pages.iter_mut().for_each(|page| page.file = names.replaced(&page.file));
+        record.failed.iter_mut().for_each(|failed| failed.file = names.replaced(&failed.file));
+        record.pages.iter_mut().flat_map(|page| &mut page.rows).for_each(|row| row.who = names.replaced(&row.who));
+    }
     shown.edits.iter_mut().for_each(|edit| edit.reason = names.replaced(&edit.reason));
     shown.log.iter_mut().for_each(|entry| entry.what = names.replaced(&entry.what));
     for notice in &mut shown.notices {

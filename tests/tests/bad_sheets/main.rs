@@ -3,6 +3,7 @@
 
 mod cells;
 mod clean;
+mod column_roles;
 mod duplicates_and_replicates;
 mod files;
 mod headers;

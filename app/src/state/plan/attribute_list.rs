@@ -74,6 +74,14 @@ pub fn import(app: AppState, name: &str, bytes: &[u8]) -> Vec<Notice> {
     reading.notices
 }
 
+/// Adds the words of a pasted text to the list. Says how many it gained, and which it had.
+pub fn paste(app: AppState, text: &str) -> String {
+    let pasted = app.plan_draft.with_untracked(|draft| draft.attributes.pasted(text));
+    let said = say::pasted(pasted.new.len(), &pasted.known);
+    change_draft(app, say::STEP_PASTED, |draft| draft.attributes.attributes.extend(pasted.new));
+    said
+}
+
 fn line_name(draft: &PlanDraft, row: usize) -> String {
     draft.attributes.attributes.get(row).map(|line| line.name.clone()).unwrap_or_default()
 }

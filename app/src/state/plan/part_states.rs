@@ -14,11 +14,13 @@ use likeness_core::plan::on_screen::collect::{CollectedFile, collect};
 use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::plan::tests::short_test::{ShortTest, is_rated};
 use likeness_core::plan::tests::test_designs::{TestKind, TestPlan};
+use likeness_core::scan_desk::desk::ScanDesk;
 
 /// The state of one part.
 pub fn part_state(app: AppState, part: PlanPart) -> String {
     match part {
-        PlanPart::Brief => app.plan_draft.with(brief_state),
+        PlanPart::Brief => app.plan_draft.with(question_state),
+        PlanPart::Samples => app.plan_draft.with(samples_state),
         PlanPart::Attributes => app.plan_draft.with(attributes_state),
         PlanPart::Orders => app.plan.with(|plan| orders_state(plan.as_ref())),
         PlanPart::Printouts => app.plan.with(|plan| printouts_state(plan.as_ref())),
@@ -27,13 +29,25 @@ pub fn part_state(app: AppState, part: PlanPart) -> String {
         PlanPart::DataEntry => {
             app.plan.with(|plan| app.data_entry.file.with(|file| data_entry_state(plan.as_ref(), file.as_ref())))
         }
+        PlanPart::Pictures => {
+            app.plan.with(|plan| app.scanning.desk.with(|desk| pictures_state(plan.as_ref(), desk.as_ref())))
+        }
         PlanPart::OnScreen => {
             app.plan.with(|plan| app.on_screen.collected.with(|files| on_screen_state(plan.as_ref(), files)))
         }
     }
 }
 
-fn brief_state(draft: &PlanDraft) -> String {
+fn question_state(draft: &PlanDraft) -> String {
+    let is_blank = |text: &str| text.trim().is_empty();
+    match (is_blank(&draft.brief.question), is_blank(&draft.brief.title)) {
+        (true, _) => say::NOT_ASKED_YET.to_owned(),
+        (false, true) => say::NO_TITLE_YET.to_owned(),
+        (false, false) => say::ASKED.to_owned(),
+    }
+}
+
+fn samples_state(draft: &PlanDraft) -> String {
     let refused = missing_in_brief(draft).iter().filter(|notice| notice.severity == Severity::Refused).count();
     if refused > 0 {
         return say::missing(refused);
@@ -96,6 +110,15 @@ fn data_entry_state(plan: Option<&TastingPlan>, file: Option<&EntryFile>) -> Str
     }
 }
 
+fn pictures_state(plan: Option<&TastingPlan>, desk: Option<&ScanDesk>) -> String {
+    let counts = desk.map(ScanDesk::counts).unwrap_or_default();
+    match (plan, counts.pictures) {
+        (None, _) => say::NEEDS_PLAN.to_owned(),
+        (_, 0) => say::NO_PICTURES.to_owned(),
+        _ => say::pages_read(counts.pages_read, counts.rows.open),
+    }
+}
+
 fn on_screen_state(plan: Option<&TastingPlan>, files: &[CollectedFile]) -> String {
     let Some(plan) = plan else { return say::NEEDS_PLAN.to_owned() };
     if files.is_empty() {
@@ -110,6 +133,7 @@ mod tests {
     //! The words under each part, from an empty page to a plan that is tasted.
 
     use super::*;
+    use crate::state::plan::part_steps::part_is_done;
     use crate::state::plan::planning;
     use crate::state::session::{data_entry, session_record};
     use likeness_core::plan::brief::attributes::AttributeList;
@@ -150,8 +174,10 @@ mod tests {
     fn every_part_says_something_and_what_needs_a_plan_says_so() {
         let (_owner, app) = page();
         assert!(PlanPart::ALL.iter().all(|part| !part_state(app, *part).is_empty()));
-        assert!(part_state(app, PlanPart::Brief).ends_with("still missing"));
-        assert_eq!(states(app, &[PlanPart::Attributes, PlanPart::Orders]), ["0 words", say::NOT_MADE_YET]);
+        assert_eq!(part_state(app, PlanPart::Brief), say::NOT_ASKED_YET);
+        assert!(part_state(app, PlanPart::Samples).ends_with("still missing"));
+        assert!(!PlanPart::ALL.iter().any(|part| part_is_done(app, *part)), "nothing is done on an empty page");
+        assert_eq!(states(app, &[PlanPart::Attributes, PlanPart::Orders]), ["0 attributes", say::NOT_MADE_YET]);
         assert_eq!(states(app, &OF_A_PLAN), [say::NEEDS_PLAN; 4]);
     }
 
@@ -159,11 +185,15 @@ mod tests {
     fn a_plan_that_was_made_is_told_by_its_date_and_by_what_it_waits_for() {
         let (_owner, app) = page_with_plan();
         assert_eq!(
-            states(app, &[PlanPart::Brief, PlanPart::Orders]),
+            states(app, &[PlanPart::Samples, PlanPart::Orders]),
             ["2 samples, 2 assessors", "made 2026-03-14 09:26"]
         );
         let waits = [say::PRINTOUTS_ARE, say::NOTHING_NOTED, say::NOT_BEGUN, say::NOTHING_BACK];
         assert_eq!(states(app, &OF_A_PLAN), waits);
+        // What the draft holds is ticked; the question was not written down, and nothing was printed or tasted.
+        let done: Vec<PlanPart> = PlanPart::ALL.iter().copied().filter(|part| part_is_done(app, *part)).collect();
+        assert_eq!(done, [PlanPart::Samples, PlanPart::Attributes, PlanPart::Orders]);
+        assert_eq!(PlanPart::ALL.iter().filter_map(|part| part.step()).collect::<Vec<_>>(), [1, 2, 3, 4, 5, 6, 7, 7, 7]);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! What a leader does to a plan: writing the draft, making the plan, changing what was made, opening and closing it.
 //! What is typed counts at once and is undone by the field itself; each other step can be taken back.
 
+use super::kept_keys::new_key;
 use super::plan_history::PlanSnapshot;
 use crate::state::app_state::AppState;
 use crate::state::page::{Message, PlanPart, View};
@@ -9,13 +10,14 @@ use leptos::prelude::*;
 use likeness_core::notice::Severity;
 use likeness_core::numeric::hash::fnv_1a;
 use likeness_core::plan::PlanError;
-use likeness_core::plan::brief::draft::PlanDraft;
+use likeness_core::plan::brief::draft::{DRAFT_FILE, PlanDraft};
 use likeness_core::plan::brief::study_brief::{PlannedSample, SampleRole};
 use likeness_core::plan::tasting_plan::{PLAN_FILE_FORMAT, TastingPlan};
 use likeness_core::study::{LogEntry, LogKind};
 
-/// Goes to the plan; a first draft gets its seed from the clock.
+/// Goes to the plan; a first draft gets its seed from the clock, and what it will be kept under.
 pub fn start(app: AppState) {
+    ensure_key(app);
     app.learning.is_open.set(false);
     if app.plan_draft.with_untracked(|draft| draft.seed == 0) {
         let seed = seed_from(&app.now());
@@ -59,6 +61,8 @@ pub fn make(app: AppState) -> Result<(), PlanError> {
     }
     let mut plan = draft.make(&now)?;
     if let Some(old) = &before.plan {
+        // What was printed stays known: it is out of date now.
+        plan.printed.clone_from(&old.printed);
         let entry = LogEntry::new(&now, LogKind::Planned, say::log_made_anew(&old.made_at));
         plan.log.splice(0..0, old.log.iter().cloned().chain([entry]));
     }
@@ -125,22 +129,20 @@ pub fn redo(app: AppState) {
     finish_step(app, steps, redone.zip(there), crate::words::log_redone);
 }
 
-/// Whether a file begins as a saved plan does. A damaged one still does, so that its own message is shown.
+/// Whether a file begins as a saved plan or draft does. A damaged one still does, so that its own message is shown.
 pub fn looks_like_plan(bytes: &[u8]) -> bool {
     let beginning = String::from_utf8_lossy(&bytes[..bytes.len().min(200)]).into_owned();
-    beginning.contains(&format!("\"{PLAN_FILE_FORMAT}\""))
+    [PLAN_FILE_FORMAT, DRAFT_FILE.format].iter().any(|format| beginning.contains(&format!("\"{format}\"")))
 }
 
-/// Opens a saved plan. The one before can be had back by undo.
+/// Opens a saved plan or draft. The one before stays kept, and can be had back by undo.
 pub fn open_plan(app: AppState, name: &str, bytes: &[u8]) {
-    let text = String::from_utf8_lossy(bytes);
-    match TastingPlan::from_json(text.trim_start_matches('\u{feff}')) {
-        Ok(plan) => {
-            app.plan_steps.update(|steps| steps.record(say::STEP_OPENED, snapshot(app)));
-            app.plan_draft.set(PlanDraft::of_plan(&plan));
-            app.plan.set(Some(plan));
+    match PlanDraft::in_file(&String::from_utf8_lossy(bytes)) {
+        Ok((draft, plan)) => {
+            let part = if plan.is_some() { PlanPart::Orders } else { PlanPart::Brief };
+            go_to_other(app, say::STEP_OPENED, PlanSnapshot { key: Some(another_key(app)), draft, plan });
             app.view.set(View::Plan);
-            app.plan_part.set(PlanPart::Orders);
+            app.plan_part.set(part);
         }
         Err(why) => {
             let what = format!("{name} {} {why}", crate::words::opening::NOT_OPENED);
@@ -149,15 +151,41 @@ pub fn open_plan(app: AppState, name: &str, bytes: &[u8]) {
     }
 }
 
-/// Puts an empty draft in place of draft and plan. Undo brings them back.
+/// Puts an empty draft in place of draft and plan, which stay kept. Undo goes back to them.
 pub fn begin_anew(app: AppState) {
-    let before = snapshot(app);
-    app.plan_steps.update(|steps| steps.record(say::STEP_BEGUN_ANEW, before));
+    let before = app.plan_draft.with_untracked(|draft| (!draft.is_blank()).then(|| draft.brief.title.clone()));
     let mut draft = PlanDraft { seed: seed_from(&app.now()), ..PlanDraft::default() };
     give_rows_to_type_in(&mut draft);
-    app.plan_draft.set(draft);
-    app.plan.set(None);
+    go_to_other(app, say::STEP_BEGUN_ANEW, PlanSnapshot { key: Some(another_key(app)), draft, plan: None });
     app.plan_part.set(PlanPart::Brief);
+    if let Some(title) = before {
+        let title = if title.trim().is_empty() { say::kept::NO_TITLE.to_owned() } else { title };
+        app.message.set(Some(Message {
+            severity: Severity::Understood,
+            what: say::kept::begun(&title),
+            hint: say::kept::BEGUN_HINT.to_owned(),
+        }));
+    }
+}
+
+/// Puts another plan in place of the open one, as a step that can be taken back. The open one stays kept under its key.
+pub(super) fn go_to_other(app: AppState, what: &str, other: PlanSnapshot) {
+    ensure_key(app);
+    let before = snapshot(app);
+    app.plan_steps.update(|steps| steps.record(what, before));
+    put_in_place(app, other);
+}
+
+/// Gives the open plan something to be kept under, where it has nothing yet.
+pub fn ensure_key(app: AppState) {
+    if app.kept_plans.key.with_untracked(Option::is_none) {
+        app.kept_plans.key.set(Some(another_key(app)));
+    }
+}
+
+/// The text of a file with all that was typed, and with the plan once it is made.
+pub fn file_text(app: AppState) -> String {
+    app.plan.with_untracked(|plan| app.plan_draft.with_untracked(|draft| draft.file_text(plan.as_ref())))
 }
 
 /// Puts back what the browser had saved. Text that can't be read is refused with a message and nothing is lost by it.
@@ -205,7 +233,23 @@ fn give_rows_to_type_in(draft: &mut PlanDraft) {
 }
 
 fn snapshot(app: AppState) -> PlanSnapshot {
-    PlanSnapshot { draft: app.plan_draft.get_untracked(), plan: app.plan.get_untracked() }
+    PlanSnapshot {
+        key: app.kept_plans.key.get_untracked(),
+        draft: app.plan_draft.get_untracked(),
+        plan: app.plan.get_untracked(),
+    }
+}
+
+fn put_in_place(app: AppState, other: PlanSnapshot) {
+    app.kept_plans.key.set(other.key);
+    app.plan_draft.set(other.draft);
+    app.plan.set(other.plan);
+}
+
+/// A key that neither the open plan nor a kept one has.
+fn another_key(app: AppState) -> String {
+    let open = app.kept_plans.key.get_untracked();
+    app.kept_plans.list.with_untracked(|list| new_key(list, open.as_deref(), &app.now()))
 }
 
 /// Hands over the other side of a step and gives what stands now in its place.
@@ -214,7 +258,7 @@ fn set_aside(app: AppState, other_side: PlanSnapshot, there: &mut Option<PlanSna
     snapshot(app)
 }
 
-/// The log stays whole whatever is undone: what was done stays on record.
+/// The log and the list of printed papers stay whole whatever is undone: what was done stays on record.
 fn finish_step(
     app: AppState,
     steps: crate::state::plan::plan_history::PlanSteps,
@@ -222,12 +266,14 @@ fn finish_step(
     say_so: fn(&str) -> String,
 ) {
     let Some((what, mut there)) = step else { return };
-    let log = app.plan.with_untracked(|plan| plan.as_ref().map(|plan| plan.log.clone()));
+    let is_same = there.key == app.kept_plans.key.get_untracked();
+    let log = app.plan.with_untracked(|plan| plan.as_ref().filter(|_| is_same).map(|plan| plan.log.clone()));
+    let printed = app.plan.with_untracked(|plan| plan.as_ref().filter(|_| is_same).map(|plan| plan.printed.clone()));
     if let Some(plan) = &mut there.plan {
         plan.log = log.unwrap_or_else(|| plan.log.clone());
+        plan.printed = printed.unwrap_or_else(|| plan.printed.clone());
         plan.log.push(LogEntry::new(&app.now(), LogKind::Undone, say_so(&what)));
     }
     app.plan_steps.set(steps);
-    app.plan_draft.set(there.draft);
-    app.plan.set(there.plan);
+    put_in_place(app, there);
 }

@@ -3,7 +3,7 @@
 
 use super::planning::seed_from;
 use crate::state::app_state::AppState;
-use crate::state::page::Message;
+use crate::state::page::{Message, PlanPart};
 use crate::words::plan::short_tests as say;
 use leptos::prelude::*;
 use likeness_core::plan::PlanError;
@@ -21,6 +21,18 @@ pub fn type_into(app: AppState, change: impl FnOnce(&mut ShortTest)) {
         }
         change(test);
     });
+}
+
+/// Goes to the short tests, from wherever the page is.
+pub fn start(app: AppState) {
+    super::planning::start(app);
+    app.plan_part.set(PlanPart::ShortTests);
+}
+
+/// What to say of a layout that is for another kind of test than the one chosen.
+pub fn void_layout(test: &ShortTest) -> Option<String> {
+    let plan = test.plan.as_ref().filter(|_| test.layout_is_void())?;
+    Some(say::void_layout(&test.made_at, plan.request.kind, test.answers.len()))
 }
 
 /// Lays the test out.
@@ -78,9 +90,43 @@ pub fn similarity_needs(test: &ShortTest) -> Option<String> {
 /// # Errors
 /// A sentence: no answers yet, or why there is no result.
 pub fn result_of(test: &ShortTest) -> Result<ShortResult, String> {
+    if let Some(void) = void_layout(test) {
+        return Err(void);
+    }
     short_test_result::result_of(test).map_err(|why| match why {
         NoShortResult::NoAnswers => say::NO_ANSWERS.to_owned(),
         NoShortResult::NotCounted(why) => why.to_string(),
         NoShortResult::NotDefined(why) => say::no_result(&why.because),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    //! A change of kind after the test was laid out.
+
+    use super::*;
+    use crate::state::page::View;
+
+    #[test]
+    fn another_kind_makes_the_layout_void_and_says_so_until_it_is_chosen_again() {
+        let owner = Owner::new();
+        owner.set();
+        let app = AppState::new(|| "2026-03-14 09:26".to_owned());
+        start(app);
+        assert_eq!((app.view.get(), app.plan_part.get()), (View::Plan, PlanPart::ShortTests));
+        type_into(app, |test| {
+            test.samples_typed = "Fresh mango\nCandidate A".to_owned();
+            test.assessors_typed = "6".to_owned();
+        });
+        make(app).expect("a triangle");
+        let row = app.short_test.with(|test| test.plan.as_ref().expect("laid out").rows[0].clone());
+        type_into(app, |test| test.set_answer(row.assessor, row.set, &row.cups[0].code, None, true));
+        assert!(app.short_test.with(|test| void_layout(test).is_none() && result_of(test).is_ok()));
+        type_into(app, |test| test.kind = TestKind::Tetrad);
+        let said = app.short_test.with(void_layout).expect("the layout is that of a triangle");
+        assert!(said.contains("1 answer") && said.contains("2026-03-14 09:26"), "{said}");
+        assert_eq!(app.short_test.with(result_of).err(), Some(said));
+        type_into(app, |test| test.kind = TestKind::Triangle);
+        assert!(app.short_test.with(|test| result_of(test).is_ok()), "nothing was lost");
+    }
 }

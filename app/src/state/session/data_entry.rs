@@ -103,11 +103,14 @@ pub fn go_to(app: AppState, page: usize, row: usize) {
 /// Goes to the page of an assessor under a code.
 pub fn go_to_page_of(app: AppState, assessor: &str, code: &str) {
     let code = code.trim();
-    let page = app.data_entry.file.with_untracked(|file| file.as_ref()?.data_entry.page_of(assessor, code));
-    match page {
-        Some(page) => go_to(app, page, 0),
-        None => {
-            let what = say::no_such_page(assessor, code);
+    let found = app.data_entry.file.with_untracked(|file| {
+        let data_entry = &file.as_ref()?.data_entry;
+        Some(data_entry.page_of(assessor, code).ok_or_else(|| data_entry.why_no_page(assessor, code)))
+    });
+    match found {
+        None => {}
+        Some(Ok(page)) => go_to(app, page, 0),
+        Some(Err(what)) => {
             app.data_entry.answer.set(Some(Answer { kind: AnswerKind::Stopped, what }));
         }
     }

@@ -106,7 +106,12 @@ fn a_wrong_line_says_why_and_changes_nothing() {
     assert_eq!(data_entry::enter(app, "000"), Some(AnswerKind::Stopped));
     assert_eq!(app.data_entry.file.get_untracked(), before);
     data_entry::go_to_page_of(app, "Anna", "000");
-    assert!(app.data_entry.answer.get().is_some_and(|answer| answer.what.starts_with("Anna has no page")));
+    assert!(app.data_entry.answer.get().is_some_and(|answer| answer.what.starts_with("No such code.")));
+    // A code that was given, and not to Anna: here each assessor has both codes of the only session, so that Dora has none.
+    let given = app.plan.with(|plan| plan.as_ref().map(|plan| plan.servings()[0].code.clone())).unwrap_or_default();
+    data_entry::go_to_page_of(app, "Dora", &given);
+    let said = app.data_entry.answer.get().map(|answer| answer.what).unwrap_or_default();
+    assert_eq!(said, format!("Dora has no page with the code {given}. Check both on the paper."));
 }
 
 #[test]

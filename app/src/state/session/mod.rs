@@ -4,9 +4,15 @@ pub mod data_entry;
 pub mod data_entry_state;
 #[cfg(test)]
 pub mod data_entry_tests;
+pub mod joining;
 pub mod on_screen_ballot;
 #[cfg(test)]
 pub mod on_screen_ballot_tests;
 pub mod on_screen_state;
+pub mod picture_reader;
+pub mod scan_desk;
+#[cfg(test)]
+pub mod scan_desk_tests;
+pub mod scan_state;
 pub mod session_record;
 pub mod tasting_files;

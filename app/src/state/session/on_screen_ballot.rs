@@ -90,6 +90,13 @@ pub fn finish_cup(app: AppState, now: &Moment) -> Option<Finished> {
     finished
 }
 
+/// The assessor, who was asked, goes on without the marks that are open; `None` where no sheet is open.
+pub fn finish_without_marks(app: AppState, now: &Moment) -> Option<Finished> {
+    let mut finished = None;
+    change_run(app, |run| finished = Some(run.finish_without_marks(now)));
+    finished
+}
+
 /// The assessor goes back to the lines without a mark; they are asked again.
 pub fn back_to_lines(app: AppState) {
     change_run(app, |run| run.asked = false);

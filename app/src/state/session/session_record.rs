@@ -30,6 +30,13 @@ pub fn strike(app: AppState, index: usize) {
     }
 }
 
+/// What is noted of an assessor in a session: when, and what, with the cup and the note.
+pub fn noted_of(plan: &TastingPlan, session: u32, assessor: usize) -> Vec<(String, String)> {
+    let own = plan.record.iter().filter(|entry| entry.session == session && entry.assessor == Some(assessor));
+    own.map(|entry| (entry.when.clone(), say::in_row(entry.kind.in_words(), entry.code.as_deref(), &entry.note)))
+        .collect()
+}
+
 pub fn session_numbers(plan: &TastingPlan) -> Vec<u32> {
     plan.sessions.iter().map(|session| session.number).collect()
 }

@@ -57,22 +57,14 @@ pub fn open_pasted(app: AppState, text: &str) {
 /// Says what a column holds and reads the file again.
 pub fn set_role(app: AppState, derived: Derived, column: usize, role: ColumnRole) {
     let Some(reading) = derived.reading.get_untracked() else { return };
-    let mut roles = reading.preview.roles.clone();
-    if roles.by_column.len() <= column {
-        roles.by_column.resize(column + 1, ColumnRole::Ignored);
-    }
-    roles.by_column[column] = role;
-    change_options(app, |options| {
-        // The shape follows from the roles: it is found anew.
-        options.shape = None;
-        options.roles = Some(roles);
-    });
+    let preview = &reading.preview;
+    change_options(app, |options| options.state_role(&preview.header, &preview.roles, column, role));
 }
 
 /// Says what a sheet is used for and reads the files again. The columns are other ones then: their roles are found anew.
 pub fn set_sheet_use(app: AppState, sheet: usize, sheet_use: SheetUse) {
     change_options(app, |options| {
-        options.roles = None;
+        options.find_roles_anew();
         options.sheet_uses.insert(sheet, sheet_use);
     });
 }

@@ -1,5 +1,6 @@
 //! What was understood of a file, before its scores are used: shown, corrected, confirmed.
 
+use crate::parts::folded::Folded;
 use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
 use crate::state::study::opening;
@@ -8,6 +9,7 @@ use crate::words;
 use crate::words::reading as say;
 use leptos::prelude::*;
 use likeness_core::read::{ColumnRole, Preview, PreviewRow, Question, ReadOptions};
+use likeness_core::tables;
 
 /// Rows shown at first; the reader hands over more.
 const ROWS_SHOWN: usize = 8;
@@ -21,39 +23,53 @@ pub fn Understood() -> impl IntoView {
         Memo::new(move |_| reading.with(|reading| reading.as_ref().map(|r| r.notices.clone())).unwrap_or_default());
     let questions =
         Memo::new(move |_| reading.with(|reading| reading.as_ref().map(|r| r.questions.clone())).unwrap_or_default());
+    let answer = move || reading.with(|reading| Some(tables::scores::understood(reading.as_ref()?.study.as_ref()?)));
     view! {
         <div class="understood" data-test="preview">
             <h1>{words::opening::UNDERSTOOD}</h1>
+            <h2 class="headline" data-test="answer">{answer}</h2>
             <p class="lead">{words::opening::UNDERSTOOD_INTRO}</p>
-            {move || preview.get().map(|preview| view! { <Facts preview/> })}
+            {move || preview.get().map(|preview| view! { <Tally preview/> })}
             {move || preview.get().map(|preview| view! { <crate::views::import::sheets::Sheets sheets=preview.sheets/> })}
             <Questions questions/>
-            <BeforeLooking/>
-            {move || preview.get().map(|preview| view! { <FirstRows preview/> })}
-            <crate::views::import::cell_map::WhatIsThere/>
             <section>
                 <h2>{words::NOTICES}</h2>
                 <NoticeList notices/>
             </section>
+            <BeforeLooking/>
+            {move || preview.get().map(|preview| view! { <FirstRows preview/> })}
+            {move || preview.get().map(|preview| view! { <Facts preview/> })}
+            <crate::views::import::cell_map::WhatIsThere/>
             <Confirm/>
         </div>
     }
 }
 
-/// File, encoding, separator, shape, scale and counts.
+/// Counts of what was found.
+#[component]
+fn Tally(preview: Preview) -> impl IntoView {
+    let one = |(count, what): (String, &'static str)| view! { <li><strong>{count}</strong>" "{what}</li> };
+    view! {
+        <ul class="tally" data-test="counts">{say::tally(&preview.counts).into_iter().map(one).collect_view()}</ul>
+    }
+}
+
+/// File, encoding, separator, shape and scale, folded.
 #[component]
 fn Facts(preview: Preview) -> impl IntoView {
     let context: AppContext = expect_context();
     let name = context.app.opened.with_untracked(|opened| opened.as_ref().map(|opened| opened.names()));
+    let facts = facts_of(&preview, name.unwrap_or_default());
+    let said = facts.iter().map(|(_, fact)| fact.clone()).collect::<Vec<_>>().join("; ");
+    let said = Signal::derive(move || Some(said.clone()));
     let fact = |(term, fact): (&'static str, String)| view! { <div><dt>{term}</dt><dd>{fact}</dd></div> };
     view! {
-        <dl class="facts">
-            {facts_of(&preview, name.unwrap_or_default()).into_iter().map(fact).collect_view()}
-            <ScaleMaximum stated=preview.scale_maximum/>
-        </dl>
-        <ul class="tally" data-test="counts">
-            {say::tally(&preview.counts).into_iter().map(|(count, what)| view! { <li><strong>{count}</strong>" "{what}</li> }).collect_view()}
-        </ul>
+        <Folded summary=words::opening::HOW_READ hook="facts" conclusion=said>
+            <dl class="facts">
+                {facts.iter().cloned().map(fact).collect_view()}
+                <ScaleMaximum stated=preview.scale_maximum/>
+            </dl>
+        </Folded>
     }
 }
 

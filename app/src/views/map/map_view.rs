@@ -2,6 +2,8 @@
 
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::folded::Folded;
+use crate::parts::numerals::readable;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::long_run::LongRun;
@@ -56,9 +58,14 @@ pub fn Map() -> impl IntoView {
     });
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(context.app, attribute));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(context.app, &sample));
+    let answer = move || {
+        let (map, analysis, drawn) = (found()?, context.derived.analysis.get()?, ellipses.found());
+        Some(readable(tables::map::answer(&analysis, map.as_ref().as_ref().ok()?, drawn.as_deref())))
+    };
     view! {
         <div class="map" data-entry=Method::ABOUT.id>
             <h1 class="heard">{words::MAP}</h1>
+            <h2 class="headline" data-test="answer">{answer}</h2>
             <AxisChoice choices map/>
             {move || match map.get().as_deref() {
                 Some(Ok(found)) => {
@@ -74,7 +81,9 @@ pub fn Map() -> impl IntoView {
                             </div>
                             <div>
                                 <TableView table=axes/>
-                                <TableView table=attributes pointed/>
+                                <Folded summary=words::MAP_ATTRIBUTES hook="map-attributes" class="fold">
+                                    <TableView table=attributes pointed/>
+                                </Folded>
                             </div>
                         </div>
                     }

@@ -8,8 +8,11 @@ use crate::state::actions;
 use crate::state::derived::CandidateVerdict;
 use crate::words;
 use leptos::prelude::*;
+use likeness_core::catalogue::r#match::LeaveOneOut;
 use likeness_core::catalogue::pots::RoundShifts;
+use likeness_core::catalogue::{Entry, Statistic};
 use likeness_core::stats::Analysis;
+use likeness_core::study::Study;
 use likeness_core::tables;
 use likeness_core::tables::r#match::reasons::cups_sentence;
 use likeness_core::text::numbers::score;
@@ -33,6 +36,23 @@ pub fn Headline() -> impl IntoView {
         {move || alarm.get().map(|said| view! { <p class="alarm" role="alert" data-test="alarm">{readable(said)}</p> })}
         {move || cups.get().map(|said| view! { <p class="quiet" data-test="cups">{said}</p> })}
     }
+}
+
+/// Who tasted, who is left out, when the margin was settled, and on whom a verdict hangs.
+#[component]
+pub fn StandsOn() -> impl IntoView {
+    let context: AppContext = expect_context();
+    Effect::new(move |_| {
+        if let Some(entry) = Entry::named(LeaveOneOut::ABOUT.id) {
+            context.findings.start_unasked(entry);
+        }
+    });
+    let said = move || {
+        let (influence, analysis) = (context.findings.found::<LeaveOneOut>(), context.derived.analysis.get()?);
+        let line = |study: &Study| tables::r#match::stands_on(study, &analysis, influence.as_deref());
+        context.app.study.with(|study| study.as_ref().map(line)).map(readable)
+    };
+    view! { <p class="stands-on" data-test="stands-on">{said}</p> }
 }
 
 #[component]

@@ -1,6 +1,7 @@
 //! Which candidate is closest: panels drawn again in slices after the verdict stands on the screen.
 
 use crate::parts::disclosure::HelpOn;
+use crate::parts::folded::Folded;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::long_run::Progress;
@@ -23,6 +24,10 @@ pub fn Closeness() -> impl IntoView {
         let found = context.findings.found::<Method>()?;
         context.derived.analysis.with(|analysis| Some(tables::r#match::closeness(analysis.as_ref()?, &found)))
     });
+    let said = Signal::derive(move || {
+        let found = context.findings.found::<Method>()?;
+        context.derived.analysis.with(|analysis| tables::r#match::closest(analysis.as_ref()?, &found))
+    });
     let progress = move || match Entry::named(Method::ABOUT.id).map(|entry| context.findings.run_of(entry).progress()) {
         Some(Progress::Running(reached)) => {
             view! { <p class="quiet">{words::resampling(reached.done, reached.wanted)}</p> }.into_any()
@@ -34,13 +39,14 @@ pub fn Closeness() -> impl IntoView {
     };
     view! {
         <section class="closeness" data-entry=Method::ABOUT.id>
-            <h2>{say::CLOSENESS_HEADING}</h2>
-            {progress}
-            <TableView table/>
-            <div class="helps">
-                <HelpOn help=&words::help::DISTANCE/>
-                <HelpOn help=&words::help::CLOSENESS/>
-            </div>
+            <Folded summary=say::CLOSENESS_HEADING hook="closeness" conclusion=said>
+                {progress}
+                <TableView table/>
+                <div class="helps">
+                    <HelpOn help=&words::help::DISTANCE/>
+                    <HelpOn help=&words::help::CLOSENESS/>
+                </div>
+            </Folded>
         </section>
     }
 }

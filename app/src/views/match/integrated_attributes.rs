@@ -45,9 +45,15 @@ pub fn RestsOn() -> impl IntoView {
             .into_any()
         }
     };
+    let names = Signal::derive(move || {
+        let all = context.findings.found::<IntegratedWords>()?;
+        Some(words::listed(&all.iter().map(|one| one.attribute.clone()).collect::<Vec<_>>()))
+    });
     view! {
         <div data-entry=IntegratedWords::ABOUT.id>
-            {move || if has_any.get() { found() } else { view! { <p class="quiet">{say::NONE_INTEGRATED}</p> }.into_any() }}
+            <Folded summary=say::INTEGRATED_FOLDED hook="integrated" conclusion=names>
+                {move || if has_any.get() { found() } else { view! { <p class="quiet">{say::NONE_INTEGRATED}</p> }.into_any() }}
+            </Folded>
         </div>
     }
 }

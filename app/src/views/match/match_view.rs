@@ -1,6 +1,6 @@
 //! Match: what is decided first, then the verdict, the figures beside it, the numbers below.
 
-use super::candidates::{Candidates, Headline};
+use super::candidates::{Candidates, Headline, StandsOn};
 use super::chances::Chances;
 use super::closeness::Closeness;
 use super::flavourist_brief::Brief;
@@ -10,12 +10,15 @@ use super::settings::{LateChanges, SettledLine};
 use super::settle::DecideFirst;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::folded::Folded;
+use crate::parts::next_step::NextStep;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
-use crate::state::{Shared, actions};
+use crate::state::{Shared, View, actions};
 use crate::views::findings::OtherFindings;
 use crate::views::scores::record::RecordForPrint;
 use crate::words;
+use crate::words::matching as say;
 use leptos::prelude::*;
 use likeness_core::catalogue::{self as entries, Statistic, Topic};
 use likeness_core::figures::{DifferencesOptions, SpiderOptions, differences, spider};
@@ -72,6 +75,7 @@ fn Judged() -> impl IntoView {
     view! {
         <div class="first-seen">
             <Headline/>
+            <StandsOn/>
             <LateChanges/>
             <SettledLine/>
         </div>
@@ -81,23 +85,28 @@ fn Judged() -> impl IntoView {
                     <Candidates/>
                 </div>
                 <Brief/>
-                <Chances/>
-                <Closeness/>
-                <Power/>
-                <RestsOn/>
+                <NextStep label=say::TO_REPORT press=move |()| actions::look_at(context.app, View::Report)/>
             </div>
             <div>
                 <FigureView name="differences" drawing=differences_drawing(context) chosen/>
-                {move || has_shape.get().then(|| view! {
-                    <FigureView name="spider" drawing=spider_drawing(context) chosen/>
-                    <HelpOn help=&words::help::SPIDER/>
-                })}
             </div>
         </div>
+        <Chances/>
         <div data-entry=entries::verdicts::Differences::ABOUT.id>
-            <TableView table pointed/>
-            <HelpOn help=&words::help::DIFFERENCES/>
+            <Folded summary=say::DIFFERENCES_FOLDED hook="differences" class="fold">
+                <TableView table pointed/>
+                <HelpOn help=&words::help::DIFFERENCES/>
+            </Folded>
         </div>
+        {move || has_shape.get().then(|| view! {
+            <Folded summary=say::SHAPE_FOLDED hook="spider" class="fold">
+                <FigureView name="spider" drawing=spider_drawing(context) chosen/>
+                <HelpOn help=&words::help::SPIDER/>
+            </Folded>
+        })}
+        <Closeness/>
+        <Power/>
+        <RestsOn/>
         <OtherFindings topic=Topic::Match shown=SHOWN/>
     }
 }

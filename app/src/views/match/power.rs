@@ -23,19 +23,19 @@ pub fn Power() -> impl IntoView {
         context.derived.analysis.with(|analysis| Some(tables::r#match::power(analysis.as_ref()?, &found)))
     });
     let pointed = Callback::new(move |attribute| crate::state::actions::point_at(context.app, attribute));
-    let sentence =
-        move || context.findings.found::<Method>().map(|found| view! { <p data-test="power-said">{said(&found)}</p> });
+    let sentence = Signal::derive(move || context.findings.found::<Method>().and_then(|found| said(&found)));
+    let Some(entry) = Entry::named(Method::ABOUT.id) else { return ().into_any() };
+    Effect::new(move |_| context.findings.start_unasked(entry));
     view! {
         <section class="power" data-test="power" data-entry=Method::ABOUT.id>
-            <h2>{say::POWER_HEADING}</h2>
-            {Entry::named(Method::ABOUT.id).map(|entry| view! { <EntryProgress entry/> })}
-            {sentence}
-            <Folded summary=say::ATTRIBUTE_BY_ATTRIBUTE>
+            <Folded summary=say::POWER_HEADING hook="power" conclusion=sentence>
+                <EntryProgress entry/>
                 <TableView table pointed/>
+                <HelpOn help=&words::help::POWER/>
             </Folded>
-            <HelpOn help=&words::help::POWER/>
         </section>
     }
+    .into_any()
 }
 
 /// The attribute that was hardest to show.

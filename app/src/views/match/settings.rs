@@ -22,14 +22,19 @@ struct AttributeLine {
     own_margin: Option<f64>,
 }
 
+/// What is judged, in one line.
+pub fn decided_line(context: AppContext) -> Memo<Option<String>> {
+    Memo::new(move |_| {
+        let (decides, attributes) = deciding_counts(context);
+        context.app.study.with(|study| study.as_ref().map(|study| say::decided_line(study, decides, attributes)))
+    })
+}
+
 /// What is judged, folded to one line; unfolded it can be changed.
 #[component]
 pub fn SettledLine() -> impl IntoView {
     let context: AppContext = expect_context();
-    let line = Memo::new(move |_| {
-        let (decides, attributes) = deciding_counts(context);
-        context.app.study.with(|study| study.as_ref().map(|study| say::decided_line(study, decides, attributes)))
-    });
+    let line = decided_line(context);
     let when = Memo::new(move |_| context.app.study.with(|study| study.as_ref().and_then(say::decided_when)));
     view! {
         <details class="settings is-folded" data-test="settings">

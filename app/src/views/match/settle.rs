@@ -1,6 +1,7 @@
 //! Before the verdict: what would count as a match is settled first, then the verdict is asked for.
 
-use super::settings::SettingsFields;
+use super::settings::{SettingsFields, decided_line};
+use crate::parts::folded::Folded;
 use crate::state::AppContext;
 use crate::state::study::decisions;
 use crate::state::{View, actions};
@@ -14,13 +15,18 @@ pub fn DecideFirst() -> impl IntoView {
     let has_target = Memo::new(move |_| {
         context.app.study.with(|study| study.as_ref().is_some_and(|study| study.settings.target.is_some()))
     });
+    // What was settled when the scores were opened is not asked for again.
+    let is_open = RwSignal::new(!has_target.get_untracked());
+    let line: Signal<Option<String>> = decided_line(context).into();
     let (refused, set_refused) = signal(None::<String>);
     let show = move |_| set_refused.set(decisions::show_verdict(context.app).err());
     view! {
         <section class="decide" data-test="decide-first">
             <h2>{say::DECIDE_HEADING}</h2>
             <p class="lead">{say::DECIDE_INTRO}</p>
-            <SettingsFields list_is_open=true/>
+            <Folded summary=say::WHAT_STANDS hook="decide" conclusion=line open=is_open>
+                <SettingsFields list_is_open=true/>
+            </Folded>
             <div class="ask">
                 <button
                     type="button"

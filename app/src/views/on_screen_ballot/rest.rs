@@ -6,6 +6,7 @@ use crate::browser::timers;
 use crate::state::AppContext;
 use crate::state::session::on_screen_ballot;
 use crate::words::on_screen_ballot as say;
+use leptos::ev;
 use leptos::prelude::*;
 use std::time::Duration;
 
@@ -43,8 +44,14 @@ fn GoOn(is_over: bool) -> impl IntoView {
     } else {
         ("booth-button is-quiet", "end-rest-early", say::GO_ON_EARLY)
     };
+    // The second tap of a double one was meant for the button that stood here before.
+    let go_on = move |event: ev::MouseEvent| {
+        if event.detail() <= 1 {
+            on_screen_ballot::end_rest(app, &now());
+        }
+    };
     view! {
-        <button type="button" class=class data-test=hook on:click=move |_| on_screen_ballot::end_rest(app, &now())>{label}</button>
+        <button type="button" class=class data-test=hook on:click=go_on>{label}</button>
     }
 }
 

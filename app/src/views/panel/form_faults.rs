@@ -1,35 +1,47 @@
 //! Who marks differently: suspected form faults with their evidence, each with a way to its marks and a way to leave it out.
 
+use super::leave_out::LeaveOutForm;
 use super::raw_scores::{Close, PLACE_ID};
 use crate::browser::page;
 use crate::parts::disclosure::HelpOn;
+use crate::parts::folded::Folded;
 use crate::state::AppContext;
-use crate::state::study::exclusions::{exclude_together, suspected};
+use crate::state::study::exclusions::suspected;
 use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
-use crate::views::findings::EntryProgress;
+use crate::views::findings::{EntryProgress, conclusion_of};
 use crate::words::panel as say;
 use leptos::prelude::*;
 use likeness_core::catalogue::panel::FormFaults;
 use likeness_core::catalogue::{Entry, Statistic};
 use likeness_core::stats::panel::form_faults::{FormFaultReport, Suspicion};
 use likeness_core::tables::panel::words::{FORCED, no_slips, slip};
+use std::sync::Arc;
 
 /// More suspicions than this are counted, not shown: then the file has another fault.
 const SHOWN_AT_MOST: usize = 30;
 
 #[component]
 pub fn MarksDifferently() -> impl IntoView {
+    let Some(entry) = Entry::named(FormFaults::ABOUT.id) else { return ().into_any() };
     let context: AppContext = expect_context();
-    let found = move || context.findings.found::<FormFaults>().map(|found| report(&found));
+    let open = RwSignal::new(false);
+    // What is suspected is seen without being asked for.
+    Effect::new(move |_| {
+        if context.findings.found::<FormFaults>().is_some_and(|found| !found.suspicions.is_empty()) {
+            open.set(true);
+        }
+    });
     view! {
         <section data-test="slips" data-entry=FormFaults::ABOUT.id>
-            <h2>{say::DIFFERENT}</h2>
-            <p class="lead">{say::DIFFERENT_INTRO}</p>
-            {Entry::named(FormFaults::ABOUT.id).map(|entry| view! { <EntryProgress entry name="slips"/> })}
-            {found}
-            <HelpOn help=&crate::words::help::FORM_FAULTS/>
+            <Folded summary=say::DIFFERENT hook="slips" conclusion=conclusion_of(entry) open>
+                <p class="lead">{say::DIFFERENT_INTRO}</p>
+                <EntryProgress entry name="slips"/>
+                {move || context.findings.found::<FormFaults>().map(|found| report(&found))}
+                <HelpOn help=&crate::words::help::FORM_FAULTS/>
+            </Folded>
         </section>
     }
+    .into_any()
 }
 
 fn report(found: &FormFaultReport) -> impl IntoView + use<> {
@@ -55,36 +67,17 @@ fn report(found: &FormFaultReport) -> impl IntoView + use<> {
 #[component]
 fn Suspected(suspicion: Suspicion) -> impl IntoView {
     let context: AppContext = expect_context();
-    let (reason, set_reason) = signal(say::slip_reason(&suspicion));
-    let (refused, set_refused) = signal(None::<String>);
     let evidence = context.app.study.with_untracked(|study| {
         study.as_ref().map(|study| say::evidence(&suspicion.evidence, study.scale.maximum, &study.scale.unit))
     });
-    let left_out = suspicion.clone();
-    let leave_out = move |event: leptos::ev::SubmitEvent| {
-        event.prevent_default();
-        let scopes = context.app.study.with_untracked(|study| study.as_ref().map(|study| suspected(study, &left_out)));
-        set_refused.set(exclude_together(context.app, &scopes.unwrap_or_default(), &reason.get_untracked()).err());
-    };
     let (kind, sentence) = (slip(suspicion.kind), suspicion.sentence.clone());
+    let (reason, left_out) = (say::slip_reason(&suspicion), suspicion.clone());
+    let scopes = Arc::new(move |study: &likeness_core::study::Study| suspected(study, &left_out));
     view! {
         <li class="suspicion">
             <p><strong>{kind}</strong>": "{sentence}</p>
             <p class="quiet">{evidence}</p>
-            <form class="change-line" on:submit=leave_out>
-                <SeeMarks suspicion/>
-                <label class="field">
-                    <span>{say::LEAVE_OUT_BECAUSE}</span>
-                    <input
-                        type="text"
-                        data-test="slip-reason"
-                        prop:value=reason
-                        on:input=move |event| set_reason.set(event_target_value(&event))
-                    />
-                </label>
-                <button type="submit" class="button" data-test="slip-leave-out">{say::LEAVE_OUT}</button>
-            </form>
-            {move || refused.get().map(|why| view! { <p class="refused" role="alert">{why}</p> })}
+            <LeaveOutForm reason scopes lead=view! { <SeeMarks suspicion/> }.into_any()/>
         </li>
     }
 }

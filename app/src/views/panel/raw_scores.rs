@@ -2,6 +2,7 @@
 
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::folded::Folded;
 use crate::state::AppContext;
 use crate::state::actions;
 use crate::state::study::scores_shown::{ScoreColumn, ScoreFilter, ScorePlace, look_at_marks};
@@ -19,6 +20,8 @@ pub const PLACE_ID: &str = "marks-behind";
 pub struct Close {
     context: AppContext,
     chosen: RwSignal<Option<String>>,
+    /// Whether the marks are unfolded.
+    is_open: RwSignal<bool>,
     pub assessors: Memo<Vec<String>>,
     pub attributes: Memo<Vec<String>>,
     pub assessor: Memo<Option<String>>,
@@ -45,11 +48,12 @@ impl Close {
         let assessor = Memo::new(move |_| assessors.with(|all| or_first(chosen.get(), all)));
         let attribute =
             Memo::new(move |_| attributes.with(|all| or_first(context.app.selected_attribute_kept.get(), all)));
-        Close { context, chosen, assessors, attributes, assessor, attribute }
+        Close { context, chosen, is_open: RwSignal::new(false), assessors, attributes, assessor, attribute }
     }
 
-    /// Looks at an assessor, an attribute, or both.
+    /// Looks at an assessor, an attribute, or both, and unfolds the marks.
     pub fn look(self, assessor: Option<&str>, attribute: Option<&str>) {
+        self.is_open.set(true);
         if let Some(assessor) = assessor {
             self.chosen.set(Some(assessor.to_owned()));
         }
@@ -63,8 +67,22 @@ impl Close {
     }
 }
 
+/// The marks, folded until somebody or something is looked at.
 #[component]
 pub fn ScoresBehind() -> impl IntoView {
+    let close: Close = expect_context();
+    let of = Signal::derive(move || Some(say::marks_of(&close.assessor.get()?, &close.attribute.get()?)));
+    view! {
+        <section id=PLACE_ID data-test="marks-behind">
+            <Folded summary=say::LOOK_CLOSER hook="marks" conclusion=of open=close.is_open>
+                <Marks/>
+            </Folded>
+        </section>
+    }
+}
+
+#[component]
+fn Marks() -> impl IntoView {
     let context: AppContext = expect_context();
     let close: Close = expect_context();
     let list = move |label: &'static str,
@@ -103,8 +121,7 @@ pub fn ScoresBehind() -> impl IntoView {
         }
     };
     view! {
-        <div class="marks-behind" id=PLACE_ID data-test="marks-behind">
-            <h3>{say::LOOK_CLOSER}</h3>
+        <div class="marks-behind">
             <div class="fields">
                 {list(say::ASSESSOR, "close-assessor", close.assessors, close.assessor, |close, name| close.look(Some(name), None))}
                 {list(say::ATTRIBUTE, "close-attribute", close.attributes, close.attribute, |close, name| close.look(None, Some(name)))}

@@ -71,6 +71,7 @@ fn AboutList(count: Memo<usize>) -> impl IntoView {
                 <p class="quiet plan-version" data-test="list-version">{version}</p>
                 <ListTools understood/>
             </div>
+            <PasteList/>
             {move || (!understood.with(Vec::is_empty)).then(|| view! {
                 <h2>{say::READ_NOTICES}</h2>
                 <NoticeList notices=understood/>
@@ -102,6 +103,32 @@ fn ListTools(understood: RwSignal<Vec<Notice>>) -> impl IntoView {
             </label>
             <ExportList/>
         </div>
+    }
+}
+
+/// A place to paste words from anywhere; they are added to the list.
+#[component]
+fn PasteList() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let (typed, said) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let take = move |_| {
+        said.set(attribute_list::paste(app, &typed.get_untracked()));
+        typed.set(String::new());
+    };
+    view! {
+        <details class="paste-words">
+            <summary data-test="paste-words">{say::PASTE}</summary>
+            <label class="field is-wide">
+                <span>{say::PASTE_FIELD}</span>
+                <textarea rows="5" data-test="pasted-words" prop:value=typed on:input=move |event| typed.set(event_target_value(&event))></textarea>
+            </label>
+            <div class="plan-tools">
+                <button type="button" class="button" data-test="take-pasted" disabled=move || typed.with(|text| text.trim().is_empty()) on:click=take>
+                    {say::PASTE_TAKE}
+                </button>
+                <span class="said" role="status" data-test="pasted-said">{said}</span>
+            </div>
+        </details>
     }
 }
 

@@ -4,9 +4,11 @@ use super::tablet_scores::TabletScores;
 use crate::browser::download;
 use crate::parts::notices::NoticeList;
 use crate::state::AppContext;
-use crate::state::session::on_screen_ballot;
+use crate::state::session::{joining, on_screen_ballot};
+use crate::views::plan::joined::JoinedSources;
 use crate::words::on_screen_ballot as say;
 use leptos::prelude::*;
+use likeness_core::plan::joining::ScoreSource;
 use likeness_core::plan::on_screen::ballot_file::OnScreenScope;
 use likeness_core::plan::on_screen::collect::{Collected, CollectedFile, CollectedSheet, SheetState};
 use likeness_core::plan::tasting_plan::TastingPlan;
@@ -179,10 +181,11 @@ fn UseFiles(collected: Memo<Option<Collected>>) -> impl IntoView {
         <NoticeList notices/>
         <Files/>
         <p>
-            <button type="button" class="button is-main" data-test="use-results" prop:disabled=move || scores.get() == 0 on:click=move |_| on_screen_ballot::use_results(context.app)>
+            <button type="button" class="button is-main" data-test="use-results" prop:disabled=move || scores.get() == 0 on:click=move |_| joining::use_scores_of(context.app, ScoreSource::Screens)>
                 {say::USE}
             </button>
         </p>
+        <JoinedSources own=ScoreSource::Screens is_always=false/>
     }
 }
 

@@ -47,38 +47,42 @@ fn Making(plan: Memo<Option<Shared<TastingPlan>>>) -> impl IntoView {
             {move || plan.with(Option::is_none).then(|| view! { <Missing missing/> })}
             {move || differs.get().then(|| view! { <p class="warning" data-test="plan-differs">{say::DIFFERS}</p> })}
             {move || (differs.get() && is_begun()).then(|| view! { <p class="warning">{say::BEGUN}</p> })}
-            <div class="fields">
-                <SeedAndUsedCodes/>
-                <MakeButton plan differs set_refused/>
-            </div>
+            <div class="plan-tools"><MakeButton plan differs set_refused/></div>
+            <SeedAndUsedCodes/>
             {move || refused.get().map(|why| view! { <p class="refused" role="alert" data-test="plan-refused">{why}</p> })}
             <HelpOn help=&say::ORDERS_HELP/>
         </section>
     }
 }
 
+/// What is seldom changed: the seed, and codes that were used before.
 #[component]
 fn SeedAndUsedCodes() -> impl IntoView {
     let app = expect_context::<AppContext>().app;
     view! {
-        <NumberField
-            label=say::SEED
-            hook="plan-seed"
-            shows=|draft| draft.seed.to_string()
-            takes=|draft, typed| {
-                draft.seed = typed.trim().parse().map_err(|_| say::refused_seed(typed))?;
-                Ok(())
-            }
-        />
-        <button type="button" class="button" on:click=move |_| planning::draw_seed(app)>{say::ANOTHER_SEED}</button>
-        <TextField
-            label=say::USED_CODES
-            hook="used-codes"
-            hint=say::USED_CODES_HINT
-            is_wide=true
-            shows=|draft| draft.used_codes_typed.clone()
-            set=|draft, text| draft.used_codes_typed = text
-        />
+        <details class="plan-more">
+            <summary data-test="plan-more">{say::MORE}</summary>
+            <div class="fields">
+                <NumberField
+                    label=say::SEED
+                    hook="plan-seed"
+                    shows=|draft| draft.seed.to_string()
+                    takes=|draft, typed| {
+                        draft.seed = typed.trim().parse().map_err(|_| say::refused_seed(typed))?;
+                        Ok(())
+                    }
+                />
+                <button type="button" class="button" on:click=move |_| planning::draw_seed(app)>{say::ANOTHER_SEED}</button>
+                <TextField
+                    label=say::USED_CODES
+                    hook="used-codes"
+                    hint=say::USED_CODES_HINT
+                    is_wide=true
+                    shows=|draft| draft.used_codes_typed.clone()
+                    set=|draft, text| draft.used_codes_typed = text
+                />
+            </div>
+        </details>
     }
 }
 
@@ -107,16 +111,16 @@ fn MakeButton(
 #[component]
 fn Missing(missing: Memo<Vec<Notice>>) -> impl IntoView {
     let context: AppContext = expect_context();
-    let to_question = move |_| planning::look_at_part(context.app, PlanPart::Brief);
+    let to_samples = move |_| planning::look_at_part(context.app, PlanPart::Samples);
     move || {
         if missing.with(|missing| missing.iter().all(|notice| notice.severity < Severity::Check)) {
             return view! { <p class="quiet">{say::READY}</p> }.into_any();
         }
         view! {
             <p><strong>{say::NOT_MADE}</strong>" "{say::NOT_MADE_MORE}</p>
-            <NoticeList notices=missing/>
+            <NoticeList notices=missing is_form=true/>
             <div class="plan-tools">
-                <button type="button" class="button" on:click=to_question>{say::TO_MISSING}</button>
+                <button type="button" class="button" on:click=to_samples>{say::TO_MISSING}</button>
             </div>
         }
         .into_any()

@@ -3,17 +3,16 @@
 use super::sheet_view::{SheetTools, SheetView, sheet_table};
 use crate::browser::{download, page};
 use crate::state::AppContext;
-use crate::state::plan::planning;
+use crate::state::plan::printed::PrintedState;
+use crate::state::plan::{planning, printed};
 use crate::state::{PlanPart, Shared};
+use crate::words::plan::kept as words_kept;
 use crate::words::plan::printouts as say;
 use crate::words::plan::printouts::PrintoutKind;
 use leptos::prelude::*;
 use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::{BallotPage, ballot_pages_where};
 use likeness_core::plan::ballot::print_svg::{ballot_svg, print_document};
-use likeness_core::plan::session::brief_sheet::brief_sheet;
-use likeness_core::plan::session::checklist::checklist;
-use likeness_core::plan::session::sheets::{cup_labels, key_sheet, kitchen_sheet, preparation_sheet, words_sheet};
 use likeness_core::plan::sheet_table::SheetTable;
 use likeness_core::plan::tasting_plan::TastingPlan;
 
@@ -31,7 +30,14 @@ struct Choice {
 #[component]
 pub fn Printouts() -> impl IntoView {
     let context: AppContext = expect_context();
-    let plan = Memo::new(move |_| context.app.plan.get().map(Shared::new));
+    // That papers were printed does not lay them out anew: what goes to the printer would vanish on its way.
+    let unprinted = Memo::new(move |_| {
+        context.app.plan.with(|plan| {
+            let plan = plan.as_ref()?;
+            Some(TastingPlan { printed: Vec::new(), log: Vec::new(), ..plan.clone() })
+        })
+    });
+    let plan = Memo::new(move |_| unprinted.get().map(Shared::new));
     move || {
         match plan.get() {
         Some(plan) => view! { <OfPlan plan/> }.into_any(),
@@ -65,7 +71,7 @@ fn OfPlan(plan: Shared<TastingPlan>) -> impl IntoView {
     view! {
         <div class="plan-papers" class:prints=move || printed.with(Option::is_some)>
             <div class="papers-screen">
-                <Choosing choice printed plan/>
+                <Choosing choice at_printer=printed plan/>
                 {move || view! { <Preview choice=choice.get() plan=for_preview.clone()/> }}
             </div>
             {move || printed.get().map(|choice| view! { <Printed choice plan=for_print.clone()/> })}
@@ -75,9 +81,16 @@ fn OfPlan(plan: Shared<TastingPlan>) -> impl IntoView {
 
 /// Which printout, on which paper, of which session; printing and saving it.
 #[component]
-fn Choosing(choice: RwSignal<Choice>, printed: RwSignal<Option<Choice>>, plan: Shared<TastingPlan>) -> impl IntoView {
+fn Choosing(
+    choice: RwSignal<Choice>,
+    at_printer: RwSignal<Option<Choice>>,
+    plan: Shared<TastingPlan>,
+) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
     let print = move |_| {
-        printed.set(Some(choice.get_untracked()));
+        let chosen = choice.get_untracked();
+        at_printer.set(Some(chosen));
+        printed::note(app, chosen.kind, chosen.paper, chosen.session);
         page::print_when_drawn();
     };
     view! {
@@ -93,7 +106,39 @@ fn Choosing(choice: RwSignal<Choice>, printed: RwSignal<Option<Choice>>, plan: S
                 {move || view! { <Saving choice=choice.get() plan=plan.clone()/> }}
             </div>
             <p class="note">{say::PRINT_NOTE}</p>
+            <p>
+                <button type="button" class="link" data-test="to-screen-forms" on:click=move |_| planning::look_at_part(app, PlanPart::OnScreen)>
+                    {say::TO_SCREENS}
+                </button>
+            </p>
+            <PrintedSoFar/>
         </section>
+    }
+}
+
+/// What was printed when, and whether it still fits the plan.
+#[component]
+fn PrintedSoFar() -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let papers =
+        Memo::new(move |_| app.plan.with(|plan| plan.as_ref().map(printed::printed_papers)).unwrap_or_default());
+    let line = |paper: PrintedState| {
+        let is_old = !paper.out_of_date.is_empty();
+        view! {
+            <li>
+                {paper.name}": "
+                <span class:is-warning=is_old>{words_kept::fits(&paper.out_of_date, paper.pages)}</span>
+            </li>
+        }
+    };
+    move || {
+        let papers = papers.get();
+        (!papers.is_empty()).then(|| {
+            view! {
+                <h2>{say::PRINTED_SO_FAR}</h2>
+                <ul class="printed-papers" data-test="printed-papers">{papers.into_iter().map(line).collect_view()}</ul>
+            }
+        })
     }
 }
 
@@ -299,20 +344,7 @@ fn ballots_of(plan: &TastingPlan, choice: Choice) -> Vec<BallotPage> {
 }
 
 fn sheets_of(plan: &TastingPlan, choice: Choice) -> Vec<SheetTable> {
-    let sessions = || {
-        let numbers = plan.sessions.iter().map(|session| session.number);
-        numbers.filter(move |number| choice.session.is_none_or(|wanted| wanted == *number))
-    };
-    match choice.kind {
-        PrintoutKind::Ballots => Vec::new(),
-        PrintoutKind::Serving => sessions().map(|session| kitchen_sheet(plan, session)).collect(),
-        PrintoutKind::Labels => sessions().map(|session| cup_labels(plan, session)).collect(),
-        PrintoutKind::Preparation => sessions().map(|session| preparation_sheet(plan, session)).collect(),
-        PrintoutKind::Key => vec![key_sheet(plan)],
-        PrintoutKind::Checklist => sessions().map(|session| checklist(plan, session)).collect(),
-        PrintoutKind::Words => vec![words_sheet(plan)],
-        PrintoutKind::Brief => vec![brief_sheet(plan)],
-    }
+    printed::sheets_of(plan, choice.kind, choice.session)
 }
 
 /// Sheets of one kind as one table; each line names its session already.

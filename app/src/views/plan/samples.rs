@@ -34,7 +34,7 @@ pub fn Samples() -> impl IntoView {
     };
     view! {
         <section>
-            <h2>{say::SAMPLES}</h2>
+            <h1>{say::SAMPLES}</h1>
             <p class="lead">{say::SAMPLES_INTRO}</p>
             <div class="table-place"><SampleTable/></div>
             <div class="plan-tools">

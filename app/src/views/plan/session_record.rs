@@ -149,7 +149,25 @@ fn AssessorLine(line: Line, session: RwSignal<u32>) -> impl IntoView {
             <NoteField line=line.clone() note/>
             <span class="choices">{OF_SOMEBODY.into_iter().map(button).collect_view()}</span>
             {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
+            <NotedSoFar assessor session/>
         </li>
+    }
+}
+
+/// What is noted of this assessor in the chosen session, in their own row.
+#[component]
+fn NotedSoFar(assessor: usize, session: RwSignal<u32>) -> impl IntoView {
+    let app = expect_context::<AppContext>().app;
+    let noted = Memo::new(move |_| {
+        app.plan.with(|plan| plan.as_ref().map(|plan| session_record::noted_of(plan, session.get(), assessor)))
+    });
+    let line = |(when, what): (String, String)| view! { <li><span class="when">{when}</span>" "{what}</li> };
+    move || {
+        let noted = noted.get().unwrap_or_default();
+        (!noted.is_empty()).then(|| {
+            let hook = format!("noted-{}", assessor + 1);
+            view! { <ul class="day-noted" data-test=hook>{noted.into_iter().map(line).collect_view()}</ul> }
+        })
     }
 }
 

@@ -14,11 +14,14 @@ use likeness_core::planning::short_test_result::{ShortResult, chosen_most};
 pub fn ShortTests() -> impl IntoView {
     let context: AppContext = expect_context();
     let is_made = Memo::new(move |_| context.app.short_test.with(|test| test.plan.is_some()));
-    let made_at = Memo::new(move |_| context.app.short_test.with(|test| test.plan.clone()));
+    let laid_out =
+        Memo::new(move |_| context.app.short_test.with(|test| test.plan.clone().filter(|_| !test.layout_is_void())));
+    let void = Memo::new(move |_| context.app.short_test.with(short_tests::void_layout));
     view! {
         <div class="plan-words">
             <Request is_made/>
-            {move || made_at.get().map(|plan| view! { <LaidOut plan/> })}
+            {move || void.get().map(|said| view! { <p class="warning" role="status" data-test="short-void">{said}</p> })}
+            {move || laid_out.get().map(|plan| view! { <LaidOut plan/> })}
         </div>
     }
 }

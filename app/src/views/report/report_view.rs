@@ -11,6 +11,7 @@ use crate::words;
 use crate::words::report as own;
 use leptos::prelude::*;
 use likeness_core::catalogue::Results;
+use likeness_core::write::file_name::file_name;
 use likeness_core::write::json::results_json;
 use likeness_core::write::report_html::{REPORT_STYLE, Report as Written, ReportRun};
 use likeness_core::write::tidy::tidy_csv;
@@ -82,14 +83,19 @@ fn Saving() -> impl IntoView {
     let context: AppContext = expect_context();
     let making: Making = expect_context();
     let waits = Signal::derive(move || making.found().is_none());
+    // By title and day; the day is that of the page's clock where the study states none.
+    let named = move |what: &str| {
+        let of = |study: &_| file_name(study, &context.app.now(), what);
+        context.app.study.with_untracked(|study| study.as_ref().map_or_else(|| what.to_owned(), of))
+    };
     let save_report = move |_| {
         if let Some(report) = untrack(|| making.found()) {
-            download::save_text(own::REPORT_FILE, "text/html", &report.document());
+            download::save_text(&named(own::REPORT_FILE), "text/html", &report.document());
         }
     };
     let save_study = move |_| {
         if let Some(text) = context.app.study.with_untracked(|study| study.as_ref().map(opening::text_to_keep)) {
-            download::save_text(words::STUDY_FILE_NAME, "application/json", &text);
+            download::save_text(&named(words::STUDY_FILE_NAME), "application/json", &text);
         }
     };
     let save_workbook = move |_| {
@@ -97,19 +103,19 @@ fn Saving() -> impl IntoView {
         let made =
             context.app.study.with_untracked(|study| study.as_ref().map(|study| workbook_bytes(study, &results)));
         match made {
-            Some(Ok(bytes)) => download::save_bytes(own::WORKBOOK_FILE, own::WORKBOOK_KIND, &bytes),
+            Some(Ok(bytes)) => download::save_bytes(&named(own::WORKBOOK_FILE), own::WORKBOOK_KIND, &bytes),
             Some(Err(why)) => actions::say(context.app, Message::refused(why, own::WORKBOOK_HINT)),
             None => {}
         }
     };
     let save_scores = move |_| {
         if let Some(text) = context.app.study.with_untracked(|study| study.as_ref().map(tidy_csv)) {
-            download::save_text(own::SCORES_FILE, "text/csv", &text);
+            download::save_text(&named(own::SCORES_FILE), "text/csv", &text);
         }
     };
     let save_json = move |_| {
         if let Some(text) = untrack(json_text(context, making)) {
-            download::save_text(words::JSON_FILE_NAME, "application/json", &text);
+            download::save_text(&named(words::JSON_FILE_NAME), "application/json", &text);
         }
     };
     let json = json_text(context, making);
@@ -118,11 +124,16 @@ fn Saving() -> impl IntoView {
             <p>{own::INTRO}</p>
             <div class="tools">
                 <button type="button" class="button is-main" disabled=waits on:click=move |_| page::print()>{words::PRINT}</button>
+                <details class="save-menu" data-test="fold-save">
+                    <summary class="button">{own::SAVE}</summary>
+                    <div class="save-choices">
                 <button type="button" class="button" disabled=waits on:click=save_report data-test="save-report">{own::SAVE_REPORT}</button>
                 <button type="button" class="button" disabled=waits on:click=save_workbook data-test="save-workbook">{own::SAVE_WORKBOOK}</button>
                 <button type="button" class="button" on:click=save_scores data-test="save-scores">{own::SAVE_SCORES}</button>
                 <button type="button" class="button" on:click=save_study data-test="save-study">{words::SAVE_STUDY}</button>
                 <button type="button" class="button" disabled=waits on:click=save_json data-test="save-json">{words::SAVE_JSON}</button>
+                    </div>
+                </details>
             </div>
             // For programs that read the page: the same text that the button saves.
             <script type="application/json" data-test="results-json">{json}</script>

@@ -3,6 +3,8 @@
 use super::comparisons::Comparisons;
 use crate::parts::disclosure::HelpOn;
 use crate::parts::figure::{Drawing, FigureView, Form};
+use crate::parts::folded::Folded;
+use crate::parts::numerals::readable;
 use crate::parts::table::TableView;
 use crate::state::AppContext;
 use crate::state::actions;
@@ -35,9 +37,17 @@ pub fn Profile() -> impl IntoView {
     let has_target = Memo::new(move |_| context.derived.candidate.with(Option::is_some));
     let chosen = Callback::new(move |sample: String| actions::choose_candidate(context.app, &sample));
     let pointed = Callback::new(move |attribute: Option<String>| actions::point_at(context.app, attribute));
+    let answer =
+        move || context.derived.analysis.with(|found| Some(readable(tables::samples::answer(found.as_ref()?))));
+    let differ = Signal::derive(move || {
+        context.derived.analysis.with(|found| Some(tables::samples::samples_differ(found.as_ref()?)))
+    });
     view! {
         <div class="profile">
             <h1 class="heard">{words::PROFILE}</h1>
+            <section class="answer">
+                <h2 class="headline" data-test="answer">{answer}</h2>
+            </section>
             <NotSettledYet/>
             <ShownSamples/>
             <h2>{say::DIFFERENT_HEADING}</h2>
@@ -54,17 +64,15 @@ pub fn Profile() -> impl IntoView {
                 })}
             </div>
             <MeansSeen chosen pointed/>
-            <h2>{say::SHAPE_HEADING}</h2>
-            <div class="figures is-single">
-                <div>
-                    <FigureView name="profile" drawing=drawing(context) chosen/>
-                    <HelpOn help=&words::help::SPIDER/>
-                </div>
-            </div>
+            <Folded summary=say::SHAPE_HEADING hook="profile" class="fold">
+                <FigureView name="profile" drawing=drawing(context) chosen/>
+                <HelpOn help=&words::help::SPIDER/>
+            </Folded>
             <div data-entry=SampleEffect::ABOUT.id>
-                <h2>{say::SURE_HEADING}</h2>
-                <TableView table=anova pointed/>
-                <HelpOn help=&words::help::ANOVA/>
+                <Folded summary=say::SURE_HEADING hook="sample-effect" conclusion=differ>
+                    <TableView table=anova pointed/>
+                    <HelpOn help=&words::help::ANOVA/>
+                </Folded>
             </div>
             <Comparisons/>
             <OtherFindings topic=Topic::Samples shown=SHOWN/>
@@ -91,10 +99,11 @@ fn MeansSeen(chosen: Callback<String>, pointed: Callback<Option<String>>) -> imp
     });
     view! {
         <div data-entry=Means::ABOUT.id>
-            <h2>{say::MEANS_HEADING}</h2>
-            <FigureView name="means" drawing=means_drawing(context) chosen/>
-            <TableView table=means for_saving=means_in_full pointed/>
-            <HelpOn help=&words::help::MEANS/>
+            <Folded summary=say::MEANS_HEADING hook="means" class="fold">
+                <FigureView name="means" drawing=means_drawing(context) chosen/>
+                <TableView table=means for_saving=means_in_full pointed/>
+                <HelpOn help=&words::help::MEANS/>
+            </Folded>
         </div>
     }
 }

@@ -7,6 +7,7 @@ use crate::state::study::corrections::correct;
 use crate::state::study::exclusions::{exclude, include, scope_in_words};
 use crate::state::study::score_rows::{Condition, ScoreColumn, ScorePlace, assessor_name, notices_on, sample_name};
 use crate::words;
+use crate::words::scan_pages as say_read;
 use crate::words::scores as say;
 use leptos::prelude::*;
 use likeness_core::notice::Notice;
@@ -62,14 +63,46 @@ fn Facts(serving: usize, attribute: Option<usize>) -> impl IntoView {
         context.app.study.with(|study| {
             let study = study.as_ref()?;
             Some(match attribute {
-                Some(attribute) => score_facts(study, serving, attribute).into_any(),
+                Some(attribute) => {
+                    let from_picture = from_picture(context, study, serving, attribute);
+                    score_facts(study, serving, attribute, from_picture).into_any()
+                }
                 None => view! { <h3>{page_in_words(study, serving)}</h3> }.into_any(),
             })
         })
     }
 }
 
-fn score_facts(study: &Study, serving: usize, attribute: usize) -> impl IntoView + use<> {
+/// The picture that a score was read from: file, page and line, how it was decided, and its strip where it was kept.
+fn from_picture(context: AppContext, study: &Study, serving: usize, attribute: usize) -> Option<AnyView> {
+    let (page, row) = study.picture_row(serving, attribute)?;
+    let how =
+        if row.why.is_empty() { row.how.in_words().to_owned() } else { format!("{}: {}", row.how.in_words(), row.why) };
+    let by = if row.who.is_empty() { how } else { format!("{how} ({})", row.who) };
+    let strip = context.app.scanning.strips.with(|strips| strips.address(&page.code_text, row.row));
+    let strip = strip.map(|address| {
+        view! { <dt>{say_read::STRIP}</dt><dd><img class="strip" src=address alt=say_read::STRIP_LABEL data-test="mark-strip"/></dd> }
+    });
+    Some(
+        view! {
+            <dt>{say_read::READ_FROM}</dt>
+            <dd data-test="mark-picture">{say_read::origin(&page.file, row.row, &page.code_text)}</dd>
+            <dt>{say_read::DECISION}</dt>
+            <dd data-test="mark-how-read">{by}</dd>
+            <dt>{say_read::READ_AS}</dt>
+            <dd>{say_read::place(row.suggested_mm)}</dd>
+            {strip}
+        }
+        .into_any(),
+    )
+}
+
+fn score_facts(
+    study: &Study,
+    serving: usize,
+    attribute: usize,
+    from_picture: Option<AnyView>,
+) -> impl IntoView + use<> {
     let unit = &study.scale.unit;
     let name = study.attributes.get(attribute).map_or_else(String::new, |attribute| attribute.name.clone());
     let score = say::score_with_unit(study.score(serving, attribute), unit);
@@ -82,8 +115,7 @@ fn score_facts(study: &Study, serving: usize, attribute: usize) -> impl IntoView
             <dt>{say::SCORE}</dt>
             <dd data-test="mark-now"><strong>{score}</strong></dd>
             {original.map(|original| view! { <dt>{say::AS_IT_CAME}</dt><dd data-test="mark-as-it-came">{original}</dd> })}
-            <dt>{say::CAME_FROM}</dt>
-            <dd data-test="mark-origin">{came}</dd>
+            {from_picture.unwrap_or_else(|| view! { <dt>{say::CAME_FROM}</dt><dd data-test="mark-origin">{came}</dd> }.into_any())}
             {listed_fact(Condition::Corrected.in_words(), edit_lines(study, serving, attribute))}
             {listed_fact(say::WAS_SAID, notice_lines(study, serving, attribute))}
         </dl>

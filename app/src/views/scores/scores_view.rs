@@ -4,15 +4,17 @@ use super::exclusions::{Exclusions, LeaveOut};
 use super::filters::ScoreFilters;
 use super::score_card::ScoreCard;
 use super::scores_table::{GRID_ID, ScoresTable, ShownScores};
+use crate::parts::next_step::NextStep;
 use crate::parts::notices::NoticeList;
-use crate::state::AppContext;
 use crate::state::study::exclusions::scope_in_words;
 use crate::state::study::score_rows::{ScoreColumn, ScoreFilter, ScorePlace};
 use crate::state::study::scores_shown::look_at_marks;
+use crate::state::{AppContext, View, actions};
 use crate::words;
 use crate::words::scores as say;
 use leptos::prelude::*;
 use likeness_core::study::{Edit, ExclusionScope, Study};
+use likeness_core::tables;
 
 /// Lines of the log that stand here; the report holds them all.
 const LINES_SHOWN: usize = 40;
@@ -26,9 +28,14 @@ pub fn Scores() -> impl IntoView {
         context.derived.analysis.with(|analysis| notices.extend(analysis.iter().flat_map(|a| a.notices.clone())));
         notices
     });
+    let answer = move || context.app.study.with(|study| study.as_ref().map(tables::scores::answer));
     view! {
         <div class="scores">
             <h1 class="heard">{words::SCORES}</h1>
+            <section class="answer">
+                <h2 class="headline" data-test="answer">{answer}</h2>
+                <NextStep label=words::TO_VERDICT press=move |()| actions::look_at(context.app, View::Match)/>
+            </section>
             <section class="every-mark">
                 <ScoreFilters/>
                 <div class="marks-and-card">

@@ -3,7 +3,7 @@
 use super::saved_studies::SavedOnStart;
 use crate::state::AppContext;
 use crate::state::learning;
-use crate::state::plan::planning;
+use crate::state::plan::{planning, short_tests};
 use crate::state::study::demos::{DEMOS, open_demo};
 use crate::state::study::opening;
 use crate::views::open_button::OpenButton;
@@ -73,7 +73,12 @@ fn WayByPlan() -> impl IntoView {
             <button type="button" class="button" data-test="plan-a-tasting" on:click=move |_| planning::start(context.app)>
                 {move || if is_begun.get() { words::plan::GO_ON } else { words::plan::START }}
             </button>
-            <p>{words::plan::START_ABOUT}</p>
+            <p>
+                {words::plan::START_ABOUT}" "
+                <button type="button" class="link" data-test="short-test" on:click=move |_| short_tests::start(context.app)>
+                    {words::plan::SHORT_TEST}
+                </button>
+            </p>
         </div>
     }
 }

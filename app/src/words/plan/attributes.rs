@@ -34,6 +34,24 @@ pub const STEP_EXAMPLE: &str = "the invented list";
 pub const STEP_IMPORT: &str = "a list from a file";
 pub const STEP_MOVED: &str = "moving a word";
 
+pub const PASTE: &str = "Paste a list";
+pub const PASTE_FIELD: &str =
+    "One word a line; behind it, parted by tabs or semicolons, its definition, left end, right end and reference";
+pub const PASTE_TAKE: &str = "Take these words";
+pub const STEP_PASTED: &str = "pasting words";
+
+/// What came of pasting.
+pub fn pasted(new: usize, known: &[String]) -> String {
+    let added = match new {
+        0 => "No word was added.".to_owned(),
+        count => format!("{} added.", counted(count, "word", "words")),
+    };
+    match known {
+        [] => added,
+        known => format!("{added} In the list already: {}.", known.join(", ")),
+    }
+}
+
 pub fn version(version: u32, count: usize) -> String {
     format!("Version {version}, {}.", counted(count, "word", "words"))
 }

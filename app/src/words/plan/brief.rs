@@ -44,7 +44,7 @@ pub const PROFILE_SHARE_WHY: &str = "A candidate also matches, as a profile, whe
 pub const DECIDING: &str = "Attributes that decide";
 pub const DECIDING_INTRO: &str = "A match on each attribute needs all of them, so the fewer the better its chance; a match as a profile takes them together. None ticked means all.";
 pub const DECIDING_NONE_YET: &str =
-    "List the attributes under Words first; all of them decide until some are ticked here.";
+    "List the attributes under Attributes first; all of them decide until some are ticked here.";
 pub const PEOPLE_HEADING: &str = "Who tastes, and how often";
 pub const ASSESSORS: &str = "Assessors, one name or code a line";
 pub const ASSESSORS_HINT: &str = "Ada\nBen\nCleo";
@@ -70,6 +70,7 @@ pub const SCATTER_WITHIN: &str = "between replicates";
 pub const RAISED_BY: &str = "What would raise it";
 pub const BEFORE_GOING_ON: &str = "Still to be looked at";
 pub const NOTHING_MISSING: &str = "Nothing is missing here.";
+pub const TO_SAMPLES: &str = "Next: samples and people";
 pub const TO_WORDS: &str = "Next: the attribute list";
 
 pub static POWER_HELP: Help = Help {

@@ -8,6 +8,7 @@ pub const HEADING: &str = "Orders and codes";
 pub const INTRO: &str = "Who tastes what, in which order, under which code. Made from the brief, the words and the seed: the same gives the same, to the last cup.";
 pub const MAKE: &str = "Make the plan";
 pub const MAKE_ANEW: &str = "Make the plan anew";
+pub const MORE: &str = "More: seed, codes used before";
 pub const SEED: &str = "Seed";
 pub const ANOTHER_SEED: &str = "Another seed";
 pub const USED_CODES: &str = "Codes of earlier studies not to be used again";
@@ -45,7 +46,7 @@ pub const SHOW_KEY: &str = "Show the key";
 pub const HIDE_KEY: &str = "Hide the key";
 pub const CONFIDENTIAL: &str = "Confidential";
 pub const TO_PRINTOUTS: &str = "Next: print the papers";
-pub const TO_MISSING: &str = "Back to the question";
+pub const TO_MISSING: &str = "Back to samples and people";
 pub const LOG: &str = "Log of the plan";
 
 pub static ORDERS_HELP: Help = Help {

@@ -2,7 +2,7 @@
 
 use crate::words::counted;
 
-pub const HEADING: &str = "Papers";
+pub const HEADING: &str = "Ballots and other papers";
 pub const INTRO: &str =
     "Print at 100 %, not fitted to the page: the bar at the foot of each ballot must measure 100 mm.";
 pub const NO_PLAN: &str = "Papers come from a plan, and none has been made yet.";
@@ -14,6 +14,8 @@ pub const ALL_SESSIONS: &str = "all sessions";
 pub const PRINT: &str = "Print";
 pub const SAVE_PRINT: &str = "Save as a file to print elsewhere";
 pub const SAVE_PRINT_NAME: &str = "ballots.html";
+pub const TO_SCREENS: &str = "Or taste on screens: save a ballot file for each device";
+pub const PRINTED_SO_FAR: &str = "Printed so far";
 pub const PREVIEW: &str = "Preview";
 pub const EARLIER: &str = "Earlier cup";
 pub const LATER: &str = "Later cup";
@@ -66,7 +68,9 @@ impl PrintoutKind {
             PrintoutKind::Ballots => {
                 "One set of pages a cup, in the order of tasting. Each page carries who, which code, which cup, and a square code that a scan can read."
             }
-            PrintoutKind::Serving => "For who serves: position by position, who gets which code. No sample is named.",
+            PrintoutKind::Serving => {
+                "For who serves: one line an assessor, one column a cup, a box to tick at each code. No sample is named."
+            }
             PrintoutKind::Labels => {
                 "One label a cup, the code large. Cut along the lines; a second person checks them against the serving sheet."
             }

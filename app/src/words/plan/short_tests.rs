@@ -224,3 +224,16 @@ fn p_in_words(p: f64) -> String {
 
 pub const SAVED_BROKEN: &str = "The short test that this browser had kept can't be read.";
 pub const SAVED_BROKEN_HINT: &str = "Lay it out again; the same seed gives the same orders and codes.";
+
+/// A layout that was made for another kind of test than the one chosen now.
+pub fn void_layout(made_at: &str, was: TestKind, answers: usize) -> String {
+    let answers = match answers {
+        0 => String::new(),
+        count => format!(" Its {} stay until then.", counted(count, "answer", "answers")),
+    };
+    format!(
+        "What was laid out {made_at} is for another test ({}) and void for this one. Lay the test out anew, or choose that \
+         one again.{answers}",
+        kind(was)
+    )
+}

@@ -39,14 +39,15 @@ pub fn run(arguments: &AnalyseArguments) -> Outcome {
         sample_must_be_there(&study, duplicate, "blind duplicate")?;
         study.settings.blind_duplicate = Some(duplicate.clone());
     }
-    let given = Given::of(&study).with_draws(arguments.draws);
+    let notices = study.notices.clone();
+    let given = Given::taking(study).with_draws(arguments.draws);
     if arguments.json {
-        return json_text(&results_json(&Results::of_given(given), &study.notices));
+        return json_text(&results_json(&Results::of_given(given), &notices));
     }
     if arguments.full {
-        return Ok(results_text(&Results::of_given(given), &study.notices));
+        return Ok(results_text(&Results::of_given(given), &notices));
     }
-    Ok(analysis_text(&given.analysis, &study.notices))
+    Ok(analysis_text(&given.analysis, &notices))
 }
 
 fn check_draws(arguments: &AnalyseArguments) -> Result<(), String> {

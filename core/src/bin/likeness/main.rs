@@ -9,6 +9,7 @@ mod opening;
 mod pictures;
 mod plan;
 mod plan_ballots;
+mod plan_demo;
 mod plan_draft;
 mod power;
 mod rank;

@@ -1,6 +1,7 @@
-//! PNG and JPEG files as grey pictures, refused before memory is spent where they are no picture of a page. The page
+//! PNG, JPEG and PDF files as grey pictures, refused before memory is spent where they are no picture of a page. The page
 //! has the browser's decoder instead.
 
+use likeness_core::pdf::{PagePicture, ScannedPdf};
 use likeness_core::scan::{Picture, check_size, luma_of};
 use std::io::Cursor;
 use std::path::Path;
@@ -8,32 +9,47 @@ use zune_jpeg::JpegDecoder;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
-/// No file of a page is larger: 64 million pixels as PNG take less.
+/// No file of a page is larger: 64 million pixels as PNG take less, and so do the pages of a scanner.
 const MOST_BYTES: u64 = 200_000_000;
 
-/// The picture in a file.
-///
-/// # Errors
-/// What is wrong with it, and what to do, as one sentence or two.
-pub fn picture_in(path: &Path) -> Result<Picture, String> {
+/// Hands on every picture of a file, one at a time: the number of the page where the file is a PDF, and the picture or
+/// what is wrong with it and what to do, as a sentence or two.
+pub fn each_picture_in(path: &Path, mut take: impl FnMut(Option<usize>, Result<Picture, String>)) {
+    let bytes = match bytes_of(path) {
+        Ok(bytes) => bytes,
+        Err(why) => return take(None, Err(why)),
+    };
+    match bytes.as_slice() {
+        [] => take(None, Err("The file is empty.".to_owned())),
+        [0xff, 0xd8, 0xff, ..] => take(None, from_jpeg(&bytes)),
+        [0x89, b'P', b'N', b'G', ..] => take(None, from_png(&bytes)),
+        [b'%', b'P', b'D', b'F', ..] => match ScannedPdf::open(&bytes) {
+            Ok(pdf) => (0..pdf.len()).for_each(|page| take(Some(page + 1), from_page(&pdf, page))),
+            Err(fault) => take(None, Err(fault.to_string())),
+        },
+        other => take(None, Err(other_kind(other))),
+    }
+}
+
+fn from_page(pdf: &ScannedPdf, page: usize) -> Result<Picture, String> {
+    match pdf.picture(page).map_err(|fault| fault.to_string())? {
+        PagePicture::Jpeg(bytes) => from_jpeg(&bytes),
+        PagePicture::Grey(picture) => Ok(picture),
+    }
+}
+
+fn bytes_of(path: &Path) -> Result<Vec<u8>, String> {
     let unreadable = |error: std::io::Error| format!("The file cannot be opened ({error}).");
     let length = std::fs::metadata(path).map_err(unreadable)?.len();
     if length > MOST_BYTES {
         return Err(format!("The file holds {} MB: no picture of one page is so large.", length / 1_000_000));
     }
-    let bytes = std::fs::read(path).map_err(unreadable)?;
-    match bytes.as_slice() {
-        [] => Err("The file is empty.".to_owned()),
-        [0xff, 0xd8, 0xff, ..] => from_jpeg(&bytes),
-        [0x89, b'P', b'N', b'G', ..] => from_png(&bytes),
-        other => Err(other_kind(other)),
-    }
+    std::fs::read(path).map_err(unreadable)
 }
 
 /// What a file that isn't decoded here seems to be, and what to do.
 fn other_kind(bytes: &[u8]) -> String {
     let name = match bytes {
-        [b'%', b'P', b'D', b'F', ..] => "a PDF",
         [b'I', b'I', 42, 0, ..] | [b'M', b'M', 0, 42, ..] => "a TIFF picture",
         [b'G', b'I', b'F', b'8', ..] => "a GIF picture",
         [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => "a WebP picture",

@@ -2,6 +2,7 @@
 
 use super::Outcome;
 use super::plan_ballots::{self, BallotsArguments};
+use super::plan_demo::{self, DemoArguments, TestPageArguments};
 use super::plan_draft::{self, DraftArguments};
 use clap::{Args, Subcommand};
 use likeness_core::plan::orders::serving_orders::{Coverage, OrderPlan, OrderRequest, plan_orders};
@@ -19,6 +20,8 @@ enum Part {
     Orders(OrdersArguments),
     Draft(DraftArguments),
     Ballots(BallotsArguments),
+    TestPage(TestPageArguments),
+    DemoPages(DemoArguments),
 }
 
 /// Serving orders and codes.
@@ -60,6 +63,8 @@ pub fn run(arguments: &PlanArguments) -> Outcome {
         Part::Orders(orders) => run_orders(orders),
         Part::Draft(draft) => plan_draft::run(draft),
         Part::Ballots(ballots) => plan_ballots::run(ballots),
+        Part::TestPage(page) => plan_demo::test_page(page),
+        Part::DemoPages(demo) => plan_demo::demo_pages_in(demo),
     }
 }
 

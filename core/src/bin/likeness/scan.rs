@@ -2,7 +2,7 @@
 //! how a page is read.
 
 use super::Outcome;
-use super::pictures::picture_in;
+use super::pictures::each_picture_in;
 use super::plan_ballots::plan_in;
 use super::report::write;
 use super::show::json_text;
@@ -13,7 +13,7 @@ use likeness_core::write::study_file::study_file_text;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// Reads filled ballot pages from pictures: PNG and JPEG, scanned or photographed.
+/// Reads filled ballot pages from pictures: PNG, JPEG and PDFs of scanners, scanned or photographed.
 ///
 /// A row is read, asked about, or empty. Only rows that are read become scores of the study; a person looks at the others.
 /// Accuracy was measured on generated pages: check your own scanner and pens on a page with known marks before you trust it.
@@ -37,14 +37,16 @@ pub fn run(arguments: &ScanArguments) -> Outcome {
     let mut answer = Answer::default();
     for path in &arguments.pictures {
         let file = name_of(path);
-        match picture_in(path) {
-            Err(why) => answer.add_unopened(&file, &why),
-            Ok(picture) => {
-                let run = PictureRun::new(Arc::clone(&known), picture);
-                let found = to_the_end(Ok(run)).map_err(|reason| reason.to_string())?;
-                answer.add(&file, &known, found);
+        each_picture_in(path, |page, picture| {
+            let file = page.map_or_else(|| file.clone(), |page| format!("{file}, page {page}"));
+            match picture {
+                Err(why) => answer.add_unopened(&file, &why),
+                Ok(picture) => match to_the_end(Ok(PictureRun::new(Arc::clone(&known), picture))) {
+                    Ok(found) => answer.add(&file, &known, found),
+                    Err(reason) => answer.add_unopened(&file, &reason.to_string()),
+                },
             }
-        }
+        });
     }
     if let Some(path) = &arguments.out {
         write(path, study_file_text(&answer.study(&plan, &known, "")).as_bytes())?;

@@ -5,3 +5,6 @@ pub mod page_code;
 pub mod page_list;
 pub mod pages;
 pub mod print_svg;
+pub mod printed;
+pub mod printed_paper;
+pub mod test_page;

@@ -1,9 +1,14 @@
 //! What the square code of a ballot page says, as text, and back. It knows nothing of how the square is drawn or read.
 //!
-//! Form: `LK1:STUDY:SESSION:ASSESSOR:CODE:POSITION:PAGE:PAGES:CHECK`, capital letters and digits, so that the square
-//! stays small. CHECK is the CRC-16 with polynomial 0x1021 started at 0xFFFF over all before its colon, four
-//! hexadecimal digits.
+//! Form on paper: `LK3:STUDY:SESSION:ASSESSOR:CODE:POSITION:PAGE:PAGES:PAPER:ROWS:WORDS:CHECK`, capital letters and
+//! digits, so that the square stays small. PAPER is A or L, ROWS the lines on this page, WORDS the token of the words
+//! on them. What knows no paper, a result from a screen and a page printed before there was a third form, says
+//! `LK1:STUDY:SESSION:ASSESSOR:CODE:POSITION:PAGE:PAGES:CHECK`; a second form never was. CHECK is the CRC-16 with
+//! polynomial 0x1021 started at 0xFFFF over all before its colon, four hexadecimal digits.
 
+use super::geometry::Paper;
+use crate::numeric::hash::fnv_1a;
+use crate::plan::brief::attributes::ListedAttribute;
 use serde::{Deserialize, Serialize};
 
 /// Which page of paper this is.
@@ -21,6 +26,19 @@ pub struct PageIdentity {
     /// Number of this page in the page set of the sample, from 1.
     pub page: u32,
     pub pages: u32,
+    /// Nothing where it isn't on paper, or on paper of the first form.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub print: Option<Print>,
+}
+
+/// What a page of paper says of how it was printed.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Print {
+    pub paper: Paper,
+    /// Lines on this page.
+    pub rows: u32,
+    /// `words_token` of the lines on this page.
+    pub words: String,
 }
 
 /// Why a text is no page identity.
@@ -38,10 +56,14 @@ pub enum PageCodeFault {
 impl PageIdentity {
     /// The text in the square.
     pub fn to_text(&self) -> String {
-        let body = format!(
-            "{PREFIX}:{}:{}:{}:{}:{}:{}:{}",
+        let head = if self.print.is_some() { ON_PAPER } else { WITHOUT_PAPER };
+        let mut body = format!(
+            "{head}:{}:{}:{}:{}:{}:{}:{}",
             self.study, self.session, self.assessor, self.code, self.position, self.page, self.pages
         );
+        if let Some(print) = &self.print {
+            body += &format!(":{}:{}:{}", letter_of(print.paper), print.rows, print.words);
+        }
         let check = crc_16(body.as_bytes());
         format!("{body}:{check:04X}")
     }
@@ -53,19 +75,59 @@ impl PageIdentity {
     pub fn parse(text: &str) -> Result<PageIdentity, PageCodeFault> {
         let body = checked_body(text)?;
         let fields: Vec<&str> = body.split(':').collect();
-        let [_, study, session, assessor, code, position, page, pages] = fields[..] else {
+        let [head, study, session, assessor, code, position, page, pages, print @ ..] = &fields[..] else {
             return Err(PageCodeFault::NotABallot);
         };
-        let number = |field: &str| field.parse().map_err(|_| PageCodeFault::NotABallot);
         Ok(PageIdentity {
-            study: study.to_owned(),
+            study: (*study).to_owned(),
             session: number(session)?,
             assessor: number(assessor)?,
-            code: code.to_owned(),
+            code: (*code).to_owned(),
             position: number(position)?,
             page: number(page)?,
             pages: number(pages)?,
+            print: print_of(head, print)?,
         })
+    }
+}
+
+/// A token of five signs for the words on the lines of one page in their order: other words have another token but for one
+/// case in 33 million. A change on one page of a list leaves the others as they were.
+pub fn words_token(lines: &[ListedAttribute]) -> String {
+    let words = lines.iter().flat_map(|line| [&line.name, &line.low_end, &line.high_end]);
+    let text: String = words.flat_map(|word| [word.as_str(), "\n"]).collect();
+    let hash = fnv_1a(text.as_bytes());
+    let mixed = hash ^ (hash >> 25) ^ (hash >> 50);
+    let sign = |place: u32| char::from(SIGNS[(mixed >> (5 * place)) as usize % SIGNS.len()]);
+    (0..5).map(sign).collect()
+}
+
+/// Digits and letters that aren't taken for each other.
+const SIGNS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+const ON_PAPER: &str = "LK3";
+const WITHOUT_PAPER: &str = "LK1";
+
+fn letter_of(paper: Paper) -> char {
+    match paper {
+        Paper::A4 => 'A',
+        Paper::Letter => 'L',
+    }
+}
+
+fn number(field: &str) -> Result<u32, PageCodeFault> {
+    field.parse().map_err(|_| PageCodeFault::NotABallot)
+}
+
+/// What stands behind the number of pages.
+fn print_of(head: &str, fields: &[&str]) -> Result<Option<Print>, PageCodeFault> {
+    match (head, fields) {
+        (WITHOUT_PAPER, []) => Ok(None),
+        (ON_PAPER, [paper, rows, words]) => {
+            let is_said = |sheet: &Paper| letter_of(*sheet).to_string() == *paper;
+            let paper = [Paper::A4, Paper::Letter].into_iter().find(is_said).ok_or(PageCodeFault::NotABallot)?;
+            Ok(Some(Print { paper, rows: number(rows)?, words: (*words).to_owned() }))
+        }
+        _ => Err(PageCodeFault::NotABallot),
     }
 }
 
@@ -75,13 +137,11 @@ fn checked_body(text: &str) -> Result<&str, PageCodeFault> {
         return Err(PageCodeFault::NotABallot);
     }
     let (body, check) = text.rsplit_once(':').ok_or(PageCodeFault::NotABallot)?;
-    if !text.starts_with("LK1:") {
+    if ![ON_PAPER, WITHOUT_PAPER].iter().any(|head| text.split(':').next() == Some(head)) {
         return Err(PageCodeFault::OtherVersion);
     }
     if check == format!("{:04X}", crc_16(body.as_bytes())) { Ok(body) } else { Err(PageCodeFault::CheckFails) }
 }
-
-const PREFIX: &str = "LK1";
 
 fn crc_16(bytes: &[u8]) -> u16 {
     bytes.iter().fold(0xffff, |mut crc, byte| {
@@ -96,6 +156,7 @@ fn crc_16(bytes: &[u8]) -> u16 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::brief::attributes::AttributeList;
 
     fn identity() -> PageIdentity {
         PageIdentity {
@@ -106,7 +167,13 @@ mod tests {
             position: 3,
             page: 1,
             pages: 2,
+            print: None,
         }
+    }
+
+    fn on_paper() -> PageIdentity {
+        let print = Print { paper: Paper::Letter, rows: 22, words: "7K2QX".to_owned() };
+        PageIdentity { print: Some(print), ..identity() }
     }
 
     #[test]
@@ -121,6 +188,32 @@ mod tests {
         let text = identity().to_text();
         assert!(text.starts_with("LK1:3FA9C1:2:12:278:3:1:2:"), "{text}");
         assert_eq!(PageIdentity::parse(&text), Ok(identity()));
+        assert_no_changed_digit_passes(&text);
+    }
+
+    #[test]
+    fn a_page_of_paper_says_how_it_was_printed() {
+        let text = on_paper().to_text();
+        assert!(text.starts_with("LK3:3FA9C1:2:12:278:3:1:2:L:22:7K2QX:"), "{text}");
+        assert_eq!(PageIdentity::parse(&text), Ok(on_paper()));
+        assert_no_changed_digit_passes(&text);
+        // 47 letters and digits are what a square code of 29 modules a side holds at level Q (ISO/IEC 18004, table 7).
+        assert!(text.len() <= 47, "{text}");
+    }
+
+    #[test]
+    fn another_list_of_words_has_another_token() {
+        let list = AttributeList::mango_nectar_example().attributes;
+        let (mut turned, mut other_end, mut defined) = (list.clone(), list.clone(), list.clone());
+        turned.swap(0, 1);
+        other_end[2].high_end.push('!');
+        defined[2].definition.push('!');
+        let token = words_token(&list);
+        assert_eq!((token.len(), words_token(&defined)), (5, token.clone()));
+        assert!(words_token(&turned) != token && words_token(&other_end) != token);
+    }
+
+    fn assert_no_changed_digit_passes(text: &str) {
         for place in 4..text.len() {
             for letter in "0123456789ABCDEF:".chars() {
                 let mut changed: Vec<char> = text.chars().collect();

@@ -4,12 +4,13 @@
 use super::geometry::{
     BallotGeometry, DOT_RADIUS_MM, LINE_WIDTH_MM, Paper, PointMm, RowGeometry, TARGET_RADIUS_MM, TICK_HALF_MM,
 };
-use super::page_code::PageIdentity;
+use super::page_code::{PageIdentity, Print, words_token};
 use crate::figures::{Align, Color, Label, Marker, Point, Primitive, Rectangle, Scene, Stroke, wrap};
 use crate::plan::PlanError;
 use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use qrcode::{EcLevel, QrCode};
+use std::ops::Range;
 
 pub use crate::figures::PX_PER_MM;
 
@@ -37,9 +38,9 @@ pub struct BallotPage {
 
 /// The modules of the square code, row by row; true is dark.
 #[derive(Clone, Debug, PartialEq, Eq)]
-struct CodeSquare {
-    modules_a_side: usize,
-    dark: Vec<bool>,
+pub struct CodeSquare {
+    pub modules_a_side: usize,
+    pub dark: Vec<bool>,
 }
 
 /// All ballot pages of a plan in ballot order: by session, assessor, position, page.
@@ -60,9 +61,9 @@ pub fn ballot_pages_where(
     is_wanted: impl Fn(&PlannedServing) -> bool,
 ) -> Result<Vec<BallotPage>, PlanError> {
     let mut pages = Vec::new();
-    let study = plan.study_id();
+    let printed = Printed { plan, paper, study: plan.study_id() };
     for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
-        pages.extend(pages_of_serving(plan, &study, serving, paper)?);
+        pages.extend(printed.pages_of(serving)?);
     }
     Ok(pages)
 }
@@ -81,34 +82,44 @@ pub fn ballot_scene(page: &BallotPage) -> Scene {
         draw_row(&mut scene, row, words, page);
     }
     draw_check_bar(&mut scene, &page.geometry);
+    draw_remarks(&mut scene, paper);
     scene
 }
 
-fn pages_of_serving(
-    plan: &TastingPlan,
-    study: &str,
-    serving: &PlannedServing,
+/// What all pages of one print have alike.
+struct Printed<'a> {
+    plan: &'a TastingPlan,
     paper: Paper,
-) -> Result<Vec<BallotPage>, PlanError> {
-    let attributes = &plan.attributes.attributes;
-    let page_count = attributes.len().div_ceil(paper.most_rows()).max(1);
-    let rows_a_page = attributes.len().div_ceil(page_count).max(1);
-    let page_of = |(index, chunk): (usize, &[ListedAttribute])| {
-        let first = index * rows_a_page;
-        let identity = identity_of(study, serving, index as u32 + 1, page_count as u32);
-        Ok(BallotPage {
-            code: code_square(&identity)?,
-            identity,
-            title: plan.brief.title.clone(),
-            assessor: plan.assessors[serving.assessor].clone(),
-            rows: (first..).zip(chunk).map(|(attribute, line)| BallotRow::of(attribute, line)).collect(),
-            geometry: BallotGeometry::of_page(paper, first as u32 + 1, chunk.len()),
-        })
-    };
-    attributes.chunks(rows_a_page).enumerate().map(page_of).collect()
+    study: String,
 }
 
-fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
+impl Printed<'_> {
+    fn pages_of(&self, serving: &PlannedServing) -> Result<Vec<BallotPage>, PlanError> {
+        let attributes = &self.plan.attributes.attributes;
+        let ranges = ranges_of_pages(attributes.len(), self.paper);
+        let page_count = ranges.len() as u32;
+        let page_of = |(number, range): (u32, Range<usize>)| {
+            let words = words_token(&attributes[range.clone()]);
+            let print = Some(Print { paper: self.paper, rows: range.len() as u32, words });
+            let identity = PageIdentity { print, ..identity_of(&self.study, serving, number, page_count) };
+            let (title, assessor) = (self.plan.brief.title.clone(), self.plan.assessors[serving.assessor].clone());
+            let rows = range.clone().map(|attribute| BallotRow::of(attribute, &attributes[attribute])).collect();
+            let geometry = BallotGeometry::of_page(self.paper, range.start as u32 + 1, range.len());
+            BallotPage::new(identity, title, assessor, rows, geometry)
+        };
+        (1..).zip(ranges).map(page_of).collect()
+    }
+}
+
+/// Which attributes stand on each page of a cup, from 0: as many pages as the paper takes, as even as they can be.
+pub(super) fn ranges_of_pages(attributes: usize, paper: Paper) -> Vec<Range<usize>> {
+    let pages = attributes.div_ceil(paper.most_rows()).max(1);
+    let rows = attributes.div_ceil(pages).max(1);
+    (0..attributes).step_by(rows).map(|first| first..(first + rows).min(attributes)).collect()
+}
+
+/// Whose page it is, without what it says of its print.
+pub(super) fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> PageIdentity {
     PageIdentity {
         study: study.to_owned(),
         session: serving.session,
@@ -117,13 +128,28 @@ fn identity_of(study: &str, serving: &PlannedServing, page: u32, pages: u32) -> 
         position: serving.position,
         page,
         pages,
+        print: None,
     }
 }
 
 impl BallotPage {
-    /// The square code: modules a side, and the modules row by row, true for dark.
-    pub fn code_modules(&self) -> (usize, &[bool]) {
-        (self.code.modules_a_side, &self.code.dark)
+    /// A page of so many rows as the geometry has.
+    ///
+    /// # Errors
+    /// `Incomplete` where the text of the square code can't be drawn.
+    pub fn new(
+        identity: PageIdentity,
+        title: String,
+        assessor: String,
+        rows: Vec<BallotRow>,
+        geometry: BallotGeometry,
+    ) -> Result<Self, PlanError> {
+        Ok(BallotPage { code: CodeSquare::of(&identity)?, identity, title, assessor, rows, geometry })
+    }
+
+    /// The square code.
+    pub fn code(&self) -> &CodeSquare {
+        &self.code
     }
 }
 
@@ -133,15 +159,21 @@ impl BallotRow {
     }
 }
 
-/// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
-fn code_square(identity: &PageIdentity) -> Result<CodeSquare, PlanError> {
-    let code =
-        QrCode::with_error_correction_level(identity.to_text(), EcLevel::Q).map_err(|error| PlanError::Incomplete {
-            what: format!("The square code of a page can't be drawn ({error})."),
-            hint: "Shorten the code of the sample.".to_owned(),
+impl CodeSquare {
+    /// A QR code (ISO/IEC 18004) that survives a quarter of it being soiled.
+    ///
+    /// # Errors
+    /// `Incomplete` where the text is too long.
+    pub fn of(identity: &PageIdentity) -> Result<CodeSquare, PlanError> {
+        let code = QrCode::with_error_correction_level(identity.to_text(), EcLevel::Q).map_err(|error| {
+            PlanError::Incomplete {
+                what: format!("The square code of a page can't be drawn ({error})."),
+                hint: "Shorten the code of the sample.".to_owned(),
+            }
         })?;
-    let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
-    Ok(CodeSquare { modules_a_side: code.width(), dark })
+        let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
+        Ok(CodeSquare { modules_a_side: code.width(), dark })
+    }
 }
 
 const INK: Color = Color::rgb(0x00_0000);
@@ -153,7 +185,17 @@ const NAME_LEFT_MM: f64 = 31.5;
 const NAME_SIZE_MM: f64 = 3.6;
 const END_WORD_SIZE_MM: f64 = 2.7;
 const END_WORD_DROP_MM: f64 = 3.4;
-const INSTRUCTION: &str = "Make one upright stroke across each line, where the sample belongs. Leave the dots free.";
+const INSTRUCTIONS: [&str; 2] = [
+    "Pen, not pencil. One stroke across the line.",
+    "To correct: strike out, make a new one. None: stroke the left end.",
+];
+/// Nothing is printed lower: from here on down the first dots are looked for.
+const INSTRUCTIONS_MM: [f64; 2] = [45.9, 49.5];
+/// The line for remarks lies between the targets at the foot, away from both by a ring's width, so that writing reaches
+/// neither them nor a row.
+const REMARKS_ABOVE_EDGE_MM: f64 = 12.5;
+const REMARKS_FROM_SIDES_MM: f64 = 27.0;
+const REMARKS_WORD_MM: f64 = 18.0;
 const CHECK_TEXT: &str = "Check: this bar is 100 mm long. If it isn't, print again at 100 %, not fitted to the page.";
 
 fn draw_targets(scene: &mut Scene, geometry: &BallotGeometry) {
@@ -196,9 +238,11 @@ fn draw_header(scene: &mut Scene, page: &BallotPage) {
         "Session {}, cup {}, page {} of {}",
         identity.session, identity.position, identity.page, identity.pages
     );
-    line(38.5, place, 3.4, false, INK);
-    line(43.5, identity.to_text(), 2.5, false, QUIET);
-    scene.text(Label::new(at_mm(LEFT_MM, 49.5), INSTRUCTION, px(3.2), INK));
+    line(37.6, place, 3.4, false, INK);
+    line(41.9, identity.to_text(), 2.5, false, QUIET);
+    for (text, y_mm) in INSTRUCTIONS.into_iter().zip(INSTRUCTIONS_MM) {
+        scene.text(Label::new(at_mm(LEFT_MM, y_mm), text, px(3.2), INK));
+    }
 }
 
 fn draw_row(scene: &mut Scene, row: &RowGeometry, words: &BallotRow, page: &BallotPage) {
@@ -247,6 +291,13 @@ fn draw_check_bar(scene: &mut Scene, geometry: &BallotGeometry) {
     }
     let middle = geometry.paper.width_mm() / 2.0;
     scene.text(Label::new(at_mm(middle, left.y_mm + 5.0), CHECK_TEXT, px(2.9), INK).align(Align::Middle));
+}
+
+fn draw_remarks(scene: &mut Scene, paper: Paper) {
+    let y_mm = paper.height_mm() - REMARKS_ABOVE_EDGE_MM;
+    let (left, right) = (REMARKS_FROM_SIDES_MM, paper.width_mm() - REMARKS_FROM_SIDES_MM);
+    scene.text(Label::new(at_mm(left, y_mm - 1.0), "Remarks", px(2.9), QUIET));
+    scene.line(at_mm(left + REMARKS_WORD_MM, y_mm), at_mm(right, y_mm), Stroke::solid(GREY, px(LINE_WIDTH_MM)));
 }
 
 fn px(length_mm: f64) -> f64 {

@@ -5,6 +5,7 @@ use super::assumed_scatter::AssumedScatter;
 use super::attributes::AttributeList;
 use super::study_brief::Brief;
 use crate::plan::PlanError;
+use crate::plan::file_envelope::{FileKind, kind_of};
 use crate::plan::orders::serving_orders::Coverage;
 use crate::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use crate::study::Scale;
@@ -32,6 +33,10 @@ pub struct PlanDraft {
     #[serde(flatten)]
     pub scatter: AssumedScatter,
 }
+
+/// The file of a plan that is not made yet: all that was typed of it.
+pub const DRAFT_FILE: FileKind =
+    FileKind { format: "likeness-plan-draft", version: 1, part: "draft", called: "plan draft" };
 
 impl Default for PlanDraft {
     fn default() -> Self {
@@ -68,6 +73,38 @@ impl PlanDraft {
             seed: request.seed,
             ..PlanDraft::default()
         }
+    }
+
+    /// The text of a file that holds what was typed and, once it is made, the plan: a plan file, with the draft beside the
+    /// plan where it was changed since. Older programs open the plan and leave the draft out.
+    pub fn file_text(&self, plan: Option<&TastingPlan>) -> String {
+        let Some(plan) = plan else { return DRAFT_FILE.text_of(self) };
+        let mut text = plan.to_json();
+        if self.differs_from(plan) {
+            // Strings, numbers and lists can't fail to be written.
+            let draft = serde_json::to_string(self).unwrap_or_default();
+            text.truncate(text.trim_end().len() - 1);
+            text.push_str(&format!(",\"draft\":{draft}}}"));
+        }
+        text
+    }
+
+    /// Opens what `file_text` wrote, or any plan file.
+    ///
+    /// # Errors
+    /// Text that is neither, a file of a newer program, a damaged file.
+    pub fn in_file(text: &str) -> Result<(PlanDraft, Option<TastingPlan>), PlanError> {
+        #[derive(Deserialize)]
+        struct Beside {
+            draft: Option<PlanDraft>,
+        }
+        let text = text.trim_start_matches('\u{feff}');
+        if kind_of(text.as_bytes(), &[DRAFT_FILE]).is_some() {
+            return DRAFT_FILE.content_of(text).map(|draft| (draft, None));
+        }
+        let plan = TastingPlan::from_json(text)?;
+        let beside = serde_json::from_str::<Beside>(text).ok().and_then(|beside| beside.draft);
+        Ok((beside.unwrap_or_else(|| PlanDraft::of_plan(&plan)), Some(plan)))
     }
 
     /// Whether nothing was typed yet that would be missed.
@@ -170,6 +207,21 @@ mod tests {
         let mut later = draft();
         later.brief.written_at = "another day".to_owned();
         assert!(!later.differs_from(&plan));
+    }
+
+    #[test]
+    fn a_file_holds_what_was_typed_at_any_time() {
+        let typed = draft();
+        assert_eq!(PlanDraft::in_file(&typed.file_text(None)), Ok((typed.clone(), None)));
+        let plan = typed.make("2026-03-02 09:00").expect("a sound draft");
+        let text = typed.file_text(Some(&plan));
+        assert_eq!(text, plan.to_json(), "nothing is beside a plan that its draft still makes");
+        assert_eq!(PlanDraft::in_file(&text), Ok((PlanDraft::of_plan(&plan), Some(plan.clone()))));
+        let changed = PlanDraft { replicates: 3, ..typed };
+        let text = changed.file_text(Some(&plan));
+        assert_eq!(TastingPlan::from_json(&text).as_ref(), Ok(&plan), "an older program opens the plan");
+        assert_eq!(PlanDraft::in_file(&text), Ok((changed, Some(plan))));
+        assert!(PlanDraft::in_file(&draft().file_text(None)[..200]).is_err());
     }
 
     #[test]

@@ -5,4 +5,5 @@ pub(in crate::plan) mod attribute_checks;
 pub mod attributes;
 pub mod draft;
 pub(in crate::plan) mod example_attributes;
+pub mod pasted_words;
 pub mod study_brief;

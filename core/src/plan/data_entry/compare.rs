@@ -33,6 +33,31 @@ pub struct KeyedStudy {
     pub undecided: usize,
 }
 
+/// What was typed, for a study that has other sources too.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TypingInWords {
+    pub log: String,
+    pub notices: Vec<Notice>,
+}
+
+/// How many marks were typed once, by nobody, differently, and of these not decided.
+struct TypingCounts {
+    typed_once: usize,
+    not_typed: usize,
+    differing: usize,
+    undecided: usize,
+}
+
+impl TypingCounts {
+    fn in_words(&self, scores: usize, tolerance: f64) -> String {
+        let TypingCounts { typed_once, differing, undecided, .. } = self;
+        format!(
+            "{scores} scores typed from paper; {typed_once} typed by one person only, {differing} differed by more than \
+             {tolerance} and {undecided} of these were not decided."
+        )
+    }
+}
+
 impl DataEntry {
     /// All marks that both people typed and that differ by more than `tolerance` units of the scale, or where one found
     /// no mark. A ruler read twice by eye differs by half a millimetre easily; 1 is a sensible tolerance.
@@ -72,20 +97,32 @@ impl DataEntry {
     pub fn keyed_study(&self, plan: &TastingPlan, tolerance: f64, when: &str) -> KeyedStudy {
         let mut study = plan.study_skeleton(when);
         let scores = self.put_scores(&mut study);
-        let blanks = || self.first.iter().flatten().zip(self.second.iter().flatten());
-        let is_blank = |entry: &Entry| *entry == Entry::NotTyped;
-        let typed_once = blanks().filter(|(first, second)| is_blank(first) != is_blank(second)).count();
-        let not_typed = blanks().filter(|(first, second)| is_blank(first) && is_blank(second)).count();
-        let differences = self.differences(tolerance);
-        let undecided = differences.iter().filter(|difference| difference.resolved.is_none()).count();
-        let what = format!(
-            "{scores} scores typed from paper; {typed_once} typed by one person only, {} differed by more than {tolerance} \
-             and {undecided} of these were not decided.",
-            differences.len()
-        );
-        study.note_in_log(when, LogKind::Opened, what);
+        let counts = self.typing_counts(tolerance);
+        study.note_in_log(when, LogKind::Opened, counts.in_words(scores, tolerance));
+        let TypingCounts { typed_once, not_typed, undecided, .. } = counts;
         study.notices.extend(typing_notices(typed_once, not_typed, undecided));
         KeyedStudy { study, typed_once, not_typed, undecided }
+    }
+
+    /// What was typed in a line of the log, and what is to be known of it beside what is missing: that may come from elsewhere.
+    pub fn typing_in_words(&self, tolerance: f64) -> TypingInWords {
+        let counts = self.typing_counts(tolerance);
+        let standing = (0..self.pages.len()).flat_map(|page| (0..self.attributes.len()).map(move |row| (page, row)));
+        let scores = standing.filter(|(page, row)| matches!(self.standing(*page, *row), Entry::Score(_))).count();
+        let notices = typing_notices(counts.typed_once, 0, counts.undecided);
+        TypingInWords { log: counts.in_words(scores, tolerance), notices }
+    }
+
+    fn typing_counts(&self, tolerance: f64) -> TypingCounts {
+        let blanks = || self.first.iter().flatten().zip(self.second.iter().flatten());
+        let is_blank = |entry: &Entry| *entry == Entry::NotTyped;
+        let differences = self.differences(tolerance);
+        TypingCounts {
+            typed_once: blanks().filter(|(first, second)| is_blank(first) != is_blank(second)).count(),
+            not_typed: blanks().filter(|(first, second)| is_blank(first) && is_blank(second)).count(),
+            differing: differences.len(),
+            undecided: differences.iter().filter(|difference| difference.resolved.is_none()).count(),
+        }
     }
 
     /// Puts every mark that stands in its place; how many there are.

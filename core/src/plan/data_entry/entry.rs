@@ -5,7 +5,7 @@
 //! and a finished page is compared with the panel's other pages of the same sample (`page_guard`). A second person
 //! types everything again without seeing the first; `compare` lists where the two differ.
 
-use crate::plan::orders::codes::{CodeCheck, CodeSet, check_code_in};
+use crate::plan::orders::codes::{CodeCheck, CodeSet, check_code_in, no_such_code};
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use crate::study::Scale;
 use serde::{Deserialize, Serialize};
@@ -206,6 +206,16 @@ impl DataEntry {
         self.pages.iter().position(|page| page.assessor == assessor && page.code == code)
     }
 
+    /// What to say where an assessor has no page under a code: it may be another's, or never have been given.
+    pub fn why_no_page(&self, assessor: &str, code: &str) -> String {
+        if self.codes.codes.iter().any(|given| given == code) {
+            return format!("{assessor} has no page with the code {code}. Check both on the paper.");
+        }
+        let own: Vec<String> =
+            self.pages.iter().filter(|page| page.assessor == assessor).map(|page| page.code.clone()).collect();
+        no_such_code(code, &own)
+    }
+
     /// Goes to the first page of a pass that is not full; to the end where all are.
     pub fn begin_pass(&mut self, pass: Pass) {
         self.pass = pass;
@@ -263,7 +273,7 @@ impl DataEntry {
             CodeCheck::CanExist { code } => stopped(&format!(
                 "{code} is another page. The page due is {expected}: find it, or go to the page of {code}."
             )),
-            fault => Reply::Stopped { why: fault.sentence() },
+            CodeCheck::CannotExist { .. } => stopped(&no_such_code(text, &self.codes.codes)),
         }
     }
 

@@ -77,7 +77,7 @@ pub struct OnScreenRun {
 /// What finishing a cup led to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Finished {
-    /// Lines without a mark are left: asked once, a second try goes on.
+    /// Lines without a mark are left: the cup stays until they are marked or left so in so many words.
     Asked {
         unmarked: usize,
     },
@@ -178,17 +178,31 @@ impl OnScreenRun {
         (0..marks.len()).filter(|row| marks[*row].is_none()).collect()
     }
 
-    /// The assessor is through with the cup. Lines without a mark are asked about once.
+    /// The assessor is through with the cup. While lines have no mark it stays, however often this is called: a double
+    /// tap skips nothing.
     pub fn finish_cup(&mut self, now: &Moment) -> Finished {
         let OnScreenStep::Cup(index) = self.step else { return Finished::Nothing };
         let unmarked = self.unmarked_rows().len();
-        if unmarked > 0 && !self.asked {
+        if unmarked > 0 {
             self.asked = true;
             return Finished::Asked { unmarked };
         }
+        self.leave_cup(index, now)
+    }
+
+    /// Goes on and leaves lines without a mark, once the assessor was asked about them.
+    pub fn finish_without_marks(&mut self, now: &Moment) -> Finished {
+        match self.step {
+            OnScreenStep::Cup(index) if self.asked => self.leave_cup(index, now),
+            _ => self.finish_cup(now),
+        }
+    }
+
+    fn leave_cup(&mut self, index: usize, now: &Moment) -> Finished {
+        let left_unmarked = !self.unmarked_rows().is_empty();
         if let Some(cup) = self.cups.get_mut(index) {
             cup.finished = Some(now.clone());
-            cup.left_unmarked = unmarked > 0;
+            cup.left_unmarked = left_unmarked;
         }
         self.asked = false;
         if index + 1 >= self.cups.len() {

@@ -4,7 +4,8 @@
 use super::results_file::OnScreenResults;
 use crate::notice::{Notice, Place, Severity};
 use crate::numeric::tolerance::is_same_number;
-use crate::plan::tasting_plan::TastingPlan;
+use crate::plan::data_entry::entry::Entry;
+use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use crate::study::{LogKind, Study};
 use crate::text::lists::counted_regular as counted;
 use serde::{Deserialize, Serialize};
@@ -99,6 +100,32 @@ impl Collected {
         self.sheets.iter().map(marks).sum()
     }
 
+    /// What came back in a line of the log.
+    pub fn in_words(&self) -> String {
+        marks_came(self.marks(), self.sheets.len() - self.missing())
+    }
+
+    /// Every line of the sheets that arrived, as serving, attribute and entry in units of the plan's scale; a line of a
+    /// finished sheet without a mark was left out on purpose. `files` are those that were collected.
+    pub fn placed_entries(&self, plan: &TastingPlan, files: &[CollectedFile]) -> Vec<(usize, usize, Entry)> {
+        let mut entries = Vec::new();
+        for sheet in &self.sheets {
+            let SheetState::Arrived { file, is_finished, .. } = sheet.state else { continue };
+            if is_finished {
+                let of_sheet =
+                    |(_, cup): &(usize, PlannedServing)| (cup.assessor, cup.session) == (sheet.assessor, sheet.session);
+                let attributes = plan.attributes.attributes.len();
+                for (serving, _) in plan.servings().into_iter().enumerate().filter(of_sheet) {
+                    entries.extend((0..attributes).map(|attribute| (serving, attribute, Entry::NoMark)));
+                }
+            }
+            let marks = placed_marks(plan, &files[file].results).into_iter();
+            entries
+                .extend(marks.map(|mark| (mark.serving, mark.attribute, Entry::Score(plan_score(plan, mark.mark_mm)))));
+        }
+        entries
+    }
+
     /// The study with all marks that stand in their place. `files` are those that were collected.
     pub fn study(&self, plan: &TastingPlan, files: &[CollectedFile], when: &str) -> Study {
         let mut study = plan.study_skeleton(when);
@@ -111,8 +138,7 @@ impl Collected {
                 marks += 1;
             }
         }
-        let what = format!("{marks} marks made on screen came from {}.", counted(used, "results file"));
-        study.note_in_log(when, LogKind::Opened, what);
+        study.note_in_log(when, LogKind::Opened, marks_came(marks, used));
         study.notices.extend(self.notices.iter().cloned());
         if self.missing() > 0 {
             let what = format!("{} of {} sheets have no results file.", self.missing(), self.sheets.len());
@@ -121,6 +147,10 @@ impl Collected {
         }
         study
     }
+}
+
+fn marks_came(marks: usize, files: usize) -> String {
+    format!("{marks} marks made on screen came from {}.", counted(files, "results file"))
 }
 
 struct PlacedMark {
@@ -136,7 +166,7 @@ fn placed_marks(plan: &TastingPlan, results: &OnScreenResults) -> Vec<PlacedMark
     let known: Vec<Option<usize>> = results.attributes.iter().map(|name| attribute_of(plan, name)).collect();
     let mut placed = Vec::new();
     for page in &results.pages {
-        let of_page = |serving: &crate::plan::tasting_plan::PlannedServing| {
+        let of_page = |serving: &PlannedServing| {
             serving.assessor == assessor && serving.session == results.session && serving.code == page.code
         };
         let Some(serving) = servings.iter().position(of_page) else { continue };

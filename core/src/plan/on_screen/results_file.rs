@@ -120,6 +120,7 @@ fn page_identity(run: &OnScreenRun, cup: &CupRun) -> PageIdentity {
         position: cup.position,
         page: 1,
         pages: 1,
+        print: None,
     }
 }
 

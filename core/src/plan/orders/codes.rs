@@ -77,6 +77,19 @@ pub fn check_code_in(text: &str, set: &CodeSet) -> CodeCheck {
     cannot_exist(text, fault, &set.codes)
 }
 
+/// What to say of a code that was never given: the one code that is a wrong digit or a swap of neighbours away, where
+/// there is just one.
+pub fn no_such_code(text: &str, codes: &[String]) -> String {
+    let text = text.trim();
+    let mut near: Vec<&String> = codes.iter().filter(|code| one_slip_apart(code, text)).collect();
+    near.sort_unstable();
+    near.dedup();
+    match near.as_slice() {
+        [code] => format!("No such code. Did you mean {code}?"),
+        _ => "No such code. Look at the page again.".to_owned(),
+    }
+}
+
 /// All self-checking codes, in their order.
 pub fn self_checking_pool() -> Vec<String> {
     pool_where(self_checking)
@@ -311,6 +324,21 @@ mod tests {
             check_code_in("275", &set).sentence(),
             "275 can't exist: a code that begins with 27 ends with 8. One slip away: 278, 475."
         );
+    }
+
+    #[test]
+    fn a_code_never_given_is_told_with_the_one_it_may_have_been() {
+        let codes = ["450", "278", "451", "450"].map(str::to_owned);
+        // By hand: 405 swaps two digits of 450; 460 has one wrong; 455 is one digit from 450 and from 451; 912 from none.
+        for (text, expected) in [
+            ("405", "No such code. Did you mean 450?"),
+            (" 460", "No such code. Did you mean 450?"),
+            ("455", "No such code. Look at the page again."),
+            ("912", "No such code. Look at the page again."),
+            ("45", "No such code. Look at the page again."),
+        ] {
+            assert_eq!(no_such_code(text, &codes), expected, "{text}");
+        }
     }
 
     #[test]

@@ -3,7 +3,7 @@
 //! Common practice, written down from memory; the general guidance for rooms is ISO 8589, for assessors ISO 8586, for
 //! profiles ISO 13299. Local rules and the responsible professional decide.
 
-use crate::plan::sheet_table::SheetTable;
+use crate::plan::sheet_table::{SheetTable, TICK_BOX};
 use crate::plan::tasting_plan::TastingPlan;
 use std::collections::BTreeSet;
 
@@ -21,12 +21,13 @@ pub const CHECKLIST_CAUTION: &str = "This list reminds and decides nothing: loca
 
 /// The checklist for one session of a plan, with what the plan itself says about allergens.
 pub fn checklist(plan: &TastingPlan, session: u32) -> SheetTable {
-    let row =
-        |item: &ChecklistItem| vec![item.area.to_owned(), item.item.to_owned(), item.because.to_owned(), String::new()];
+    let row = |item: &ChecklistItem| {
+        vec![item.area.to_owned(), item.item.to_owned(), item.because.to_owned(), TICK_BOX.to_owned()]
+    };
     let mut rows: Vec<Vec<String>> = CHECKLIST.iter().map(row).collect();
-    rows.push(["samples", &preparations_in_words(plan, session), POTS, ""].map(str::to_owned).to_vec());
+    rows.push(["samples", &preparations_in_words(plan, session), POTS, TICK_BOX].map(str::to_owned).to_vec());
     let because = "an assessor may not know what is in a cup";
-    rows.push(["people", &allergens_in_words(plan), because, ""].map(str::to_owned).to_vec());
+    rows.push(["people", &allergens_in_words(plan), because, TICK_BOX].map(str::to_owned).to_vec());
     SheetTable {
         title: format!("Checklist, session {session}"),
         confidential: false,

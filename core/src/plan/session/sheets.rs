@@ -5,7 +5,7 @@ use crate::plan::brief::attributes::ListedAttribute;
 use crate::plan::brief::study_brief::PlannedSample;
 use crate::plan::orders::order_plan::{OrderRow, SessionKey};
 use crate::plan::session::preparations::WHY_SEPARATE;
-use crate::plan::sheet_table::SheetTable;
+use crate::plan::sheet_table::{SheetTable, TICK_BOX};
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
 use std::collections::BTreeMap;
 
@@ -37,6 +37,29 @@ pub fn kitchen_sheet(plan: &TastingPlan, session: u32) -> SheetTable {
         columns,
         rows: servings.into_iter().map(line).collect(),
     }
+}
+
+/// The same as a grid for who serves: one line an assessor, one column a position, in each cell a box to tick and the code.
+pub fn serving_grid(plan: &TastingPlan, session: u32) -> SheetTable {
+    let list = kitchen_sheet(plan, session);
+    let servings = servings_in(plan, session);
+    let last = servings.iter().map(|serving| serving.position).max().unwrap_or(0);
+    let warm_up = plan.orders.key(session).and_then(|key| key.warm_up_code.clone());
+    let mut lines: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    for serving in &servings {
+        let cells = lines.entry(serving.assessor).or_insert_with(|| vec![String::new(); last as usize]);
+        cells[serving.position as usize - 1] = format!("{TICK_BOX} {}", serving.code);
+    }
+    let line = |(assessor, cups): (usize, Vec<String>)| {
+        let first = [session.to_string(), plan.assessors[assessor].clone()];
+        let warm_up = warm_up.iter().map(|code| format!("{TICK_BOX} {code}"));
+        first.into_iter().chain(warm_up).chain(cups).collect()
+    };
+    let mut columns = texts(&["session", "assessor"]);
+    columns.extend(warm_up.as_ref().map(|_| "warm-up".to_owned()));
+    columns.extend((1..=last).map(|position| format!("cup {position}")));
+    let (notes, rows) = (list.notes, lines.into_iter().map(line).collect());
+    SheetTable { title: format!("Serving sheet, session {session}"), confidential: false, notes, columns, rows }
 }
 
 /// The cups of one session in the order of the ballot.

@@ -2,7 +2,7 @@
 
 use super::session_record::RecordEntry;
 use crate::notice::{Notice, Place, Severity};
-use crate::plan::brief::study_brief::Brief;
+use crate::plan::brief::study_brief::{Brief, SampleRole};
 use crate::plan::tasting_plan::{PlannedServing, TastingPlan, session_name};
 use crate::study::{LogKind, RecordedEvent, ScoreAddress, Settings, Study, StudyBuilder, recorded_line};
 
@@ -13,6 +13,7 @@ impl TastingPlan {
         let mut study = self.study_without_settings();
         study.settings = self.settings_of_brief(study.settings);
         study.decided_at = study.settings.target.is_some().then(|| self.made_at.clone());
+        study.report = self.report_details();
         study.log = self.log.clone();
         study.record = self.study_record();
         study.notices = self.record_notices();
@@ -21,11 +22,27 @@ impl TastingPlan {
         study
     }
 
+    /// Whether a study holds the scores of this plan: the same samples under the same codes.
+    pub fn is_plan_of(&self, study: &Study) -> bool {
+        let samples = &self.brief.samples;
+        samples.len() == study.samples.len()
+            && (0..samples.len()).all(|index| {
+                let of_study = &study.samples[index];
+                of_study.name == samples[index].name && of_study.codes == self.codes_of(index)
+            })
+    }
+
     /// What the brief decided, in the settings of the study: the one place where a brief becomes settings.
     fn settings_of_brief(&self, settings: Settings) -> Settings {
         let Brief { margin, deciding, alpha, profile_share, .. } = self.brief.clone();
-        let target = self.brief.target().map(|index| self.brief.samples[index].name.clone());
-        Settings { target, margin, deciding, alpha, profile_share, seed: self.orders.request.seed, ..settings }
+        let named = |role: SampleRole| {
+            self.brief.samples.iter().find(|sample| sample.role == role).map(|sample| sample.name.clone())
+        };
+        // Without a target there is nothing that a sample could be once more.
+        let target = named(SampleRole::Target);
+        let blind_duplicate = named(SampleRole::BlindDuplicate).filter(|_| target.is_some());
+        let seed = self.orders.request.seed;
+        Settings { target, blind_duplicate, margin, deciding, alpha, profile_share, seed, ..settings }
     }
 
     /// People, samples with their codes, attributes and cups.

@@ -97,6 +97,12 @@ impl ShortTest {
         Ok(())
     }
 
+    /// Whether what was laid out is for another kind of test than the one chosen now: its sheets and answers mean
+    /// nothing for this one. They stay until it is laid out anew, so that choosing the kind again brings them back.
+    pub fn layout_is_void(&self) -> bool {
+        self.kind_of_plan().is_some_and(|kind| kind != self.kind)
+    }
+
     /// The answer that stands; `code` is the cup that was asked about with a nose clip and anything else elsewhere.
     pub fn answer(&self, row: &TestRow, code: &str) -> Option<&TestAnswer> {
         self.answers.iter().find(|answer| self.is_of(answer, row.assessor, row.set, code))

@@ -6,8 +6,10 @@ use super::{checks, rows, scale, similar_names};
 use crate::notice::Place;
 use crate::read::columns::column_plan::ColumnPlan;
 use crate::read::columns::decimals::{self, ColumnMarks, Decision};
+use crate::read::columns::doubts::ColumnDoubt;
 use crate::read::columns::layout::{self, Layout};
 use crate::read::columns::roles::{self, Guess};
+use crate::read::columns::survey::NO_ASSESSOR;
 use crate::read::grid::table::{Stored, StoredCell, Table};
 use crate::read::messages::notes::Notes;
 use crate::read::messages::sentences::{self as say, Kind};
@@ -41,11 +43,26 @@ impl Reader<'_> {
         if self.asks_first || !self.can_be_read(table, layout, &plan) {
             return;
         }
+        self.ask_about_doubts(table, layout, &guess.doubts);
         self.tell_by_content(table, layout, &by_content);
         self.tell_unused(table, layout);
         self.tell_stored(table, layout, &plan);
         if self.decimal_marks(table, layout, &mut plan) {
             self.build_study(table, layout, &plan);
+        }
+    }
+
+    /// Columns that may be no attributes: they are not used before the person says what they hold.
+    fn ask_about_doubts(&mut self, table: &Table<'_>, layout: &Layout, doubts: &[ColumnDoubt]) {
+        for ColumnDoubt { column, doubt } in doubts {
+            let header = &layout.names[*column];
+            let is_open = self.reading.preview.roles.get(*column) == ColumnRole::Ignored
+                && !self.options.is_stated(&layout.names, *column);
+            if is_open {
+                let place = self.notes.column(table, *column, header);
+                self.notes.at(place.clone(), say::maybe_no_attribute(*doubt));
+                self.reading.questions.push(say::ask_if_attribute(header, *column, place));
+            }
         }
     }
 
@@ -70,9 +87,25 @@ impl Reader<'_> {
             () => return true,
         }
         if layout.first_data < table.row_count() {
-            self.reading.questions.push(say::ask_roles(&missing));
+            let names = self.possible_assessors(table, layout, &missing);
+            self.reading.questions.push(say::ask_roles(&missing, &names));
         }
         false
+    }
+
+    /// Columns, with their headers, that may name the assessor where nothing else is missing: unused ones of words that
+    /// repeat. Only the person can tell; a supplier's name repeats as well.
+    fn possible_assessors(&self, table: &Table<'_>, layout: &Layout, missing: &[&str]) -> Vec<(usize, String)> {
+        if missing != [NO_ASSESSOR] {
+            return Vec::new();
+        }
+        let is_free = |column: &usize| {
+            self.reading.preview.roles.get(*column) == ColumnRole::Ignored
+                && !layout.names[*column].is_empty()
+                && !self.options.is_stated(&layout.names, *column)
+        };
+        let columns = roles::columns_of_names(table, layout.first_data, layout.names.len());
+        columns.into_iter().filter(is_free).map(|column| (column, layout.names[column].clone())).collect()
     }
 
     /// The first rows for confirmation, and what was passed over above and between them.

@@ -36,6 +36,9 @@ pub(in crate::read) fn collect(
         sessions_of_pair: HashMap::new(),
         above: Above::default(),
     };
+    if plan.headers == Headers::Attributes {
+        collector.out.builder.expect_servings(table.row_count().saturating_sub(first_data));
+    }
     collector.name_columns();
     let mut ends = Vec::new();
     for row in first_data..table.row_count() {

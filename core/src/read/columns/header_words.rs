@@ -2,6 +2,8 @@
 //! The lists are common practice in panel work and plain vocabulary; ISO 5492 gives "assessor" and "attribute".
 
 use crate::read::options::ColumnRole;
+use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
 
 /// How firmly a header names a role. Weak words count only where no strong one is found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,7 +69,14 @@ const CODES: &str = "code codes samplecode productcode probencode probennummer p
 const COMPANIONS: &str = "id no nr number num name n code nummer numero número nom nombre the";
 
 const IGNORED: &str = "row index nr no number line id zeile ligne fila comment comments remark remarks bemerkung kommentar \
-     remarque commentaire comentario time timestamp start end duration zeit heure hora email gender sex age";
+     remarque commentaire comentario time timestamp start end duration zeit heure hora email";
+
+/// What is known of a person, as a panel of consumers is asked it; no attribute of a sample unless the user says so.
+const OF_PERSON: &str = "age agegroup ageclass agerange ageyears gender sex income householdincome salary education \
+     educationlevel occupation job household householdsize children birthyear yearofbirth yob birthdate smoker \
+     smoking postcode postalcode zip zipcode country nationality ethnicity maritalstatus alter geschlecht einkommen \
+     bildung beruf haushalt kinder geburtsjahr raucher plz sexe âge revenu profession enfants codepostal edad sexo \
+     género genero ingresos ingreso educación educacion ocupación ocupacion hijos";
 
 const TOTALS_STRONG: [&str; 26] = [
     "mean",
@@ -103,28 +112,70 @@ const TOTALS_WEAK: [&str; 16] = [
     "suma",
 ];
 
+/// The lists by word, made once: a wide table has hundreds of headers, and each is looked at several times.
+struct Lists {
+    /// The first list that a word stands in, by its place.
+    strong: HashMap<&'static str, usize>,
+    weak: HashMap<&'static str, usize>,
+    codes: HashSet<&'static str>,
+    companions: HashSet<&'static str>,
+    ignored: HashSet<&'static str>,
+    of_person: HashSet<&'static str>,
+}
+
+impl Lists {
+    fn get() -> &'static Lists {
+        static LISTS: OnceLock<Lists> = OnceLock::new();
+        let set = |list: &'static str| list.split_whitespace().collect();
+        LISTS.get_or_init(|| Lists {
+            strong: first_places(&STRONG),
+            weak: first_places(&WEAK),
+            codes: set(CODES),
+            companions: set(COMPANIONS),
+            ignored: set(IGNORED),
+            of_person: set(OF_PERSON),
+        })
+    }
+}
+
+fn first_places(lists: &[(ColumnRole, &'static str)]) -> HashMap<&'static str, usize> {
+    let mut places = HashMap::new();
+    for (place, (_, list)) in lists.iter().enumerate() {
+        for word in list.split_whitespace() {
+            places.entry(word).or_insert(place);
+        }
+    }
+    places
+}
+
 /// The role that a header names, if any.
 pub(in crate::read) fn role_of_header(header: &str) -> Option<(ColumnRole, Firmness)> {
     let words = words_of(header);
-    let joined = words.concat();
-    if listed(CODES, &joined) {
+    let (lists, joined) = (Lists::get(), words.concat());
+    if lists.codes.contains(joined.as_str()) {
         return Some((ColumnRole::Code, Firmness::Strong));
     }
-    let bare: String = words.iter().filter(|word| !listed(COMPANIONS, word)).map(String::as_str).collect();
-    let in_list = |lists: &[(ColumnRole, &str)], word: &str| {
-        lists
-            .iter()
-            .find(|(_, list)| !word.is_empty() && (listed(list, word) || listed_in_plural(list, word)))
-            .map(|(role, _)| *role)
-    };
-    let strong = in_list(&STRONG, &joined).or_else(|| in_list(&STRONG, &bare));
-    let weak = || in_list(&WEAK, &joined).map(|role| (role, Firmness::Weak));
-    strong.map(|role| (role, Firmness::Strong)).or_else(weak)
+    let bare: String =
+        words.iter().filter(|word| !lists.companions.contains(word.as_str())).map(String::as_str).collect();
+    let strong = place_of(&lists.strong, &joined).or_else(|| place_of(&lists.strong, &bare));
+    let weak = || place_of(&lists.weak, &joined).map(|place| (WEAK[place].0, Firmness::Weak));
+    strong.map(|place| (STRONG[place].0, Firmness::Strong)).or_else(weak)
+}
+
+/// The first list that a word stands in, as it is or without an s at its end.
+fn place_of(places: &HashMap<&str, usize>, word: &str) -> Option<usize> {
+    let singular = word.strip_suffix('s').and_then(|singular| places.get(singular));
+    places.get(word).into_iter().chain(singular).min().copied()
 }
 
 /// Whether a header names something that is no score: row numbers, comments, times.
 pub(in crate::read) fn is_ignored_header(header: &str) -> bool {
-    listed(IGNORED, &words_of(header).concat())
+    Lists::get().ignored.contains(words_of(header).concat().as_str())
+}
+
+/// Whether a header names what is known of a person, such as age or income.
+pub(in crate::read) fn names_a_person(header: &str) -> bool {
+    Lists::get().of_person.contains(words_of(header).concat().as_str())
 }
 
 /// Whether a cell heads a row (or a column) of totals.
@@ -143,12 +194,4 @@ pub(in crate::read) fn totals_word(cell: &str) -> Option<TotalsWord> {
 fn words_of(text: &str) -> Vec<String> {
     let lower = text.to_lowercase();
     lower.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_owned).collect()
-}
-
-fn listed(list: &str, word: &str) -> bool {
-    list.split_whitespace().any(|candidate| candidate == word)
-}
-
-fn listed_in_plural(list: &str, word: &str) -> bool {
-    word.strip_suffix('s').is_some_and(|singular| listed(list, singular))
 }

@@ -1,19 +1,22 @@
 //! What each column holds, by the words of its header and by what stands in it.
 
-use super::header_words::{Firmness, is_ignored_header, role_of_header, totals_word};
+use super::doubts::{ColumnDoubt, Doubt, far_outside};
+use super::header_words::{Firmness, is_ignored_header, names_a_person, role_of_header, totals_word};
 use crate::read::grid::cell_values::{is_missing, looks_like_number, whole_number};
 use crate::read::grid::table::Table;
-use crate::read::options::{ColumnRole, ColumnRoles, TableShape};
+use crate::read::options::{ColumnRole, ColumnRoles, ReadOptions, TableShape};
 use crate::text::tidy_columns::are_tidy_columns;
 use std::collections::BTreeSet;
 
 /// Roles with the shape they make.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq)]
 pub(in crate::read) struct Guess {
     pub roles: ColumnRoles,
     pub shape: TableShape,
     /// Columns whose role rests on their content alone.
     pub by_content: Vec<usize>,
+    /// Columns of numbers that may be no attributes.
+    pub doubts: Vec<ColumnDoubt>,
 }
 
 /// What stands in a column, from at most four hundred rows spread over the table.
@@ -30,24 +33,27 @@ struct Profile {
 
 const PROFILED_ROWS: usize = 400;
 
-pub(in crate::read) fn guess(
-    table: &Table<'_>,
-    first_data: usize,
-    names: &[String],
-    stated: Option<TableShape>,
-) -> Guess {
-    if stated.is_none() && are_tidy_columns(names) {
+pub(in crate::read) fn guess(table: &Table<'_>, first_data: usize, names: &[String], options: &ReadOptions) -> Guess {
+    if options.shape.is_none() && options.roles_kept.is_empty() && are_tidy_columns(names) {
         return of_tidy_columns(names);
     }
     let mut draft = Draft::new(names, profiles(table, first_data, names.len()));
+    draft.by_hand(options);
     draft.by_words(Firmness::Strong);
     draft.by_words(Firmness::Weak);
     draft.set_aside();
     draft.last_text_column();
-    draft.scores(stated);
+    draft.scores(options.shape);
+    let doubts = draft.doubts(table, first_data, options);
     let by_column: Vec<ColumnRole> = draft.roles.iter().map(|role| role.unwrap_or(ColumnRole::Ignored)).collect();
     let roles = ColumnRoles { by_column };
-    Guess { shape: shape_of(&roles), roles, by_content: draft.by_content }
+    Guess { shape: shape_of(&roles), roles, by_content: draft.by_content, doubts }
+}
+
+/// Columns of words that repeat: each may name the assessor where no header says so.
+pub(in crate::read) fn columns_of_names(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<usize> {
+    let profiles = profiles(table, first_data, columns);
+    (0..columns).filter(|column| profiles[*column].is_words_that_repeat()).collect()
 }
 
 /// The roles of a table that Likeness wrote: names there may be numbers, so the content tells nothing.
@@ -64,7 +70,7 @@ fn of_tidy_columns(names: &[String]) -> Guess {
         _ => ColumnRole::Ignored,
     };
     let by_column = names.iter().map(role).collect();
-    Guess { roles: ColumnRoles { by_column }, shape: TableShape::Long, by_content: Vec::new() }
+    Guess { roles: ColumnRoles { by_column }, shape: TableShape::Long, by_content: Vec::new(), doubts: Vec::new() }
 }
 
 /// The shape that a set of roles makes.
@@ -101,6 +107,14 @@ impl<'a> Draft<'a> {
         Draft { names, headed, has_attribute_names, profiles, roles, by_content: Vec::new() }
     }
 
+    /// What the person said of columns before their tables were put together anew.
+    fn by_hand(&mut self, options: &ReadOptions) {
+        for column in 0..self.names.len() {
+            let said = options.roles_kept.iter().rfind(|stated| stated.is_of(self.names, column));
+            self.roles[column] = said.map(|stated| stated.role);
+        }
+    }
+
     fn by_words(&mut self, firmness: Firmness) {
         for column in 0..self.names.len() {
             let Some((role, found)) = self.headed[column] else { continue };
@@ -128,29 +142,46 @@ impl<'a> Draft<'a> {
         !self.has(role) && content_fits && (!weak || repeats)
     }
 
-    /// Row numbers, comments and columns of totals hold no scores.
+    /// Row numbers, comments, what is told of a person and columns of totals hold no scores.
     fn set_aside(&mut self) {
         for column in 0..self.names.len() {
             let name = &self.names[column];
             let numbered = name.is_empty() && self.profiles[column].counts_up;
-            let aside = numbered || is_ignored_header(name) || totals_word(name).is_some();
+            let aside = numbered || is_ignored_header(name) || names_a_person(name) || totals_word(name).is_some();
             if self.roles[column].is_none() && aside {
                 self.roles[column] = Some(ColumnRole::Ignored);
             }
         }
     }
 
-    /// Where just one of assessor and sample is missing, the one column of repeated words left over is taken for it.
+    /// Where only the sample is missing, the one column of repeated words left over is taken for it. An assessor is
+    /// never found so: a supplier or a batch beside means would become a panel.
     fn last_text_column(&mut self) {
-        let missing: Vec<ColumnRole> =
-            [ColumnRole::Assessor, ColumnRole::Sample].into_iter().filter(|role| !self.has(*role)).collect();
+        let is_sample = self.has(ColumnRole::Assessor) && !self.has(ColumnRole::Sample);
         let left: Vec<usize> = (0..self.names.len())
             .filter(|column| self.roles[*column].is_none() && self.profiles[*column].is_words_that_repeat())
             .collect();
-        if let ([role], [column], false) = (missing.as_slice(), left.as_slice(), self.has(ColumnRole::Attribute)) {
-            self.roles[*column] = Some(*role);
+        if let ([column], true, false) = (left.as_slice(), is_sample, self.has(ColumnRole::Attribute)) {
+            self.roles[*column] = Some(ColumnRole::Sample);
             self.by_content.push(*column);
         }
+    }
+
+    /// Columns of numbers beside attributes that seem to be none; they are set aside.
+    fn doubts(&mut self, table: &Table<'_>, first_data: usize, options: &ReadOptions) -> Vec<ColumnDoubt> {
+        if !self.has(ColumnRole::AttributeScores) {
+            return Vec::new();
+        }
+        let of_person = self
+            .columns_with(ColumnRole::Ignored)
+            .into_iter()
+            .filter(|column| names_a_person(&self.names[*column]) && self.profiles[*column].mostly_numbers());
+        let mut doubts: Vec<ColumnDoubt> =
+            of_person.map(|column| ColumnDoubt { column, doubt: Doubt::OfPerson }).collect();
+        doubts.extend(far_outside(table, first_data, &self.columns_with(ColumnRole::AttributeScores)));
+        doubts.retain(|doubt| !options.is_stated(self.names, doubt.column));
+        doubts.iter().for_each(|doubt| self.roles[doubt.column] = Some(ColumnRole::Ignored));
+        doubts
     }
 
     fn scores(&mut self, stated: Option<TableShape>) {
@@ -213,7 +244,9 @@ fn profiles(table: &Table<'_>, first_data: usize, columns: usize) -> Vec<Profile
 #[derive(Clone, Default)]
 struct ProfileDraft {
     profile: Profile,
-    distinct: BTreeSet<Vec<u8>>,
+    /// Short cells as numbers, each as often as it comes, and the long ones.
+    short: Vec<u64>,
+    long: BTreeSet<Vec<u8>>,
     previous: Option<u32>,
     breaks_count: bool,
     rows: usize,
@@ -234,14 +267,26 @@ impl ProfileDraft {
         self.profile.numbers += usize::from(number);
         self.profile.fractions += usize::from(number && whole.is_none());
         if whole.is_some() || !number {
-            self.distinct.insert(cell.to_ascii_lowercase());
+            if let Some(cell) = packed(cell) {
+                self.short.push(cell);
+            } else {
+                self.long.insert(cell.to_ascii_lowercase());
+            }
         }
     }
 
-    fn finish(self) -> Profile {
+    fn finish(mut self) -> Profile {
         let counts_up = self.rows > 0 && !self.breaks_count;
-        Profile { distinct: self.distinct.len(), counts_up, ..self.profile }
+        self.short.sort_unstable();
+        self.short.dedup();
+        Profile { distinct: self.short.len() + self.long.len(), counts_up, ..self.profile }
     }
+}
+
+/// A cell of up to seven bytes, capitals made small, and its length as one number; `None` for longer ones.
+fn packed(cell: &[u8]) -> Option<u64> {
+    let byte = |sum: u64, byte: &u8| sum << 8 | u64::from(byte.to_ascii_lowercase());
+    (cell.len() < 8).then(|| cell.iter().fold(cell.len() as u64, byte))
 }
 
 impl Profile {

@@ -33,7 +33,7 @@ pub(in crate::read) fn survey<'a>(mut sheet: Sheet<'a>, options: &ReadOptions) -
         sheet.table = transposed;
     }
     let layout = layout::find(&sheet.table, options);
-    let guess = roles::guess(&sheet.table, layout.first_data, &layout.names, options.shape);
+    let guess = roles::guess(&sheet.table, layout.first_data, &layout.names, options);
     let missing = ColumnPlan::new(&guess.roles, layout.names.len()).missing();
     SurveyedSheet { sheet, layout, guess, missing }
 }
@@ -101,10 +101,25 @@ impl SurveyedSheet<'_> {
     pub fn key_columns(&self) -> Option<(usize, usize)> {
         let is_code = |name: &&String| matches!(role_of_header(name), Some((ColumnRole::Code, _)));
         let code = self.layout.names.iter().position(|name| is_code(&name))?;
-        let named = (0..self.layout.names.len()).find(|column| {
-            *column != code && matches!(role_of_header(&self.layout.names[*column]), Some((ColumnRole::Sample, _)))
-        });
-        named.or_else(|| self.column_beside(code)).map(|sample| (code, sample))
+        // A lot beside a column called "sample" is no sample.
+        let named = |firmness: Firmness| {
+            let wanted = Some((ColumnRole::Sample, firmness));
+            (0..self.layout.names.len())
+                .find(|column| *column != code && role_of_header(&self.layout.names[*column]) == wanted)
+        };
+        let sample = named(Firmness::Strong).or_else(|| named(Firmness::Weak)).or_else(|| self.column_beside(code));
+        sample.map(|sample| (code, sample))
+    }
+
+    /// Headers of the columns of a key that tell nothing of a code.
+    pub fn unused_of_key(&self) -> Vec<String> {
+        let Some((code, sample)) = self.key_columns() else { return Vec::new() };
+        let names_serving = [ColumnRole::Session, ColumnRole::Assessor];
+        (0..self.layout.names.len())
+            .filter(|column| *column != code && *column != sample && !self.layout.names[*column].is_empty())
+            .filter(|column| !names_serving.contains(&self.guess.roles.get(*column)))
+            .map(|column| format!("\"{}\"", self.layout.names[column]))
+            .collect()
     }
 
     /// The other one of two columns, unless its header firmly names something else than a sample.

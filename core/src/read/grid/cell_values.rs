@@ -41,7 +41,9 @@ pub(in crate::read) fn score_cell(cell: &[u8], mark: DecimalMark) -> ScoreCell {
 
 /// Whether a cell says that there is no score.
 pub(in crate::read) fn is_missing(cell: &[u8]) -> bool {
-    MISSING_WORDS.iter().any(|word| cell.eq_ignore_ascii_case(word.as_bytes()))
+    // No such sign begins with a digit, and nearly every cell does.
+    !cell.first().is_some_and(u8::is_ascii_digit)
+        && MISSING_WORDS.iter().any(|word| cell.eq_ignore_ascii_case(word.as_bytes()))
 }
 
 /// The number in a cell by either decimal mark: for telling columns of numbers from columns of words.

@@ -4,6 +4,7 @@
 use super::key::{Keys, Lookup};
 use super::parts::{Column, Filling, NAMING, Part, TakenColumn, is_same, parts_of};
 use super::table_choice::TableChoice;
+use crate::read::columns::doubts::ColumnDoubt;
 use crate::read::columns::survey::SurveyedSheet;
 use crate::read::grid::spelling::tidy;
 use crate::read::grid::table::{StoredCell, Table, TablePart};
@@ -20,6 +21,8 @@ pub(in crate::read) struct Combined {
     pub roles: ColumnRoles,
     /// Columns whose role rests on their content alone.
     pub by_content: Vec<usize>,
+    /// Columns that may be no attributes.
+    pub doubts: Vec<ColumnDoubt>,
 }
 
 /// Puts the tables of scores together and joins the key to them.
@@ -51,15 +54,15 @@ pub(in crate::read) fn combine(
 fn columns_of(parts: &[Part<'_, '_>]) -> Vec<Column> {
     let mut columns: Vec<Column> = Vec::new();
     for part in parts {
-        let constants = part.constants.iter().map(|one| (one.name.as_str(), one.role, false));
+        let constants = part.constants.iter().map(|one| (one.name.as_str(), one.role, false, None));
         let taken = part.columns.iter().filter(|one| one.role != ColumnRole::Ignored || !one.name.is_empty());
-        let taken = taken.map(|one| (one.name.as_str(), one.role, one.by_content));
-        for (name, role, by_content) in constants.chain(taken) {
+        let taken = taken.map(|one| (one.name.as_str(), one.role, one.by_content, one.doubt));
+        for (name, role, by_content, doubt) in constants.chain(taken) {
             match columns.iter_mut().find(|column| is_same((&column.name, column.role), (name, role))) {
                 // What only one of the tables uses is used.
                 Some(column) if column.role == ColumnRole::Ignored => column.role = role,
                 Some(_) => {}
-                None => columns.push(Column { name: name.to_owned(), role, by_content }),
+                None => columns.push(Column { name: name.to_owned(), role, by_content, doubt }),
             }
         }
     }
@@ -117,7 +120,7 @@ impl Joiner<'_> {
         if let Some(code) = self.code {
             self.columns[code].role = ColumnRole::Code;
             let role = ColumnRole::Sample;
-            self.columns.push(Column { name: say::COLUMN_OF_KEY.to_owned(), role, by_content: false });
+            self.columns.push(Column { name: say::COLUMN_OF_KEY.to_owned(), role, by_content: false, doubt: None });
         }
     }
 
@@ -198,7 +201,12 @@ impl Joiner<'_> {
             self.keys.tell(&table, column, self.options, notes);
         }
         let by_content = (0..self.columns.len()).filter(|column| self.columns[*column].by_content).collect();
+        let doubt_of = |(column, one): (usize, &Column)| {
+            Some(ColumnDoubt { column, doubt: one.doubt.filter(|_| one.role == ColumnRole::Ignored)? })
+        };
+        let doubts = self.columns.iter().enumerate().filter_map(doubt_of).collect();
         let roles = ColumnRoles { by_column: self.columns.iter().map(|column| column.role).collect() };
-        Combined { table, names: self.columns.into_iter().map(|column| column.name).collect(), roles, by_content }
+        let names = self.columns.into_iter().map(|column| column.name).collect();
+        Combined { table, names, roles, by_content, doubts }
     }
 }

@@ -178,9 +178,14 @@ impl Keys {
     pub fn tell(&mut self, table: &Table<'_>, column: usize, options: &ReadOptions, notes: &mut Notes) {
         notes.of_file(say::key_joined(self.joined, self.entries.len()));
         for (code, (row, rows)) in &self.unknown {
-            notes.at(notes.cell(table, *row, column), say::code_without_key(code, *rows));
+            let note = match self.beside(code) {
+                Some(beside) => say::code_of_others(code, *rows, &beside),
+                None => say::code_without_key(code, *rows),
+            };
+            notes.at(notes.cell(table, *row, column), note);
         }
-        for entry in self.entries.iter().filter(|entry| !entry.is_used) {
+        let is_told = |entry: &Entry| self.unknown.keys().any(|code| folded(code) == folded(&entry.code));
+        for entry in self.entries.iter().filter(|entry| !entry.is_used && !is_told(entry)) {
             notes.at(entry.source.place().row(entry.line), say::key_without_scores(&entry.code, &entry.sample));
         }
         for (code, samples) in &self.unclear {
@@ -190,6 +195,14 @@ impl Keys {
         }
         self.tell_short(table, column, options, notes);
         self.tell_repeated(options, notes);
+    }
+
+    /// The session and the assessor for which the key has a code; `None` where it has none.
+    fn beside(&self, code: &str) -> Option<String> {
+        let entry = self.entries.iter().find(|entry| folded(&entry.code) == folded(code))?;
+        let session = entry.session.as_ref().map(|name| format!("session {name}"));
+        let assessor = entry.assessor.as_ref().map(|name| format!("assessor {name}"));
+        Some(session.into_iter().chain(assessor).collect::<Vec<_>>().join(", ")).filter(|beside| !beside.is_empty())
     }
 
     /// Codes that fit the key once zeros are put in front.

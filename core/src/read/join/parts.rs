@@ -2,6 +2,7 @@
 //! of its name, its file's or its group's. It puts nothing together.
 
 use super::table_choice::TableChoice;
+use crate::read::columns::doubts::Doubt;
 use crate::read::columns::survey::{SurveyedSheet, groups_mean};
 use crate::read::grid::row_cells::RowCells;
 use crate::read::grid::spelling::{folded, tidy};
@@ -26,6 +27,8 @@ pub(in crate::read) struct TakenColumn {
     pub name: String,
     pub role: ColumnRole,
     pub by_content: bool,
+    /// Why it may be no attribute.
+    pub doubt: Option<Doubt>,
 }
 
 /// What holds for all rows of a part.
@@ -37,11 +40,13 @@ pub(in crate::read) struct Constant {
 }
 
 /// A column of the combined table.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(in crate::read) struct Column {
     pub name: String,
     pub role: ColumnRole,
     pub by_content: bool,
+    /// Why it may be no attribute.
+    pub doubt: Option<Doubt>,
 }
 
 /// What a row has in a column of the combined table.
@@ -157,7 +162,8 @@ impl TakenColumn {
             role => role,
         };
         let by_content = surveyed.guess.by_content.contains(&from);
-        TakenColumn { from, name: surveyed.layout.names[from].clone(), role, by_content }
+        let doubt = surveyed.guess.doubts.iter().find(|doubt| doubt.column == from).map(|found| found.doubt);
+        TakenColumn { from, name: surveyed.layout.names[from].clone(), role, by_content, doubt }
     }
 }
 

@@ -22,6 +22,7 @@ pub(in crate::read) enum Kind {
     Parts,
     SameFile,
     ColumnsLacking,
+    Doubt,
     CodeWithoutKey,
     KeyWithoutScores,
     Merged,
@@ -93,7 +94,7 @@ impl Kind {
             Kind::FilledName => "filled in from the row above",
             Kind::SameDuplicate => "counted once",
             Kind::NumbersAsText => "read as numbers",
-            Kind::SameFile => "left out",
+            Kind::SameFile | Kind::Doubt => "left out",
             Kind::Conflict => "read with the score that was chosen",
             _ => return None,
         };
@@ -108,7 +109,7 @@ impl Kind {
 }
 
 /// What is counted of each kind, for one and for many; the others are notes.
-const COUNTED: [(Kind, &str, &str); 25] = [
+const COUNTED: [(Kind, &str, &str); 26] = [
     (Kind::Conflict, "cell with two different scores", "cells with two different scores"),
     (Kind::OutOfScale, "score outside the scale", "scores outside the scale"),
     (Kind::DateCell, "date in a score column", "dates in score columns"),
@@ -116,6 +117,7 @@ const COUNTED: [(Kind, &str, &str); 25] = [
     (Kind::TextCell, "text in a score column", "texts in score columns"),
     (Kind::UnsavedFormula, "formula without a saved result", "formulas without a saved result"),
     (Kind::NumbersAsText, "column with numbers stored as text", "columns with numbers stored as text"),
+    (Kind::Doubt, "column that may be no attribute", "columns that may be no attributes"),
     (Kind::SameFile, "file that was given twice", "files that were given twice"),
     (Kind::CodeWithoutKey, "code without a row in the key", "codes without a row in the key"),
     (Kind::KeyWithoutScores, "row of the key without scores", "rows of the key without scores"),

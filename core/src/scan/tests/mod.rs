@@ -1,21 +1,35 @@
 //! What the reading promises, on pages drawn here: what is read is where it was drawn, what is doubtful is asked, and
 //! what is no page of the plan is told. Every expected place is the one that was drawn.
 
-mod drawn;
+mod identity;
+mod properties;
 
 use super::answer::Answer;
 use super::doubts::Doubt;
+use super::drawn::{Drawn, View, grain};
 use super::judge::{RowReading, RowState};
 use super::known_pages::KnownPages;
 use super::picture::{Picture, PictureFault, check_size};
 use super::reading::{PageFound, PictureRun};
+use crate::numeric::random::Random;
 use crate::plan::brief::attributes::AttributeList;
 use crate::plan::brief::draft::PlanDraft;
 use crate::plan::brief::study_brief::{PlannedSample, SampleRole};
 use crate::plan::tasting_plan::TastingPlan;
 use crate::run::{Run, to_the_end};
-use drawn::{Drawn, View, noise_only, seen};
 use std::sync::Arc;
+
+/// A picture of sheets, of a size that is taken.
+fn seen(sheets: &[&Drawn], view: View) -> Picture {
+    super::drawn::seen(sheets, view).expect("a picture of a common size")
+}
+
+/// Nothing but noise.
+fn noise_only(width: usize, height: usize, seed: u64) -> Picture {
+    let mut chance = Random::seeded(seed);
+    let luma = (0..width * height).map(|_| (128.0 + grain(&mut chance, 60.0)).clamp(0.0, 255.0) as u8).collect();
+    Picture::new(width, height, luma).expect("a picture of a common size")
+}
 
 fn plan(title: &str) -> TastingPlan {
     let mut draft = PlanDraft {

@@ -7,6 +7,7 @@
 pub use super::distance_found::{CandidateDistance, Closer, DistanceResampling, NoiseFloor, Ranked, WithinNoise};
 pub use super::distance_options::ResamplingOptions;
 
+use super::drawn_distance::{Squared, WeighedProfile};
 use super::paired::{PairedAttribute, Pairing};
 use super::sign_flip::{SignFlip, of_profiles};
 use super::target_against_itself::{ReplicateFloor, replicate_floor};
@@ -39,16 +40,10 @@ struct Candidate {
     attributes: Vec<String>,
     /// `[attribute][assessor]`, candidate minus target.
     differences: Vec<Vec<Option<f64>>>,
+    weighed: WeighedProfile,
     squared: Squared,
     /// One an accepted draw: squared distance with noise taken off, centred on the estimate.
     replicates: Vec<f64>,
-}
-
-/// Squared distance, as it comes and what noise adds to it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Squared {
-    raw: f64,
-    noise: f64,
 }
 
 /// Draws of panels between two looks at a clock.
@@ -179,7 +174,7 @@ impl DistanceRun {
             weights[self.random.below(self.n_assessors)] += 1.0;
         }
         let drawn: Option<Vec<Squared>> =
-            self.candidates.iter().map(|candidate| squared_distance(&candidate.differences, &weights)).collect();
+            self.candidates.iter().map(|candidate| candidate.weighed.squared(&weights)).collect();
         match drawn {
             None => self.redrawn += 1,
             Some(all) => {
@@ -198,7 +193,7 @@ impl DistanceRun {
             .filter_map(|out| {
                 let mut weights = vec![1.0; self.n_assessors];
                 weights[out] = 0.0;
-                squared_distance(&candidate.differences, &weights).map(Squared::adjusted)
+                candidate.weighed.squared(&weights).map(Squared::adjusted)
             })
             .collect();
         let interval = bca_interval(candidate.squared.adjusted(), sorted, &leave_one_out, self.options.level)
@@ -287,42 +282,12 @@ impl Candidate {
                 differences.push(row);
             }
         }
-        let squared = squared_distance(&differences, &vec![1.0; pairing.assessors.len()])?;
+        let weighed = WeighedProfile::of(&differences, pairing.assessors.len());
+        let squared = weighed.squared(&vec![1.0; pairing.assessors.len()])?;
         let sample = pairing.candidates[at].sample.clone();
-        (!attributes.is_empty()).then(|| Candidate { sample, attributes, differences, squared, replicates: Vec::new() })
+        let one = Candidate { sample, attributes, differences, weighed, squared, replicates: Vec::new() };
+        (!one.attributes.is_empty()).then_some(one)
     }
-}
-
-impl Squared {
-    fn adjusted(self) -> f64 {
-        self.raw - self.noise
-    }
-}
-
-/// Squared distance with assessor `a` counted `weights[a]` times; `None` where an attribute is left with fewer than two.
-fn squared_distance(differences: &[Vec<Option<f64>>], weights: &[f64]) -> Option<Squared> {
-    let mut squared = Squared { raw: 0.0, noise: 0.0 };
-    for row in differences {
-        let (mut count, mut sum) = (0.0, 0.0);
-        for (difference, weight) in row.iter().zip(weights) {
-            if let Some(difference) = difference {
-                count += weight;
-                sum += weight * difference;
-            }
-        }
-        if count < 2.0 {
-            return None;
-        }
-        let mean = sum / count;
-        let scatter: f64 = row
-            .iter()
-            .zip(weights)
-            .filter_map(|(difference, weight)| Some(weight * ((*difference)? - mean) * ((*difference)? - mean)))
-            .sum();
-        squared.raw += mean * mean;
-        squared.noise += scatter / (count * (count - 1.0));
-    }
-    Some(squared)
 }
 
 fn share_closer(one: &Candidate, other: &Candidate) -> Defined<f64> {

@@ -51,7 +51,8 @@ pub fn judge_all(
         let mut each: Vec<Option<Defined<AttributeVerdict>>> = vec![None; attributes.len()];
         for (places, verdict) in [(&deciding, &whole), (&others, &aside)] {
             for (at, place) in places.iter().enumerate() {
-                each[*place] = Some(verdict.clone().map(|verdict| verdict.attributes[at].clone()));
+                let own = verdict.as_ref().map(|verdict| verdict.attributes[at].clone());
+                each[*place] = Some(own.map_err(Clone::clone));
             }
         }
         Judged { whole, attributes: each.into_iter().flatten().collect() }

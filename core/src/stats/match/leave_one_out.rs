@@ -83,7 +83,8 @@ impl InfluenceRun {
         if pairing.assessors.len() < 3 {
             return Err(NotDefined::because("with fewer than three assessors nobody can be set aside"));
         }
-        Ok(InfluenceRun { pairing, attributes, options: VerdictOptions::of(&study.settings), judged: Vec::new() })
+        let options = VerdictOptions { verdicts_alone: true, ..VerdictOptions::of(&study.settings) };
+        Ok(InfluenceRun { pairing, attributes, options, judged: Vec::new() })
     }
 
     /// Reaches the verdicts of that many panels more: everybody, then all but one.

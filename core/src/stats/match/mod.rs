@@ -6,6 +6,7 @@ pub mod distance;
 pub mod distance_bootstrap;
 pub mod distance_found;
 pub mod distance_options;
+mod drawn_distance;
 pub mod integrated_attributes;
 pub mod judged;
 pub mod leave_one_out;

@@ -3,7 +3,11 @@
 //!
 //! Fisher 1935 (The Design of Experiments, section 21) for one attribute; whole profiles flip together here, so that
 //! correlation between attributes is kept as it is.
+//!
+//! The statistic depends on the attributes only by the products of any two assessors' rows, so where there are more
+//! attributes than assessors the rows are turned into as many directions as there are assessors: less to add up a step.
 
+use crate::numeric::dense::{SquareMatrix, dot};
 use crate::numeric::random::Random;
 use crate::stats::results::{Defined, NotDefined};
 use serde::Serialize;
@@ -45,7 +49,7 @@ pub fn of_differences(differences: &[f64], seed: u64) -> Defined<SignFlip> {
 ///
 /// Errors: fewer than two assessors with a difference, or all differences zero.
 pub fn of_profiles(differences: &[Vec<Option<f64>>], seed: u64) -> Defined<SignFlip> {
-    let flip = Flipping::of(differences);
+    let flip = Flipping::of(differences).in_few_directions();
     let n = flip.contributions.len();
     if n < 2 {
         return Err(NotDefined::because("fewer than two assessors scored both samples"));
@@ -93,6 +97,22 @@ impl Flipping {
         Flipping { contributions }
     }
 
+    /// The same lengths of all sums, in no more directions than there are assessors.
+    fn in_few_directions(self) -> Self {
+        let n = self.contributions.len();
+        if self.contributions.first().is_none_or(|row| row.len() <= n) {
+            return self;
+        }
+        match SquareMatrix::products_of_rows(&self.contributions).symmetric_eigen() {
+            None => self,
+            Some(eigen) => {
+                let axes = || eigen.values.iter().zip(&eigen.vectors).filter(|(value, _)| **value > 0.0);
+                let row = |assessor: usize| axes().map(|(value, axis)| value.sqrt() * axis[assessor]).collect();
+                Flipping { contributions: (0..n).map(row).collect() }
+            }
+        }
+    }
+
     fn sums(&self, flipped: &[bool]) -> Vec<f64> {
         let mut sums = vec![0.0; self.contributions.first().map_or(0, Vec::len)];
         for (row, flipped) in self.contributions.iter().zip(flipped) {
@@ -104,7 +124,7 @@ impl Flipping {
     }
 
     fn statistic(&self, sums: &[f64]) -> f64 {
-        sums.iter().map(|sum| sum * sum).sum()
+        dot(sums, sums)
     }
 
     /// All arrangements in Gray-code order, one flip a step. Flipping everybody changes nothing, so the last assessor
@@ -173,6 +193,21 @@ mod tests {
         let rows = vec![vec![Some(3.0), Some(3.0)], vec![Some(4.0), Some(-4.0)]];
         assert_eq!(of_profiles(&rows, 1).unwrap().p, 1.0);
         assert_eq!(of_differences(&[3.0, 3.0], 1).unwrap().p, 0.5);
+    }
+
+    #[test]
+    fn few_directions_have_the_lengths_of_all_attributes() {
+        // Identity: every arrangement's statistic by the attributes themselves.
+        let mut random = Random::seeded_for(2, "directions");
+        let rows: Vec<Vec<Option<f64>>> =
+            (0..9).map(|_| (0..4).map(|at| (at > 0 || random.coin()).then(|| random.normal())).collect()).collect();
+        let (all, few) = (Flipping::of(&rows), Flipping::of(&rows).in_few_directions());
+        assert!(few.contributions.len() == 4 && few.contributions[0].len() <= 4);
+        for pattern in 0..16_u32 {
+            let flipped: Vec<bool> = (0..4).map(|at| pattern >> at & 1 == 1).collect();
+            let (one, other) = (all.statistic(&all.sums(&flipped)), few.statistic(&few.sums(&flipped)));
+            assert!((one - other).abs() < 1e-13 * one.max(1.0), "{pattern:b}: {one} {other}");
+        }
     }
 
     #[test]

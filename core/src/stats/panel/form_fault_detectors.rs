@@ -2,21 +2,9 @@
 
 use super::form_fault_findings::{Evidence, FormFaultKind, Reading, Suspicion};
 use super::form_pages::{Compared, Pages, robust_scale};
+use super::form_shifts::{FEWEST_LINES, Shift, belongs, shifts};
 use crate::numeric::describe::{line, mean};
 use std::collections::BTreeMap;
-
-/// A shift must touch this many lines to be told from chance.
-const FEWEST_LINES: usize = 4;
-
-/// One way in which a page may be shifted.
-struct Shift {
-    kind: FormFaultKind,
-    /// First line that stands wrong.
-    from: usize,
-    written: Vec<Compared>,
-    suspected: Vec<Compared>,
-    log_ratio: f64,
-}
 
 /// A page shifted by one line from some line on; `alarm` is the chance of any false one among all pages.
 pub(in crate::stats) fn shifted_page(pages: &Pages, index: usize, alarm: f64) -> Option<Suspicion> {
@@ -28,7 +16,8 @@ pub(in crate::stats) fn shifted_page(pages: &Pages, index: usize, alarm: f64) ->
     let log_mean = log_mean_exp(shifts.iter().map(|shift| shift.log_ratio));
     let best = shifts.into_iter().max_by(|a, b| a.log_ratio.total_cmp(&b.log_ratio));
     let best = best.filter(|_| log_mean > threshold)?;
-    let evidence = evidence(&best.written, &best.suspected, log_mean, threshold);
+    let (written, suspected) = levelled_pairs(&best, &page.marks, &expected, &pages.misfit[page.assessor]);
+    let evidence = evidence(&written, &suspected, log_mean, threshold);
     let first = pages.attributes[best.from].clone();
     let (where_to, way) = if best.kind == FormFaultKind::ShiftedDown { ("above", "low") } else { ("below", "high") };
     Some(Suspicion {
@@ -263,36 +252,20 @@ fn whole_mirror(
     }
 }
 
-/// All ways in which a page may be shifted by one line.
-fn shifts(marks: &[Option<f64>], expected: &[Option<f64>], misfit: &[f64]) -> Vec<Shift> {
-    let lines = marks.len();
-    let mut all = Vec::new();
-    // Down: the mark of line k belongs to k - 1, from line `from` on. Up: it belongs to k + 1; the last line is free.
-    for from in 1..lines {
-        all.push((FormFaultKind::ShiftedDown, from, (from..lines).map(|k| (k, k - 1)).collect::<Vec<_>>()));
-    }
-    for from in 0..lines.saturating_sub(1) {
-        all.push((FormFaultKind::ShiftedUp, from, (from..lines - 1).map(|k| (k, k + 1)).collect()));
-    }
-    all.into_iter()
-        .filter_map(|(kind, from, moves)| {
-            let pairs: Vec<(Compared, Compared)> = moves
-                .iter()
-                .filter_map(|(line, belongs)| {
-                    let mark = marks[*line]?;
-                    let written = compared(mark, expected[*line], misfit[*line])?;
-                    Some((written, compared(mark, expected[*belongs], misfit[*belongs])?))
-                })
-                .collect();
-            if pairs.len() < FEWEST_LINES {
-                return None;
-            }
-            let (written, suspected): (Vec<Compared>, Vec<Compared>) = pairs.into_iter().unzip();
-            let (written, suspected) = (levelled(written), levelled(suspected));
-            let log_ratio = log_ratio(&written, &suspected);
-            Some(Shift { kind, from, written, suspected, log_ratio })
-        })
-        .collect()
+/// The marks that a shift moves, as written and as suspected, each reading without its level.
+fn levelled_pairs(
+    shift: &Shift,
+    marks: &[Option<f64>],
+    expected: &[Option<f64>],
+    misfit: &[f64],
+) -> (Vec<Compared>, Vec<Compared>) {
+    let pair = |line: usize| {
+        let (mark, belongs) = (marks[line]?, belongs(shift.kind, line, marks.len())?);
+        let written = compared(mark, expected[line], misfit[line])?;
+        Some((written, compared(mark, expected[belongs], misfit[belongs])?))
+    };
+    let (written, suspected): (Vec<Compared>, Vec<Compared>) = (shift.from..marks.len()).filter_map(pair).unzip();
+    (levelled(written), levelled(suspected))
 }
 
 fn compared(mark: f64, expected: Option<f64>, scale: f64) -> Option<Compared> {

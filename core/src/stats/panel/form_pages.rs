@@ -1,5 +1,6 @@
 //! Pages of the score sheet with what the rest of the panel lets one expect on them: the ground under `form_faults`.
 
+use crate::numeric::describe::median_in_place;
 use crate::stats::samples::profiles::{everyone_but, panel_means};
 use crate::study::Study;
 
@@ -159,14 +160,11 @@ fn own_scales(own: &[Vec<f64>], common: &[f64]) -> (Vec<f64>, f64) {
 
 /// Median absolute misfit over that of Student's law with 5 degrees of freedom (its upper quartile, .7267). One page that
 /// went wrong among many does not move it. 0 for no misfits.
-pub(in crate::stats) fn robust_scale(misfits: Vec<f64>) -> f64 {
-    median(misfits).unwrap_or(0.0) / 0.7267
+pub(in crate::stats) fn robust_scale(mut misfits: Vec<f64>) -> f64 {
+    robust_scale_in_place(&mut misfits)
 }
 
-/// Middle value; `None` for no values.
-pub(in crate::stats) fn median(mut values: Vec<f64>) -> Option<f64> {
-    values.sort_by(f64::total_cmp);
-    let middle = values.len() / 2;
-    let upper = *values.get(middle)?;
-    Some(if values.len() % 2 == 1 { upper } else { 0.5 * (values[middle - 1] + upper) })
+/// The same of a list that may be put into another order.
+pub(in crate::stats) fn robust_scale_in_place(misfits: &mut [f64]) -> f64 {
+    median_in_place(misfits).unwrap_or(0.0) / 0.7267
 }

@@ -8,6 +8,7 @@
 use super::assessor::{AssessorOnAttribute, Cells, Squares, describe, f_test, sd_interval95};
 use super::intraclass::{Intraclass, intraclass};
 use super::outcomes::{Outcome, OutcomeCounts, Outcomes, outcomes};
+use super::people::{Parts, Person, people};
 use crate::numeric::binomial::clopper_pearson;
 use crate::numeric::describe::mean;
 use crate::stats::results::{Defined, FTest, Interval, NotDefined};
@@ -25,6 +26,8 @@ pub struct PanelPerformance {
     pub assessors: Vec<AssessorSummary>,
     /// All assessors together.
     pub all: TestCounts,
+    /// Each assessor beside the others, in the same order.
+    pub people: Vec<Person>,
     /// What the figures stand on, in words.
     pub model: String,
 }
@@ -100,12 +103,12 @@ pub struct FailureShare {
 pub fn performance(study: &Study, sample_p: &[Defined<f64>]) -> PanelPerformance {
     let alpha = study.settings.alpha;
     let unknown = || Err(NotDefined::because("no test of the samples was handed in"));
-    let attributes: Vec<PanelAttribute> = study
+    let (attributes, parts): (Vec<PanelAttribute>, Vec<Vec<Parts>>) = study
         .active_attributes()
         .into_iter()
         .enumerate()
         .map(|(place, index)| panel_attribute(study, index, sample_p.get(place).cloned().unwrap_or_else(unknown)))
-        .collect();
+        .unzip();
     let names: Vec<String> = (0..study.assessors.len())
         .filter(|index| !study.assessor_is_excluded(*index))
         .map(|index| study.assessors[index].name.clone())
@@ -113,7 +116,10 @@ pub fn performance(study: &Study, sample_p: &[Defined<f64>]) -> PanelPerformance
     let assessors: Vec<AssessorSummary> =
         names.iter().enumerate().map(|(index, name)| summary(name, index, &attributes, alpha)).collect();
     let all = assessors.iter().fold(TestCounts::default(), |sum, one| sum.and(&one.counts));
-    PanelPerformance { alpha, attributes, assessors, all, model: model_in_words() }
+    let parts: Vec<Vec<Parts>> =
+        (0..names.len()).map(|index| parts.iter().filter_map(|all| all.get(index).copied()).collect()).collect();
+    let people = people(&names, &parts);
+    PanelPerformance { alpha, attributes, assessors, all, people, model: model_in_words() }
 }
 
 fn model_in_words() -> String {
@@ -126,7 +132,8 @@ fn model_in_words() -> String {
         .to_owned()
 }
 
-fn panel_attribute(study: &Study, index: usize, sample_p: Defined<f64>) -> PanelAttribute {
+/// The attribute, and what it adds to the figures of each assessor.
+fn panel_attribute(study: &Study, index: usize, sample_p: Defined<f64>) -> (PanelAttribute, Vec<Parts>) {
     let scores = study.attribute_scores(index);
     let cells = Cells::of(&scores);
     let error = (0..cells.scores.len()).fold(Squares::default(), |sum, assessor| {
@@ -144,7 +151,8 @@ fn panel_attribute(study: &Study, index: usize, sample_p: Defined<f64>) -> Panel
         found
     };
     let assessors = scores.assessors.iter().enumerate().map(one).collect();
-    PanelAttribute {
+    let parts = (0..scores.assessors.len()).map(|at| Parts::of(&cells, at, panel_discriminates)).collect();
+    let attribute = PanelAttribute {
         attribute: scores.attribute.clone(),
         panel_discriminates,
         sample_p,
@@ -152,7 +160,8 @@ fn panel_attribute(study: &Study, index: usize, sample_p: Defined<f64>) -> Panel
         repeatability: pooled(error),
         intraclass: cell_intraclass(&cells),
         assessors,
-    }
+    };
+    (attribute, parts)
 }
 
 fn interaction(fit: &Additive, error: Squares) -> Defined<FTest> {

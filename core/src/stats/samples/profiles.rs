@@ -65,8 +65,20 @@ pub fn panel_means(means: &[Vec<Option<f64>>], weights: &[f64]) -> Vec<Option<f6
         .map(|(row, weight)| (row, *weight))
         .collect();
     let whole = rows.iter().all(|(row, _)| row.iter().all(Option::is_some));
-    let start: Vec<Option<f64>> = (0..samples).map(|sample| column_mean(&rows, sample, &[])).collect();
-    if whole { start } else { additive_fit(&rows, start) }
+    if whole {
+        return plain_means(&rows, samples);
+    }
+    additive_fit(&rows, (0..samples).map(|sample| column_mean(&rows, sample, &[])).collect())
+}
+
+/// Weighted means of full rows, row by row: bootstraps ask for them by the million.
+fn plain_means(rows: &[(&Vec<Option<f64>>, f64)], samples: usize) -> Vec<Option<f64>> {
+    let mut sums = vec![0.0; samples];
+    for (row, weight) in rows {
+        sums.iter_mut().zip(row.iter()).for_each(|(sum, value)| *sum += weight * value.unwrap_or(0.0));
+    }
+    let count: f64 = rows.iter().map(|(_, weight)| weight).sum();
+    sums.into_iter().map(|sum| (count > 0.0).then(|| sum / count)).collect()
 }
 
 /// Weights that count every assessor once, but for one who is left out.

@@ -1,5 +1,9 @@
 //! The numbers behind the map: what each axis shows, and how well each attribute is shown.
 
+mod answer;
+
+pub use answer::answer;
+
 use crate::stats::map::ellipses::MapEllipses;
 use crate::stats::map::product_map::{LeftOut, MapAttribute, MapAxis, ProductMap};
 use crate::stats::results::Interval;

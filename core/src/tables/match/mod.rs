@@ -10,6 +10,7 @@ mod power;
 pub mod reasons;
 mod second_opinion;
 pub mod sentences;
+mod stands_on;
 mod verdicts;
 pub mod words;
 
@@ -21,4 +22,5 @@ pub use integrated::integrated;
 pub use leave_one_out::leave_one_out;
 pub use power::power;
 pub use second_opinion::{second_opinion, second_opinion_in_full};
+pub use stands_on::{closest, shifts, stands_on};
 pub use verdicts::{verdicts, verdicts_in_words};

@@ -1,7 +1,19 @@
 //! What the tables of the panel say.
 
+use crate::stats::Verdict;
 use crate::stats::panel::form_faults::FormFaultKind;
 use crate::tables::words::grouped;
+use crate::text::lists::{counted, plural};
+use crate::text::numbers::{statistic, typed};
+
+pub(super) const PEOPLE: &str = "Each person beside the others";
+pub(super) const BESIDE_OTHERS: &str = "beside the others";
+pub(super) const TELLS_APART_F: &str = "tells samples apart, F";
+pub(super) const AGREES_R: &str = "agrees with the others, r";
+pub(super) const LIKE_THE_OTHERS: &str = "like the others";
+pub(super) const UNLIKE_THE_OTHERS: &str = "unlike the others";
+pub(super) const TOO_FEW_CUPS: &str = "too few cups to tell";
+pub(super) const PEOPLE_HOW: &str = "All attributes together: the scatter between replicates, the F over samples, and the correlation with the mean of the others; the last two on attributes on which the panel finds differences. Small figures are the span of the others. Unlike the others: farther from them than equal people come, and as if scattering half as much again (simulated: somebody is named in 1 of 100 panels of equal people at most, in 2 to 6 of 100 where whole pages move with a mood wider than the scatter). Too few cups: somebody who scatters twice as widely, or sees nothing, would not be named.";
 
 pub(super) const ASSESSORS: &str = "Assessors, all attributes together";
 pub(super) const TELLS_APART: &str = "tells samples apart";
@@ -125,4 +137,108 @@ pub fn slip(kind: FormFaultKind) -> &'static str {
         FormFaultKind::MirroredAssessor => "all scales turned round",
         FormFaultKind::SwappedForms => "forms swapped",
     }
+}
+
+/// "others 5 to 7".
+pub(super) fn others_span(lower: &str, upper: &str) -> String {
+    if lower == upper { format!("others {lower}") } else { format!("others {lower} to {upper}") }
+}
+
+/// "R-231 becomes a match".
+pub(super) fn becomes(sample: &str, verdict: Verdict) -> String {
+    let now = match verdict {
+        Verdict::Match => "becomes a match",
+        Verdict::Off => "turns to off",
+        Verdict::NotShown => "is no longer shown either way",
+    };
+    format!("{sample} {now}")
+}
+
+/// Whether the panel can be believed, by the attributes on which it finds differences.
+pub(super) fn believed(told: usize, all: usize) -> String {
+    match told {
+        0 => format!(
+            "Nothing shows that this panel can be believed: it tells the samples apart on none of {}.",
+            counted(all, "attribute", "attributes")
+        ),
+        told => format!("This panel can be believed on {told} of {all} attributes: there it tells the samples apart."),
+    }
+}
+
+pub(super) fn look_at_people(count: usize) -> String {
+    match count {
+        1 => "Look at one person:".to_owned(),
+        count => format!("Look at {count} people:"),
+    }
+}
+
+/// What is said where nobody is unlike the others.
+pub(super) fn nobody_unlike(few: usize, all: usize) -> String {
+    match few {
+        0 => "Nobody is unlike the others.".to_owned(),
+        few if few == all => "Nobody is shown to be unlike the others; there are too few cups to tell.".to_owned(),
+        few => format!(
+            "Nobody is shown to be unlike the others; of {few} {} there are too few cups to tell.",
+            plural(few, "person", "people")
+        ),
+    }
+}
+
+pub(super) const REPEATS_WORSE: &str = "repeats worse";
+pub(super) const TELLS_LESS: &str = "tells the samples apart less";
+pub(super) const AGREES_LESS: &str = "agrees less";
+
+/// "repeats 4 times worse".
+pub(super) fn times_worse(times: f64) -> String {
+    format!("repeats {} times worse", statistic(times, 1))
+}
+
+pub(super) fn without_them(name: &str, moved: &str) -> String {
+    format!("; without {name} {moved}")
+}
+
+pub(super) const HANGS_ON_NOBODY: &str = "No verdict on a sample hangs on one person.";
+pub(super) const NO_ROUND_SHIFT: &str = "No shift of assessors between rounds is shown.";
+pub(super) const NO_ORDER_EFFECT: &str = "No effect is shown.";
+pub(super) const NO_GAIN: &str = "Nothing is gained by taking it out, on any attribute.";
+
+/// "2 suspected: Gus and Ivo."
+pub(super) fn suspected(count: usize, names: &str) -> String {
+    format!("{} suspected: {names}.", grouped(count))
+}
+
+pub(super) fn without_one(name: &str, moved: &str) -> String {
+    format!("Without {name} {moved}")
+}
+
+pub(super) fn told_in_session(session: &str, count: &str) -> String {
+    format!("{count} in {session}")
+}
+
+pub(super) fn told_apart_in(all: &str) -> String {
+    format!("Attributes on which samples were told apart: {all}.")
+}
+
+pub(super) fn not_told(because: &str) -> String {
+    format!("Not told, because {because}.")
+}
+
+pub(super) fn shift_without_consequence(names: &str) -> String {
+    format!("Assessors shift on {names}; it changes no answer.")
+}
+
+pub(super) fn shift_changes(names: &str) -> String {
+    format!("Shifts change whether samples differ on {names}.")
+}
+
+pub(super) fn shown_on(names: &str) -> String {
+    format!("An effect is shown on {names}.")
+}
+
+pub(super) fn labels_below(count: &str, alpha: f64) -> String {
+    format!("{count} comparisons have a p below {}, each by itself.", typed(alpha))
+}
+
+pub(super) fn gain_on(names: &str) -> String {
+    format!("Taking it out sharpens the test on {names}.")
 }

@@ -1,6 +1,7 @@
 //! What was tasted, by whom, how: samples, serving, room, assessors, vocabulary, scale, design, sessions.
 
 use super::html::Html;
+use super::not_stated::not_stated;
 use super::stated::stated;
 use crate::study::{Attribute, ReportField, Study};
 use crate::write::study_words::{attribute_kind, typed_number};
@@ -25,11 +26,20 @@ pub(in crate::write) fn sections(html: &mut Html, study: &Study) {
         html.stated("Sessions named in the scores", names.as_deref());
         stated(html, study, ReportField::Dates);
     });
+    let not_stated = not_stated(study);
+    if !not_stated.is_empty() {
+        html.section("Not stated", |html| html.paragraph(&format!("{}.", not_stated.join("; "))));
+    }
 }
 
 fn samples(html: &mut Html, study: &Study) {
     let role = |index: usize, name: &str| {
-        let role = if study.settings.target.as_deref() == Some(name) { "target" } else { "candidate" };
+        let is = |settled: &Option<String>| settled.as_deref() == Some(name);
+        let role = match () {
+            () if is(&study.settings.target) => "target",
+            () if is(&study.settings.blind_duplicate) => "target again, under another code",
+            () => "candidate",
+        };
         if study.sample_is_excluded(index) { format!("{role}, left out") } else { role.to_owned() }
     };
     let mut servings = vec![0_usize; study.samples.len()];
@@ -42,8 +52,8 @@ fn samples(html: &mut Html, study: &Study) {
             vec![
                 sample.name.clone(),
                 role(index, &sample.name),
-                or_not_stated(study.report.lots.get(&sample.name)),
-                or_not_stated(Some(&sample.codes.join(", "))),
+                or_dash(study.report.lots.get(&sample.name)),
+                or_dash(Some(&sample.codes.join(", "))),
                 servings[index].to_string(),
             ]
         })
@@ -78,9 +88,9 @@ fn vocabulary(html: &mut Html, study: &Study) {
             let left_out = if study.attribute_is_excluded(index) { ", left out" } else { "" };
             vec![
                 attribute.name.clone(),
-                or_not_stated(Some(&attribute.definition)),
-                or_not_stated(study.report.references.get(&attribute.name)),
-                or_not_stated(Some(&ends(attribute))),
+                or_dash(Some(&attribute.definition)),
+                or_dash(study.report.references.get(&attribute.name)),
+                or_dash(Some(&ends(attribute))),
                 format!("{}{left_out}", attribute_kind(attribute.kind)),
             ]
         })
@@ -113,7 +123,7 @@ fn design(html: &mut Html, study: &Study) {
     stated(html, study, ReportField::Design);
     let with_position = study.servings.iter().filter(|serving| serving.position.is_some()).count();
     if with_position == 0 {
-        html.stated("Serving orders", None);
+        // Named among what is not stated.
     } else if with_position > ORDERS_PRINTED_AT_MOST {
         html.stated("Serving orders", Some("in the table of scores that belongs to this report, column position"));
     } else {
@@ -154,6 +164,6 @@ fn orders(html: &mut Html, study: &Study) {
     html.words_table("Serving orders: the sample at each position", &heads, &rows);
 }
 
-fn or_not_stated(text: Option<&String>) -> String {
-    text.filter(|text| !text.trim().is_empty()).map_or_else(|| "not stated".to_owned(), Clone::clone)
+fn or_dash(text: Option<&String>) -> String {
+    text.filter(|text| !text.trim().is_empty()).map_or_else(|| "–".to_owned(), Clone::clone)
 }

@@ -23,17 +23,28 @@ impl Html {
         self.out
     }
 
-    /// A section with its heading.
+    /// A section with its heading; none at all where there is nothing to say under it.
     pub fn section(&mut self, heading: &str, body: impl FnOnce(&mut Html)) {
-        self.part(|html| {
-            html.element("h2", heading);
-            body(html);
-        });
+        let mut inside = Html::default();
+        body(&mut inside);
+        if !inside.out.is_empty() {
+            self.part(|html| {
+                html.element("h2", heading);
+                html.out.push_str(&inside.out);
+            });
+        }
     }
 
     /// What goes on with the section before, and stands by itself.
     pub fn part(&mut self, body: impl FnOnce(&mut Html)) {
         self.out.push_str("<section>\n");
+        body(self);
+        self.out.push_str("</section>\n");
+    }
+
+    /// A section that ends its page in print.
+    pub fn page(&mut self, body: impl FnOnce(&mut Html)) {
+        self.out.push_str("<section class=\"page\">\n");
         body(self);
         self.out.push_str("</section>\n");
     }
@@ -75,15 +86,13 @@ impl Html {
         self.out.push_str("</ul>\n");
     }
 
-    /// A word and what is stated under it; "not stated" where nothing is.
+    /// A word and what is stated under it. What is not stated is named elsewhere, all of it in one line.
     pub fn stated(&mut self, word: &str, text: Option<&str>) {
+        let Some(text) = text.map(str::trim).filter(|text| !text.is_empty()) else { return };
         self.out.push_str("<dl><dt>");
         self.out.push_str(&escape(word));
         self.out.push_str("</dt><dd>");
-        match text.map(str::trim).filter(|text| !text.is_empty()) {
-            Some(text) => self.lines(text),
-            None => self.out.push_str("<em>not stated</em>"),
-        }
+        self.lines(text);
         self.out.push_str("</dd></dl>\n");
     }
 

@@ -1,11 +1,13 @@
 //! The report: one HTML document made from the study, that stands by itself and prints on A4 and Letter.
 //!
-//! It holds no script and asks for nothing; figures are drawings inside it. What the leader did not state is printed as
-//! not stated. The same study gives the same bytes, natively and in the page: there is no clock in it. What belongs
+//! It holds no script and asks for nothing; figures are drawings inside it. What the leader did not state is named
+//! once, all of it in one line. The same study gives the same bytes, natively and in the page: there is no clock in it. What belongs
 //! into such a report follows ISO 13299, named from memory, and common practice.
 
 mod about_study;
+mod decision;
 mod html;
+mod not_stated;
 mod record;
 mod results;
 mod run;

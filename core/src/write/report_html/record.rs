@@ -4,7 +4,8 @@ use super::html::Html;
 use super::stated::stated;
 use crate::notice::{Notice, Severity};
 use crate::stats::Analysis;
-use crate::study::{ReportField, Study};
+use crate::study::{PictureRecord, ReportField, Study};
+use crate::write::picture_words::{MEASURED_ON, spot_check, ways};
 use crate::write::study_words::{EDIT_HEADS, edit_in_words};
 
 pub(in crate::write) fn sections(html: &mut Html, study: &Study, analysis: &Analysis) {
@@ -15,6 +16,9 @@ pub(in crate::write) fn sections(html: &mut Html, study: &Study, analysis: &Anal
         stated(html, study, ReportField::Deviations);
         noted(html, study);
     });
+    if let Some(record) = &study.from_pictures {
+        html.section("Filled pages read from pictures", |html| pictures(html, record));
+    }
     html.section("What was done", |html| log(html, study));
     html.section("Files and program", |html| files(html, study));
 }
@@ -76,15 +80,31 @@ fn log(html: &mut Html, study: &Study) {
     html.words_table("In the order in which it was done, undone steps included", &["when", "what"], &rows);
 }
 
+fn rows_of(ways: Vec<[String; 2]>) -> Vec<Vec<String>> {
+    ways.into_iter().map(Vec::from).collect()
+}
+
+/// What was read, asked, put elsewhere and confirmed, by whom, and how the reading was checked.
+fn pictures(html: &mut Html, record: &PictureRecord) {
+    html.words_table("Rows by how they came to their scores", &["how", "rows"], &rows_of(ways(record)));
+    let people = record.people().join(", ");
+    html.stated("Decided by", Some(people.as_str()).filter(|people| !people.is_empty()));
+    html.paragraph(&spot_check(&record.spot_check));
+    html.note(MEASURED_ON);
+    if !record.failed.is_empty() {
+        let rows: Vec<Vec<String>> =
+            record.failed.iter().map(|failed| vec![failed.file.clone(), failed.why.clone()]).collect();
+        html.words_table("Pictures in which no page was read", &["file", "why"], &rows);
+    }
+}
+
 fn files(html: &mut Html, study: &Study) {
     let rows: Vec<Vec<String>> = study
         .files
         .iter()
         .map(|file| vec![file.name.clone(), file.length_bytes.to_string(), file.fingerprint.clone()])
         .collect();
-    if rows.is_empty() {
-        html.stated("Files", None);
-    } else {
+    if !rows.is_empty() {
         html.words_table("Files that the scores came from", &["file", "bytes", "fingerprint (FNV-1a, 64 bits)"], &rows);
         html.note("A fingerprint tells two versions of a file apart. It is no seal against forgery.");
     }

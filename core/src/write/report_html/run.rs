@@ -1,8 +1,8 @@
 //! The report under way, piece by piece, so that a page can listen between them; any slicing gives the same text.
 
 use super::html::Html;
-use super::stated::{REPORT_STYLE, first_lines};
-use super::{about_study, record, results};
+use super::stated::REPORT_STYLE;
+use super::{about_study, decision, record, results};
 use crate::catalogue::{CATALOGUE, Need, Results, Topic};
 use crate::defined::Defined;
 use crate::run::{Reached, Run};
@@ -45,11 +45,8 @@ impl ReportRun {
     /// Nothing is written yet. `results` are those of the study as it is shown (see [`as_shown`]).
     pub fn start(study: &Study, results: Results) -> Self {
         let mut pieces = vec![
-            Piece::Plain(|html, study, results| {
-                html.title(&study.title);
-                first_lines(html, study);
-                results::verdicts(html, study, &results.given.analysis);
-            }),
+            Piece::Plain(decision::page),
+            Piece::Plain(|html, study, results| results::verdicts(html, study, &results.given.analysis)),
             Piece::Plain(|html, study, _| about_study::sections(html, study)),
             Piece::Plain(|html, study, results| results::method(html, study, &results.given.analysis)),
         ];

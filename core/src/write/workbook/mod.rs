@@ -29,6 +29,9 @@ pub fn workbook_bytes(study: &Study, results: &Results) -> Result<Vec<u8>, Strin
         sheets.iter().try_for_each(|table| book.sheet(&table.sheet(), table))?;
     }
     book.sheet("Scores", &scores(&study))?;
+    if study.from_pictures.is_some() {
+        book.sheet("Read from pictures", &record::pictures(&study))?;
+    }
     book.sheet("Left out", &record::exclusions(&study))?;
     book.sheet("Corrected", &record::edits(&study))?;
     book.sheet("Log", &record::log(&study, analysis))?;

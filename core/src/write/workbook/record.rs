@@ -5,6 +5,7 @@ use crate::notice::Severity;
 use crate::stats::Analysis;
 use crate::study::{ReportField, Study};
 use crate::table::{Cell, Column, Format, Table};
+use crate::write::picture_words::{ROW_HEADS, rows_in_words, spot_check};
 use crate::write::study_words::{EDIT_HEADS, edit_in_words, late_decisions, margin_origin, typed_number};
 
 pub(in crate::write) fn exclusions(study: &Study) -> Table {
@@ -16,6 +17,11 @@ pub(in crate::write) fn exclusions(study: &Study) -> Table {
 
 pub(in crate::write) fn edits(study: &Study) -> Table {
     words_table(EDIT_HEADS, study.edits.iter().map(|edit| edit_in_words(study, edit)))
+}
+
+/// Every row that was read from a picture, and how it came to its score.
+pub(in crate::write) fn pictures(study: &Study) -> Table {
+    words_table(ROW_HEADS, rows_in_words(study).into_iter())
 }
 
 /// What was done, then what was said on reading.
@@ -62,6 +68,9 @@ pub(in crate::write) fn about(study: &Study, results: &Results) -> Table {
     rows.push(text("assessors that count", &results.given.analysis.assessors.len().to_string()));
     for entry in late_decisions(study) {
         rows.push(text("decided late", &format!("{} {}", entry.when, entry.what)));
+    }
+    if let Some(record) = &study.from_pictures {
+        rows.push(text("spot check of the reading", &spot_check(&record.spot_check)));
     }
     for file in &study.files {
         rows.push(text(

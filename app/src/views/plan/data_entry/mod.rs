@@ -8,10 +8,13 @@ use crate::state::AppContext;
 use crate::state::session::data_entry;
 use crate::state::session::data_entry::{DataEntryStatus, status};
 use crate::state::session::data_entry_state::PageAlarm;
+use crate::state::session::joining;
+use crate::views::plan::joined::JoinedSources;
 use crate::words::data_entry as say;
 use leptos::prelude::*;
 use likeness_core::plan::data_entry::entry::{EntryOptions, Pass};
 use likeness_core::plan::data_entry::entry_file::EntryFile;
+use likeness_core::plan::joining::ScoreSource;
 
 #[component]
 pub fn DataEntryView() -> impl IntoView {
@@ -72,12 +75,13 @@ fn Fitting() -> impl IntoView {
         <page::Page/>
         <differences::Differences/>
         <div class="confirm">
-            <button type="button" class="button is-main" data-test="use-typed" on:click=move |_| data_entry::use_scores(app)>{say::USE}</button>
+            <button type="button" class="button is-main" data-test="use-typed" on:click=move |_| joining::use_scores_of(app, ScoreSource::Typed)>{say::USE}</button>
             <SaveButton/>
             <span class="quiet" class:is-warning=move || !app.data_entry.is_saved.get()>
                 {move || if app.data_entry.is_saved.get() { say::SAVED } else { say::NOT_SAVED }}
             </span>
         </div>
+        <JoinedSources own=ScoreSource::Typed is_always=false/>
         <Guards/>
     }
 }

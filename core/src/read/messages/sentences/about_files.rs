@@ -1,5 +1,6 @@
 //! Sentences about a file as a whole: its kind, encoding, header and columns.
 
+use crate::read::columns::doubts::Doubt;
 use crate::read::messages::note::{Kind, Note, check, count, listed, refused, repaired, understood};
 use crate::read::open::decode::FileKind;
 use crate::read::options::{DecimalMark, TableShape};
@@ -186,6 +187,20 @@ pub(in crate::read) fn columns_unused(names: &[String]) -> Note {
 pub(in crate::read) fn role_by_content(role: &str) -> Note {
     let what = format!("The column was taken for the {role} by its content alone.");
     check(Kind::Columns, what, "Confirm it, or say what the column holds.")
+}
+
+pub(in crate::read) fn maybe_no_attribute(doubt: Doubt) -> Note {
+    let what = match doubt {
+        Doubt::OfPerson => {
+            "The header names what is known of a person; the numbers were not read as scores of an attribute."
+                .to_owned()
+        }
+        Doubt::FarOutside { from, others } => format!(
+            "These are whole numbers, mostly {from} or more, where the other columns hardly go beyond {others}; they \
+             were not read as scores of an attribute."
+        ),
+    };
+    check(Kind::Doubt, what, "If it is an attribute that was scored, say so.")
 }
 
 pub(in crate::read) fn same_header(header: &str, name: &str) -> Note {

@@ -149,6 +149,13 @@ pub(in crate::read) fn no_key_columns() -> Note {
     check(Kind::Key, what, "Name these columns so, or leave the sheet out.")
 }
 
+pub(in crate::read) fn key_columns_unused(headers: &[String]) -> Note {
+    let what = format!("Not used of the key: {}.", listed(headers, 20));
+    let hint = "A key is read by its columns of codes and samples. If one of these names the session or the assessor, \
+                head it \"session\" or \"assessor\".";
+    understood(Kind::Columns, what, hint)
+}
+
 pub(in crate::read) fn key_joined(rows: usize, entries: usize) -> Note {
     let what = format!(
         "{} named by the key, which has {}.",
@@ -163,6 +170,16 @@ pub(in crate::read) fn code_without_key(code: &str, rows: usize) -> Note {
     let what =
         format!("The code {code} ({rows}) has no row in the key; the code stands in place of the sample's name.");
     check(Kind::CodeWithoutKey, what, "Add it to the key, or put the code right.")
+}
+
+/// The code stands in the key, but beside another session or assessor; `beside` says beside which, from the key.
+pub(in crate::read) fn code_of_others(code: &str, rows: usize, beside: &str) -> Note {
+    let what = format!(
+        "The key has the code {code} for {beside} only, and {} it beside another; the code stands in place of the \
+         sample's name.",
+        count(rows, "row of scores has", "rows of scores have")
+    );
+    check(Kind::CodeWithoutKey, what, "Write session and assessor in the key as they stand beside the scores.")
 }
 
 pub(in crate::read) fn key_without_scores(code: &str, sample: &str) -> Note {

@@ -2,7 +2,7 @@
 
 use crate::notice::Place;
 use crate::read::messages::note::{count, listed};
-use crate::read::options::{Answer, Choice, DecimalMark, DuplicateChoice, PartsMean, Question};
+use crate::read::options::{Answer, Choice, ColumnRole, DecimalMark, DuplicateChoice, PartsMean, Question, StatedRole};
 
 pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Question {
     let choices = vec![
@@ -12,14 +12,29 @@ pub(in crate::read) fn ask_decimal_mark(example: &str, places: Vec<Place>) -> Qu
     stops(format!("Which mark stands before the decimals in \"{example}\"?"), places, choices, "decimal")
 }
 
-pub(in crate::read) fn ask_roles(missing: &[&str]) -> Question {
+/// `names` are the columns, from 0, that may name the assessor, with their headers.
+pub(in crate::read) fn ask_roles(missing: &[&str], names: &[(usize, String)]) -> Question {
     let items: Vec<String> = missing.iter().map(|word| (*word).to_owned()).collect();
     let what = format!("Which column holds {}?", listed(&items, 5));
     let mut choices = vec![choice("Say what each column holds", Answer::StateRoles)];
+    for (column, header) in names {
+        let stated = StatedRole { header: header.clone(), column: *column, role: ColumnRole::Assessor };
+        choices.push(choice(format!("\"{header}\" names the assessor"), Answer::Role(stated)));
+    }
     if missing == ["the assessor"] {
         choices.push(choice("Nobody: these are means over a panel, for profile and map only", Answer::MeansOfPanel));
     }
     stops(what, Vec::new(), choices, "roles")
+}
+
+/// `column` from 0.
+pub(in crate::read) fn ask_if_attribute(header: &str, column: usize, place: Place) -> Question {
+    let role = |role| Answer::Role(StatedRole { header: header.to_owned(), column, role });
+    let choices = vec![
+        choice("No, leave it out", role(ColumnRole::Ignored)),
+        choice("Yes, it holds scores of an attribute", role(ColumnRole::AttributeScores)),
+    ];
+    offers(format!("Is \"{header}\" an attribute that was scored?"), vec![place], choices, "roles")
 }
 
 pub(in crate::read) fn ask_scale(places: Vec<Place>, minimum: bool) -> Question {

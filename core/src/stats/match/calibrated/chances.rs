@@ -183,8 +183,8 @@ impl ChancesRun {
             .collect();
         let differences = Differences::from_rows(&rows, &self.options.margins_mm)?;
         let seed = random.bits();
-        let faster = self.options.verdict;
-        judge(&differences, &VerdictOptions { seed, exact_up_to: EXACT_UP_TO, random_patterns: PATTERNS, ..faster })
+        let faster = VerdictOptions { exact_up_to: EXACT_UP_TO, random_patterns: PATTERNS, ..self.options.verdict };
+        judge(&differences, &VerdictOptions { seed, verdicts_alone: true, remembers: false, ..faster })
     }
 }
 

@@ -12,8 +12,9 @@
 
 mod chances;
 mod differences;
+mod drawn_patterns;
 mod f_quantile;
-mod gray_code;
+mod lanes;
 mod next_margins;
 mod off_test;
 mod options;
@@ -23,6 +24,7 @@ mod scatter;
 mod served_twice;
 mod step_down;
 mod target_alarm;
+mod tiles;
 mod typical;
 mod typical_parts;
 mod verdict_run;

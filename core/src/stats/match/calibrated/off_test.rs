@@ -65,7 +65,7 @@ pub(super) struct OffRun {
 }
 
 /// What p-values follow from: a hash of all rows, how many columns they have, and what is rearranged how.
-type Key = (u64, usize, OffTestBy, [u64; 4]);
+type Key = (u64, usize, OffTestBy, [u64; 5]);
 
 thread_local! {
     static LATEST: Memory<Key, (OffTest, Vec<OffFigure>)> = const { Memory::of_latest(64) };
@@ -81,7 +81,9 @@ enum Work {
 fn key_of(alternatives: &Alternatives, by: OffTestBy, options: &VerdictOptions, patterns: Patterns) -> Key {
     let numbers = alternatives.values.iter().chain(&alternatives.counts);
     let bytes: Vec<u8> = numbers.flat_map(|value| value.to_bits().to_le_bytes()).collect();
-    let how = [patterns.all_up_to, patterns.random, patterns.seed, options.steadying.to_bits()];
+    // A run that may end early is another one, and where it ends hangs on alpha.
+    let ending = if options.verdicts_alone { options.alpha.to_bits() } else { 0 };
+    let how = [patterns.all_up_to, patterns.random, patterns.seed, options.steadying.to_bits(), ending];
     (fnv_1a(&bytes), alternatives.columns, by, how)
 }
 
@@ -136,8 +138,9 @@ impl OffRun {
         if let Some((test, figures)) = known {
             return OffRun { columns, test, work: Work::Known(figures), key: None };
         }
-        let work = Work::Rearranging(Box::new(StepDownRun::start(alternatives, options.steadying, patterns)));
-        OffRun { columns, test, work, key }
+        let run = StepDownRun::start(alternatives, options.steadying, patterns);
+        let run = if options.verdicts_alone { run.ending_above(options.alpha) } else { run };
+        OffRun { columns, test, work: Work::Rearranging(Box::new(run)), key }
     }
 
     pub fn done(&self) -> u64 {

@@ -25,6 +25,9 @@ pub struct VerdictOptions {
     pub together: bool,
     /// Whether the p-values of the latest tables are remembered: another margin asks for the same ones again.
     pub remembers: bool,
+    /// Whether nothing but verdicts is wanted, on the whole and on each attribute, as of simulated studies: rearranging ends
+    /// when no attribute can come out as off any more, and what verdicts don't hang on is not found.
+    pub verdicts_alone: bool,
 }
 
 impl Default for VerdictOptions {
@@ -39,6 +42,7 @@ impl Default for VerdictOptions {
             steadying: 1.0,
             together: false,
             remembers: false,
+            verdicts_alone: false,
         }
     }
 }

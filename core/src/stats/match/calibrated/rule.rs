@@ -43,14 +43,8 @@ pub(super) struct Evidence<'a> {
 pub(super) fn apply(evidence: &Evidence, options: &VerdictOptions) -> CalibratedVerdict {
     let attributes: Vec<AttributeVerdict> =
         (0..evidence.summaries.len()).map(|attribute| attribute_verdict(evidence, attribute, options)).collect();
-    let typical = typical_from(evidence.differences, evidence.summaries, options.alpha);
-    let typical_of_margins = match evidence.differences.common_margin_mm() {
-        Some(margin) => typical.clone().map(|typical| typical.times(1.0 / margin)),
-        None => {
-            let in_margins = evidence.differences.in_margins();
-            typical_from(&in_margins, &in_margins.summaries(), options.alpha)
-        }
-    };
+    let is_settled = options.verdicts_alone && attributes.iter().any(|attribute| attribute.verdict == Verdict::Off);
+    let (typical, typical_of_margins) = if is_settled { not_sought() } else { typical(evidence, options.alpha) };
     let alike_within_mm = widest(&attributes, |_, figures| figures.reach_mm);
     let alike_multiple = widest(&attributes, |attribute, figures| figures.reach_mm / attribute.margin_mm);
     let bars = bars(&attributes, &typical_of_margins, options);
@@ -67,6 +61,24 @@ pub(super) fn apply(evidence: &Evidence, options: &VerdictOptions) -> Calibrated
         attributes,
         test: evidence.test.clone(),
     }
+}
+
+/// The typical difference, in mm and in margins.
+fn typical(evidence: &Evidence, alpha: f64) -> (Defined<TypicalDifference>, Defined<TypicalDifference>) {
+    let typical = typical_from(evidence.differences, evidence.summaries, alpha);
+    let of_margins = match evidence.differences.common_margin_mm() {
+        Some(margin) => typical.clone().map(|typical| typical.times(1.0 / margin)),
+        None => {
+            let in_margins = evidence.differences.in_margins();
+            typical_from(&in_margins, &in_margins.summaries(), alpha)
+        }
+    };
+    (typical, of_margins)
+}
+
+fn not_sought() -> (Defined<TypicalDifference>, Defined<TypicalDifference>) {
+    let none = || Err(NotDefined::because("nothing but verdicts was asked for"));
+    (none(), none())
 }
 
 fn attribute_verdict(evidence: &Evidence, attribute: usize, options: &VerdictOptions) -> AttributeVerdict {

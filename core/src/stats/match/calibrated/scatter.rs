@@ -82,11 +82,24 @@ impl Scatter {
         let common = random.normal();
         let mut drawn: Vec<f64> =
             self.halo.iter().zip(&self.own).map(|(halo, own)| halo * common + own * random.normal()).collect();
-        for row in &self.seen {
+        let mut fours = self.seen.chunks_exact(4);
+        for rows in fours.by_ref() {
+            let weights: [f64; 4] = std::array::from_fn(|_| random.normal());
+            add_four(&mut drawn, rows, weights);
+        }
+        for row in fours.remainder() {
             let weight = random.normal();
             drawn.iter_mut().zip(row).for_each(|(value, residual)| *value += weight * residual);
         }
         drawn
+    }
+}
+
+/// Adds four weighted rows, one after the other, in one pass: the same sums to the last bit, with less to load and store.
+fn add_four(drawn: &mut [f64], rows: &[Vec<f64>], weights: [f64; 4]) {
+    let pairs = rows[0].iter().zip(&rows[1]).zip(rows[2].iter().zip(&rows[3]));
+    for (value, ((a, b), (c, d))) in drawn.iter_mut().zip(pairs) {
+        *value = *value + weights[0] * a + weights[1] * b + weights[2] * c + weights[3] * d;
     }
 }
 

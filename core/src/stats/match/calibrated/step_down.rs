@@ -7,13 +7,21 @@
 //! Resampling-Based Multiple Testing, section 2.6. Steadied: the mean square of an attribute has the median mean square of
 //! all attributes added, so that a chance small scatter makes no large difference; both are unchanged by rearranging.
 
-use super::gray_code::GrayCode;
-use crate::numeric::random::Random;
+use super::drawn_patterns::{Drawing, n_blocks, places_a_block};
+use super::lanes::{LANES, Lanes, are_worth_it};
+use super::tiles::{Block, CHUNK, Chunk, count_tile, in_chunks};
+use crate::numeric::describe::median_in_place;
+use std::ops::Range;
+use std::sync::Arc;
 
 /// A rearranged statistic this close below the one seen, relative to it, counts as tied with it.
 const TIE: f64 = 1e-9;
-/// Sums are added up anew after so many patterns, so that rounding doesn't gather.
-const ANEW_AFTER: u64 = 4096;
+/// Chunks that go through a batch of patterns together: the sums made beforehand for them stay near the processor.
+const CHUNKS_A_TILE: usize = 8;
+/// Patterns that go through the columns together.
+const BATCH: u64 = 16_384;
+/// The same at first, where it may turn out soon that no column can come out as small as asked for; then as many as so far.
+const FIRST_BATCH: u64 = 256;
 
 /// How many patterns are gone through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,36 +50,27 @@ pub(super) struct Alternatives {
 /// Patterns gone through slice by slice; any slicing gives the same result.
 #[derive(Clone, Debug)]
 pub(super) struct StepDownRun {
-    /// `[movable assessor][choice][column]`, weighted, columns from the smallest statistic to the largest.
-    rows: Vec<f64>,
+    /// `[movable assessor][choice][chunk of columns]`, weighted, columns from the smallest statistic to the largest.
+    rows: Vec<Chunk>,
     /// What the assessor that stays put adds to each column.
-    fixed: Vec<f64>,
+    fixed: Vec<Chunk>,
     choices: usize,
-    /// Sums of the rows of a few assessors, one list for each way to choose theirs; only where patterns are drawn.
-    blocks: Vec<Block>,
+    movable: usize,
+    /// So many neighbouring assessors' rows are summed up beforehand, for every way to choose them.
+    places_a_block: usize,
     /// Which column of the input stands at each place.
     order: Vec<usize>,
     statistic: Vec<f64>,
-    thresholds: Vec<f64>,
-    reached: Vec<u64>,
-    sums: Vec<f64>,
-    code: GrayCode,
-    random: Option<Random>,
+    /// Infinite behind the last column.
+    thresholds: Vec<Chunk>,
+    reached: Vec<[u64; CHUNK]>,
+    /// Drawn patterns as `ways`; `None` where all are gone through.
+    drawn: Option<Arc<Vec<u8>>>,
     done: u64,
     wanted: u64,
+    /// Where more patterns than these reach the largest statistic, the rest are not gone through.
+    enough: Option<u64>,
 }
-
-/// A few neighbouring assessors: `[way to choose their rows][column]`, the first one's choice counting fastest.
-#[derive(Clone, Debug)]
-struct Block {
-    first: usize,
-    places: usize,
-    sums: Vec<f64>,
-}
-
-/// Numbers that all blocks of one length hold at most, and ways to choose in one of them.
-const BLOCK_NUMBERS: usize = 1 << 18;
-const BLOCK_WAYS: usize = 256;
 
 /// Adjusted p-values, in the order of the columns.
 #[derive(Clone, Debug, PartialEq)]
@@ -108,7 +107,7 @@ impl Alternatives {
         }
         let each = squares.iter().zip(&self.counts);
         let mean_squares: Vec<f64> = each.map(|(sum, count)| sum / (self.choices as f64 * count.max(1.0))).collect();
-        let typical = median(&mean_squares);
+        let typical = median_in_place(&mut mean_squares.clone()).unwrap_or(0.0);
         let weight = |(mean_square, count): (&f64, &f64)| {
             let steadied = mean_square + steadying * typical;
             if steadied > 0.0 { 1.0 / (count.max(1.0) * steadied).sqrt() } else { 0.0 }
@@ -117,17 +116,18 @@ impl Alternatives {
     }
 
     /// What the assessor that stays put adds, and the rows of the others; weighted, the columns in this order.
-    fn weighted_rows(&self, order: &[usize], weights: &[f64]) -> (Vec<f64>, Vec<f64>) {
+    fn weighted_rows(&self, order: &[usize], weights: &[f64]) -> (Vec<Chunk>, Vec<Chunk>) {
         let rows = self.values.chunks_exact(self.columns.max(1));
-        let mut fixed: Vec<f64> =
-            rows.flat_map(|row| order.iter().map(|column| row[*column] * weights[*column])).collect();
-        let stays = if self.first_stays { self.choices * self.columns } else { 0 };
+        let weighted = |row: &[f64]| in_chunks(order.iter().map(|column| row[*column] * weights[*column]), 0.0);
+        let mut fixed: Vec<Chunk> = rows.flat_map(weighted).collect();
+        let width = order.len().div_ceil(CHUNK);
+        let stays = if self.first_stays { self.choices * width } else { 0 };
         let rows = fixed.split_off(stays.min(fixed.len()));
-        fixed.resize(self.columns, 0.0);
+        fixed.resize(width, [0.0; CHUNK]);
+        fixed.truncate(width);
         (fixed, rows)
     }
 
-    /// Statistic of every column as the rows came.
     fn seen(&self, weights: &[f64]) -> Vec<f64> {
         let mut sums = vec![0.0; self.columns];
         for row in self.values.chunks_exact(self.columns).step_by(self.choices) {
@@ -145,22 +145,32 @@ impl StepDownRun {
         order.sort_by(|a, b| statistic[*a].total_cmp(&statistic[*b]).then(b.cmp(a)));
         let (fixed, rows) = alternatives.weighted_rows(&order, &weights);
         let all = alternatives.patterns().filter(|all| *all <= patterns.all_up_to);
-        let shape = (alternatives.choices, alternatives.columns);
+        let thresholds = in_chunks(order.iter().map(|column| statistic[*column] * (1.0 - TIE)), f64::INFINITY);
+        let (movable, choices) = (alternatives.movable(), alternatives.choices);
+        let places_a_block = places_a_block(movable, choices, all.unwrap_or(patterns.random));
+        let drawing =
+            Drawing { places: movable, choices, places_a_block, patterns: patterns.random, seed: patterns.seed };
         StepDownRun {
-            blocks: if all.is_none() { blocks_of(&rows, shape) } else { Vec::new() },
             rows,
             fixed,
-            choices: alternatives.choices,
-            thresholds: order.iter().map(|column| statistic[*column] * (1.0 - TIE)).collect(),
-            reached: vec![0; order.len()],
-            sums: vec![0.0; order.len()],
+            choices,
+            movable,
+            places_a_block,
+            reached: vec![[0; CHUNK]; thresholds.len()],
+            thresholds,
             order,
             statistic,
-            code: GrayCode::new(alternatives.movable(), alternatives.choices),
-            random: all.is_none().then(|| Random::seeded_for(patterns.seed, "calibrated verdict")),
+            drawn: all.is_none().then(|| drawing.ways()),
             done: 0,
             wanted: all.unwrap_or(patterns.random + 1),
+            enough: None,
         }
+    }
+
+    /// Ends the run as soon as no p can come out at `alpha` or below: all p found are above it then, and no more is known of
+    /// them. The column with the largest statistic has the smallest p.
+    pub fn ending_above(self, alpha: f64) -> Self {
+        StepDownRun { enough: Some((alpha * self.wanted as f64 * (1.0 + TIE)) as u64), ..self }
     }
 
     /// Patterns gone through so far.
@@ -177,10 +187,40 @@ impl StepDownRun {
     pub fn advance(&mut self, patterns: u64) {
         let until = self.wanted.min(self.done.saturating_add(patterns));
         while self.done < until {
-            self.rearrange();
-            self.count();
-            self.done += 1;
+            let most = if self.enough.is_some() { FIRST_BATCH.max(self.done).min(BATCH) } else { BATCH };
+            self.done += self.count_next(most.min(until - self.done));
+            if self.enough.is_some_and(|enough| self.largest_reached() > enough) {
+                self.wanted = self.done;
+                return;
+            }
         }
+    }
+
+    /// Counts up to so many patterns more, and returns how many it was: those in lanes begin at a multiple.
+    fn count_next(&mut self, patterns: u64) -> u64 {
+        let lanes = LANES as u64;
+        let by_lanes = self.drawn.is_none() && self.choices == 2 && are_worth_it(self.movable, self.order.len());
+        if by_lanes && self.done.is_multiple_of(lanes) && patterns >= lanes {
+            let whole = patterns - patterns % lanes;
+            self.count_in_lanes(self.done..self.done + whole);
+            return whole;
+        }
+        let batch = if by_lanes { patterns.min(lanes - self.done % lanes) } else { patterns };
+        let ways = self.next_ways(batch);
+        self.count(&ways, batch as usize);
+        batch
+    }
+
+    fn count_in_lanes(&mut self, patterns: Range<u64>) {
+        let (columns, width) = (self.order.len(), self.fixed.len());
+        let row = |place: usize, choice: usize| self.rows[(2 * place + choice) * width..][..width].as_flattened();
+        let thresholds = &self.thresholds.as_flattened()[..columns];
+        let lanes = Lanes { row, places: self.movable, fixed: self.fixed.as_flattened(), thresholds };
+        lanes.count(patterns, self.reached.as_flattened_mut());
+    }
+
+    fn largest_reached(&self) -> u64 {
+        self.order.len().checked_sub(1).map_or(0, |last| self.reached.as_flattened()[last])
     }
 
     /// Runs to the end and sums up.
@@ -188,97 +228,71 @@ impl StepDownRun {
         self.advance(u64::MAX);
         let mut p = vec![1.0; self.order.len()];
         let mut highest = 0.0_f64;
-        for (column, reached) in self.order.iter().zip(&self.reached).rev() {
+        for (column, reached) in self.order.iter().zip(self.reached.as_flattened()).rev() {
             highest = highest.max(*reached as f64 / self.done as f64);
             p[*column] = highest;
         }
-        StepDownResult { p, statistic: self.statistic, patterns: self.done, exact: self.random.is_none() }
+        StepDownResult { p, statistic: self.statistic, patterns: self.done, exact: self.drawn.is_none() }
     }
 
-    /// Brings the sums to the next pattern; the first is the one seen.
-    fn rearrange(&mut self) {
-        if let Some(random) = self.random.as_mut().filter(|_| self.done > 0) {
-            self.code.draw(random);
-        }
-        let step = if self.random.is_none() && self.done > 0 { self.code.next() } else { None };
-        match step {
-            Some(step) if !self.done.is_multiple_of(ANEW_AFTER) => {
-                let width = self.sums.len();
-                let row = |choice: usize| &self.rows[(step.place * self.choices + choice) * width..][..width];
-                for ((sum, to), from) in self.sums.iter_mut().zip(row(step.to)).zip(row(step.from)) {
-                    *sum += to - from;
-                }
-            }
-            _ => self.add_up(),
-        }
+    fn n_blocks(&self) -> usize {
+        n_blocks(self.movable, self.places_a_block)
     }
 
-    fn add_up(&mut self) {
-        let width = self.sums.len();
-        self.sums.copy_from_slice(&self.fixed);
-        for block in &self.blocks {
-            let chosen = &self.code.chosen()[block.first..block.first + block.places];
-            let way = chosen.iter().rev().fold(0, |way, choice| way * self.choices + choice);
-            let row = &block.sums[way * width..][..width];
-            self.sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
+    /// The next patterns, `[pattern][block]`: which way the rows of the block are chosen, the first assessor's choice
+    /// counting fastest. The first pattern of all is the one seen.
+    fn next_ways(&self, patterns: u64) -> Vec<u8> {
+        let until = self.done + patterns;
+        if let Some(drawn) = &self.drawn {
+            return drawn[self.done as usize * self.n_blocks()..until as usize * self.n_blocks()].to_vec();
         }
-        if !self.blocks.is_empty() {
-            return;
-        }
-        for (place, choice) in self.code.chosen().iter().enumerate() {
-            let row = &self.rows[(place * self.choices + choice) * width..][..width];
-            self.sums.iter_mut().zip(row).for_each(|(sum, value)| *sum += value);
-        }
-    }
-
-    /// Counts the columns that are reached by the largest of themselves and all smaller ones.
-    fn count(&mut self) {
-        let mut largest = 0.0_f64;
-        for ((sum, threshold), reached) in self.sums.iter().zip(&self.thresholds).zip(&mut self.reached) {
-            let size = sum.abs();
-            largest = if size > largest { size } else { largest };
-            *reached += u64::from(largest >= *threshold);
-        }
-    }
-}
-
-/// Rows `[assessor][choice][column]` summed up a few assessors at a time, so that a drawn pattern takes few additions.
-fn blocks_of(rows: &[f64], (choices, columns): (usize, usize)) -> Vec<Block> {
-    let ways_at_most = (BLOCK_NUMBERS / columns.max(1)).clamp(choices, BLOCK_WAYS);
-    let most = (1..).take_while(|places| choices.pow(*places) <= ways_at_most).last().unwrap_or(1) as usize;
-    let assessors = rows.len() / (choices * columns).max(1);
-    let block = |first: usize| {
-        let places = most.min(assessors - first);
-        let mut sums = vec![0.0; columns];
-        for place in first..first + places {
-            // Every way so far, followed by each choice of this assessor.
-            let so_far = sums.clone();
-            sums.clear();
-            for choice in 0..choices {
-                let row = &rows[(place * choices + choice) * columns..][..columns];
-                sums.extend(so_far.iter().enumerate().map(|(at, sum)| sum + row[at % columns]));
+        let ways_a_block = (self.choices as u64).pow(self.places_a_block as u32);
+        let mut ways = Vec::with_capacity(patterns as usize * self.n_blocks());
+        for mut pattern in self.done..until {
+            for _ in 0..self.n_blocks() {
+                ways.push((pattern % ways_a_block) as u8);
+                pattern /= ways_a_block;
             }
         }
-        Block { first, places, sums }
-    };
-    (0..assessors).step_by(most).map(block).collect()
-}
+        ways
+    }
 
-/// Middle value, or the mean of the middle two; 0 for none.
-fn median(values: &[f64]) -> f64 {
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let middle = sorted.len() / 2;
-    match sorted.len() {
-        0 => 0.0,
-        length if length % 2 == 1 => sorted[middle],
-        _ => 0.5 * (sorted[middle - 1] + sorted[middle]),
+    /// Counts the columns that are reached by the largest of themselves and all smaller ones, tile by tile.
+    fn count(&mut self, ways: &[u8], patterns: usize) {
+        let mut largest = vec![0.0; patterns];
+        for first in (0..self.fixed.len()).step_by(CHUNKS_A_TILE) {
+            let until = self.fixed.len().min(first + CHUNKS_A_TILE);
+            let blocks: Vec<Block> = (0..self.n_blocks()).map(|block| self.block(block, first..until)).collect();
+            let (thresholds, reached) = (&self.thresholds[first..until], &mut self.reached[first..until]);
+            let mut rows: Vec<&[Chunk]> = Vec::with_capacity(blocks.len());
+            for (ways, largest) in ways.chunks_exact(blocks.len()).zip(&mut largest) {
+                rows.clear();
+                rows.extend(blocks.iter().zip(ways).map(|(block, way)| block.row(*way)));
+                *largest = count_tile(&rows, thresholds, reached, *largest);
+            }
+        }
+    }
+
+    /// The sums of one block on a tile, for every way to choose its assessors' rows.
+    fn block(&self, block: usize, tile: Range<usize>) -> Block {
+        let (first, width) = (block * self.places_a_block, self.fixed.len());
+        let until = self.movable.min(first + self.places_a_block);
+        let mut sums = Block::new(tile.len(), self.choices.pow((until - first) as u32));
+        if block == 0 {
+            sums.start(&self.fixed[tile.clone()]);
+        }
+        for place in first..until {
+            let row = |choice: usize| &self.rows[(place * self.choices + choice) * width..][tile.clone()];
+            sums.multiply(self.choices, row);
+        }
+        sums
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::numeric::random::Random;
 
     /// Every pattern by counting in the base of the choices, added up from nothing: no code shared with the run.
     fn by_plain_loops(table: &Alternatives) -> Vec<f64> {
@@ -356,11 +370,30 @@ mod tests {
         assert!(!chance.exact && chance.patterns == 10_000);
         // Identity: assessor by assessor, without sums made beforehand.
         let mut plain = StepDownRun::start(&table, 1.0, drawn);
-        plain.blocks.clear();
+        let drawing = Drawing { places: 11, choices: 2, places_a_block: 1, patterns: 9_999, seed: 4 };
+        (plain.places_a_block, plain.drawn) = (1, Some(drawing.ways()));
         assert_eq!(plain.finish().p, chance.p);
         for (one, other) in exact.p.iter().zip(&chance.p) {
             // Four standard errors of a share out of 10,000.
             assert!((one - other).abs() < 4.0 * (one * (1.0 - one) / 1e4).sqrt() + 1e-4, "{one} {other}");
         }
+    }
+
+    #[test]
+    fn a_run_that_ends_early_has_every_p_above_alpha_and_else_all_as_they_are() {
+        let all = Patterns { all_up_to: 1 << 17, random: 0, seed: 0 };
+        let mut ended = 0;
+        for seed in 0..40 {
+            let table = made_up(11, 2, 4, seed);
+            let whole = StepDownRun::start(&table, 1.0, all).finish();
+            let early = StepDownRun::start(&table, 1.0, all).ending_above(0.2).finish();
+            if early.patterns < whole.patterns {
+                ended += 1;
+                assert!(whole.p.iter().chain(&early.p).all(|p| *p > 0.2), "{:?} {:?}", whole.p, early.p);
+            } else {
+                assert_eq!(early.p, whole.p);
+            }
+        }
+        assert!((5..40).contains(&ended), "{ended}");
     }
 }

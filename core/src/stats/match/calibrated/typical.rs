@@ -114,9 +114,10 @@ fn standardised_residuals(
     rows.map(|row| usable.iter().zip(&scales).map(|(attribute, scale)| row[*attribute] * scale).collect()).collect()
 }
 
-/// Size and directions of the noise; `None` where there is none.
+/// Size and directions of the noise; `None` where there is none. Products of every two assessors' rows have the eigenvalues of
+/// the noise over attributes.
 fn noise_of(z: &[Vec<f64>], means: &[f64], df: f64) -> Defined<Option<Noise>> {
-    let products = products_of_rows(z);
+    let products = SquareMatrix::products_of_rows(z);
     let total: f64 = (0..z.len()).map(|row| products[(row, row)]).sum();
     if total <= 0.0 {
         return Ok(None);
@@ -136,19 +137,6 @@ fn noise_of(z: &[Vec<f64>], means: &[f64], df: f64) -> Defined<Option<Noise>> {
         second: eigen.values.get(1).map_or(0.0, |second| second.max(0.0)),
         along_first: along.abs() / eigen.values[0].sqrt(),
     }))
-}
-
-/// Products of every two rows; its eigenvalues are those of the noise over attributes.
-fn products_of_rows(z: &[Vec<f64>]) -> SquareMatrix {
-    let mut products = SquareMatrix::zeros(z.len());
-    for row in 0..z.len() {
-        for column in 0..=row {
-            let product = dot(&z[row], &z[column]);
-            products[(row, column)] = product;
-            products[(column, row)] = product;
-        }
-    }
-    products
 }
 
 #[cfg(test)]

@@ -133,6 +133,11 @@ impl VerdictRun {
         let of_candidate = |(table, list): (&Differences, &Vec<AttributeSummary>)| -> Vec<Option<f64>> {
             list.iter().zip(table.margins_mm()).map(|(summary, margin)| p_beyond_margin(summary, *margin)).collect()
         };
+        if self.options.verdicts_alone {
+            let not_sought =
+                |list: &Vec<AttributeSummary>| list.iter().map(|summary| summary.se.map(|_| 1.0)).collect();
+            return self.summaries.iter().map(not_sought).collect();
+        }
         let raw: Vec<Vec<Option<f64>>> = self.candidates.iter().zip(&self.summaries).map(of_candidate).collect();
         if self.options.together {
             let mut adjusted = holm_where_defined(&raw.concat()).into_iter();

@@ -1,12 +1,17 @@
 //! Ballot pages drawn with marks at known places, and seen by a camera that turns and scales them: pictures whose truth
-//! is the drawing. It draws no words, which no step of the reading looks at.
+//! is the drawing. It draws no words, which no step of the reading looks at, and knows nothing of reading.
 
+use super::known_pages::KnownPage;
+use super::picture::{Picture, PictureFault};
+use super::plane::{Place, distance};
+use crate::numeric::random::Random;
 use crate::plan::ballot::geometry::{BallotGeometry, LINE_WIDTH_MM, TARGET_RADIUS_MM, TICK_HALF_MM};
-use crate::scan::known_pages::KnownPage;
-use crate::scan::picture::Picture;
+use crate::plan::ballot::pages::CodeSquare;
 
 /// Pixels a mm of a drawing.
 const PX_PER_MM: f64 = 10.0;
+/// How wide the pen draws.
+const PEN_MM: f64 = 0.5;
 
 /// A sheet as it was printed and marked.
 #[derive(Clone)]
@@ -24,19 +29,25 @@ pub struct View {
     pub degrees: f64,
     /// Grey of the paper.
     pub paper: f64,
-    /// Standard deviation of the noise in grey levels, from a fixed seed.
+    /// Standard deviation of the noise in grey levels.
     pub noise: f64,
+    pub seed: u64,
 }
 
 impl Default for View {
     fn default() -> Self {
-        View { px_per_mm: 8.0, degrees: 0.0, paper: 240.0, noise: 2.0 }
+        View { px_per_mm: 8.0, degrees: 0.0, paper: 240.0, noise: 2.0, seed: 1 }
     }
 }
 
 impl Drawn {
-    /// A blank page.
+    /// A blank page as it is printed now on its first paper.
     pub fn blank(page: &KnownPage) -> Self {
+        Self::with_code(page, &page.codes[0].square)
+    }
+
+    /// A blank page that bears another code.
+    pub fn with_code(page: &KnownPage, square: &CodeSquare) -> Self {
         let geometry = page.layouts[0].clone();
         let side = |mm: f64| (mm * PX_PER_MM).round() as usize;
         let (width, height) = (side(geometry.paper.width_mm()), side(geometry.paper.height_mm()));
@@ -46,10 +57,11 @@ impl Drawn {
             drawn.disc(target.x_mm, target.y_mm, TARGET_RADIUS_MM - 1.0, 255);
             drawn.disc(target.x_mm, target.y_mm, 1.2, 0);
         }
-        let module = geometry.code_side_mm / page.side as f64;
-        for index in (0..page.dark.len()).filter(|index| page.dark[*index]) {
-            let x = geometry.code_corner.x_mm + module * (index % page.side) as f64;
-            let y = geometry.code_corner.y_mm + module * (index / page.side) as f64;
+        let (side, dark) = (square.modules_a_side, &square.dark);
+        let module = geometry.code_side_mm / side as f64;
+        for index in (0..dark.len()).filter(|index| dark[*index]) {
+            let x = geometry.code_corner.x_mm + module * (index % side) as f64;
+            let y = geometry.code_corner.y_mm + module * (index / side) as f64;
             drawn.fill(x, y, x + module, y + module, 0);
         }
         for row in &geometry.rows {
@@ -67,11 +79,19 @@ impl Drawn {
     /// A stroke of half a mm that crosses a row's line at a score: from so far above it to so far below it, leaning by
     /// `slant` mm a mm.
     pub fn stroke(&mut self, row: usize, score: f64, reach_mm: (f64, f64), slant: f64, grey: u8) {
+        let along = |below: f64| score + slant * below;
+        let from = (along(-reach_mm.0), -reach_mm.0);
+        self.pen(row, from, (along(reach_mm.1), reach_mm.1), grey);
+    }
+
+    /// A straight line of the pen between two places of a row, in mm along its line and below it.
+    pub fn pen(&mut self, row: usize, from: Place, to: Place, grey: u8) {
         let line = self.geometry.rows[row].line_left;
-        let steps = ((reach_mm.0 + reach_mm.1) * 20.0) as usize;
-        for step in 0..=steps {
-            let below = -reach_mm.0 + step as f64 / 20.0;
-            self.disc(line.x_mm + score + slant * below, line.y_mm + below, 0.25, grey);
+        let steps = (distance(from, to) * 20.0).ceil().max(1.0);
+        for step in 0..=steps as usize {
+            let share = step as f64 / steps;
+            let at = (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
+            self.disc(line.x_mm + at.0, line.y_mm + at.1, PEN_MM / 2.0, grey);
         }
     }
 
@@ -99,16 +119,16 @@ impl Drawn {
     /// Mean grey about a place of the sheet in mm; nothing beside the sheet.
     fn grey_at(&self, x_mm: f64, y_mm: f64, reach_mm: f64) -> Option<f64> {
         let inside = |x: f64, y: f64| x >= 0.0 && y >= 0.0 && x < self.width as f64 && y < self.height as f64;
-        let corners = [(-0.5, -0.5), (0.5, -0.5), (-0.5, 0.5), (0.5, 0.5), (0.0, 0.0)];
+        let thirds = [-1.0 / 3.0, 0.0, 1.0 / 3.0];
         let mut sum = 0.0;
-        for (dx, dy) in corners {
+        for (dx, dy) in thirds.iter().flat_map(|dx| thirds.iter().map(move |dy| (dx, dy))) {
             let (x, y) = ((x_mm + dx * reach_mm) * PX_PER_MM, (y_mm + dy * reach_mm) * PX_PER_MM);
             if !inside(x, y) {
                 return None;
             }
             sum += f64::from(self.grey[y as usize * self.width + x as usize]);
         }
-        Some(sum / corners.len() as f64)
+        Some(sum / 9.0)
     }
 
     fn size_mm(&self) -> (f64, f64) {
@@ -117,7 +137,16 @@ impl Drawn {
 }
 
 /// One picture of sheets that lie side by side, turned about its middle, on a dark desk.
-pub fn seen(sheets: &[&Drawn], view: View) -> Picture {
+///
+/// # Errors
+/// A view so small or so large that no picture of that size is taken.
+pub fn seen(sheets: &[&Drawn], view: View) -> Result<Picture, PictureFault> {
+    let (width, height, luma) = pixels(sheets, view);
+    Picture::new(width, height, luma)
+}
+
+/// Columns, lines and grey levels.
+fn pixels(sheets: &[&Drawn], view: View) -> (usize, usize, Vec<u8>) {
     let gap = 12.0;
     let widths: Vec<f64> = sheets.iter().map(|sheet| sheet.size_mm().0).collect();
     let wide: f64 = widths.iter().sum::<f64>() + gap * (sheets.len() - 1) as f64;
@@ -126,7 +155,7 @@ pub fn seen(sheets: &[&Drawn], view: View) -> Picture {
     let picture_wide = (wide * cosine.abs() + high * sine.abs()) * view.px_per_mm;
     let picture_high = (wide * sine.abs() + high * cosine.abs()) * view.px_per_mm;
     let (width, height) = (picture_wide as usize + 8, picture_high as usize + 8);
-    let mut noise = Noise(view.noise, 1);
+    let mut chance = Random::seeded_for(view.seed, "grain");
     let mut luma = Vec::with_capacity(width * height);
     for y in 0..height {
         for x in 0..width {
@@ -134,10 +163,13 @@ pub fn seen(sheets: &[&Drawn], view: View) -> Picture {
             let across = (u * cosine + v * sine) / view.px_per_mm + wide / 2.0;
             let down = (-u * sine + v * cosine) / view.px_per_mm + high / 2.0;
             let grey = grey_of(sheets, &widths, gap, across, down, 1.0 / view.px_per_mm);
-            luma.push((grey.map_or(60.0, |grey| grey * view.paper / 255.0) + noise.next()).clamp(0.0, 255.0) as u8);
+            luma.push(
+                (grey.map_or(60.0, |grey| grey * view.paper / 255.0) + grain(&mut chance, view.noise)).clamp(0.0, 255.0)
+                    as u8,
+            );
         }
     }
-    Picture::new(width, height, luma).expect("a picture of a common size")
+    (width, height, luma)
 }
 
 fn grey_of(sheets: &[&Drawn], widths: &[f64], gap: f64, across: f64, down: f64, reach: f64) -> Option<f64> {
@@ -151,25 +183,8 @@ fn grey_of(sheets: &[&Drawn], widths: &[f64], gap: f64, across: f64, down: f64, 
     None
 }
 
-/// Nothing but noise.
-pub fn noise_only(width: usize, height: usize, seed: u64) -> Picture {
-    let mut noise = Noise(60.0, seed);
-    let luma = (0..width * height).map(|_| (128.0 + noise.next()).clamp(0.0, 255.0) as u8).collect();
-    Picture::new(width, height, luma).expect("a picture of a common size")
-}
-
-/// Noise of a standard deviation: the sum of four even numbers of a shift register (Marsaglia 2003, xorshift64).
-struct Noise(f64, u64);
-
-impl Noise {
-    fn next(&mut self) -> f64 {
-        let mut sum = 0.0;
-        for _ in 0..4 {
-            self.1 ^= self.1 << 13;
-            self.1 ^= self.1 >> 7;
-            self.1 ^= self.1 << 17;
-            sum += (self.1 >> 11) as f64 / (1_u64 << 53) as f64 - 0.5;
-        }
-        sum * 3.0_f64.sqrt() * self.0
-    }
+/// Noise of a standard deviation: the sum of four even numbers, which costs less than a true bell curve and looks the same.
+pub fn grain(chance: &mut Random, deviation: f64) -> f64 {
+    let sum: f64 = (0..4).map(|_| chance.unit() - 0.5).sum();
+    sum * 3.0_f64.sqrt() * deviation
 }
