@@ -4,6 +4,7 @@
 mod bench;
 mod bench_table;
 mod bundle;
+mod fuzz;
 mod html;
 mod run;
 mod serve;
@@ -24,6 +25,8 @@ cargo xtask COMMAND
                      only the browser tests, on a quickly built page (NAME: those whose name contains it)
   bundle             make dist/: the folder dist/site/ and the single file dist/likeness.html
   bundle --quick     the same by the quick profile, in target/quick/ (large, slow to run, fast to build)
+  fuzz --cases N --seed S [KIND]
+                     open N inputs of each kind that are wrong on purpose (KIND: TextTable, Xlsx, StudyFile...)
   bench              measure: one table of the shell program beside its peers, then the page in a browser
   bench --native     the table alone
   setup              only install what is missing
@@ -49,6 +52,8 @@ fn command(arguments: &[&str]) -> Result<(), Failure> {
         ["bundle"] => bundle::bundle(bundle::Speed::Shipped).map(|_| ()),
         ["bundle", "--quick"] => bundle::bundle(bundle::Speed::Quick).map(|_| ()),
         ["bench"] => bench::bench(),
+        ["fuzz", "--cases", cases, "--seed", seed] => fuzz::fuzz(cases, seed, None),
+        ["fuzz", "--cases", cases, "--seed", seed, kind] => fuzz::fuzz(cases, seed, Some(kind)),
         ["bench", "--native"] => bench::native(),
         ["setup"] => setup::everything(),
         [] | ["help" | "--help" | "-h"] => {
