@@ -59,9 +59,7 @@ pub fn rounds(names: &[String], found: &[Defined<ReplicateAnalysis>]) -> Option<
 /// Attributes on which the order of serving is shown to have done something, all attributes together.
 pub fn serving_order(found: &[OrderEffects], alpha: f64) -> Option<String> {
     let tested = |one: &OrderEffects| [one.drift_p_adjusted, one.position_p_adjusted, one.carry_over_p_adjusted];
-    if found.iter().flat_map(tested).flatten().next().is_none() {
-        return None;
-    }
+    found.iter().flat_map(tested).flatten().next()?;
     let is_shown = |one: &&OrderEffects| tested(one).into_iter().flatten().any(|p| p < alpha);
     let shown: Vec<String> = found.iter().filter(is_shown).map(|one| one.attribute.clone()).collect();
     Some(if shown.is_empty() { words::NO_ORDER_EFFECT.to_owned() } else { words::shown_on(&first_of(&shown)) })
