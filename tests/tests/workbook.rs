@@ -11,7 +11,7 @@ use likeness_core::write::workbook::workbook_bytes;
 use likeness_tests::studies::invented_nectar;
 use std::io::Cursor;
 
-const SHEETS: [&str; 27] = [
+const SHEETS: [&str; 28] = [
     "Verdicts",
     "Differences",
     "Closeness",
