@@ -18,4 +18,5 @@ pub mod pictures;
 pub mod sight;
 pub mod slices;
 pub mod sound;
+pub mod tab;
 pub mod timers;

@@ -7,3 +7,5 @@ pub mod on_screen_ballots;
 pub mod plan;
 pub mod scan_desk;
 pub mod studies;
+pub mod tabs;
+mod versions;

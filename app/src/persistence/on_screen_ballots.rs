@@ -1,8 +1,10 @@
 //! The form and its sheets in this device's own store: each score is written at once, so that a closed tab loses nothing.
 
+use super::versions::{self, TextKept};
 use crate::browser::local_storage;
 use crate::state::AppState;
 use crate::state::session::on_screen_ballot;
+use crate::state::tabs;
 use leptos::prelude::*;
 use likeness_core::plan::on_screen::ballot_file::{OnScreenBallot, OnScreenSheet};
 use likeness_core::plan::on_screen::ballot_run::OnScreenRun;
@@ -21,8 +23,9 @@ pub fn restore(app: AppState) {
         return;
     };
     let open = local_storage::kept(OPEN_SHEET_SAVED_AS);
-    let sheet = form.sheets.iter().position(|sheet| Some(sheet_name(&form, sheet)) == open);
-    let saved = sheet.and_then(|index| saved_run(&form, &form.sheets[index]));
+    let bare = open.as_deref().map(|name| tabs::version_parts(name).0.to_owned());
+    let sheet = form.sheets.iter().position(|sheet| Some(sheet_name(&form, sheet)) == bare);
+    let saved = sheet.zip(open).and_then(|(index, name)| open_version(app, &form, &form.sheets[index], &name));
     on_screen_ballot::restore_form(app, form);
     if let Some(index) = sheet {
         on_screen_ballot::choose_sheet(app, index, saved);
@@ -55,7 +58,12 @@ fn save_sheet(app: AppState, is_start: bool) {
     let sheet = app.on_screen.run.with(|run| run.as_ref().map(|run| (run_name(run), serde_json::to_string(run))));
     match sheet {
         Some((name, Ok(text))) => {
-            let is_saved = local_storage::keep(&name, &text) && local_storage::keep(OPEN_SHEET_SAVED_AS, &name);
+            let kept = versions::keep_text(app, &name, &text);
+            if kept == TextKept::BesideNow {
+                tabs::say_sheet_beside(app);
+            }
+            let here = tabs::know(app, |own| own.now_under(&name));
+            let is_saved = kept != TextKept::Not && local_storage::keep(OPEN_SHEET_SAVED_AS, &here);
             on_screen_ballot::note_saved(app, is_saved);
         }
         None if !is_start => local_storage::forget(OPEN_SHEET_SAVED_AS),
@@ -63,9 +71,29 @@ fn save_sheet(app: AppState, is_start: bool) {
     }
 }
 
-/// What this device saved of a sheet.
-pub fn saved_run(form: &OnScreenBallot, sheet: &OnScreenSheet) -> Option<OnScreenRun> {
-    let text = local_storage::kept(&sheet_name(form, sheet))?;
+/// What this device saved of a sheet, each version under its name; the first one first, also where there is nothing of it yet.
+pub fn versions_of(form: &OnScreenBallot, sheet: &OnScreenSheet) -> Vec<(String, Option<OnScreenRun>)> {
+    let name = sheet_name(form, sheet);
+    let others = local_storage::names_beginning(&tabs::versions_begin(&name));
+    std::iter::once(name).chain(others).map(|name| (name.clone(), run_in(form, sheet, &name))).collect()
+}
+
+/// Goes on with the version of a sheet that lies under this name.
+pub fn open_version(app: AppState, form: &OnScreenBallot, sheet: &OnScreenSheet, name: &str) -> Option<OnScreenRun> {
+    let first = sheet_name(form, sheet);
+    tabs::know(app, |own| if name == first { own.stay(&first) } else { own.go_on_under(&first, name) });
+    versions::read_text(app, name);
+    run_in(form, sheet, name)
+}
+
+/// The name that the open sheet is kept under.
+pub fn open_sheet(app: AppState) -> Option<String> {
+    let name = app.on_screen.run.with(|run| run.as_ref().map(run_name))?;
+    Some(tabs::know(app, |own| own.now_under(&name)))
+}
+
+fn run_in(form: &OnScreenBallot, sheet: &OnScreenSheet, name: &str) -> Option<OnScreenRun> {
+    let text = local_storage::kept(name)?;
     serde_json::from_str::<OnScreenRun>(&text).ok().filter(|run| run.belongs_to(form, sheet))
 }
 

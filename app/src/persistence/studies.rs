@@ -1,12 +1,14 @@
 //! Saving work: every change goes into the browser's store a moment later, under a key of its own for each study, and
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
+use super::versions;
 use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
 use crate::state::AppContext;
 use crate::state::plan::kept_keys::is_of_plans;
 use crate::state::study::saved_studies;
 use crate::state::study::saved_studies::{DeletedStudy, SavedStudy};
 use crate::state::study::{opening, study_file};
+use crate::state::tabs;
 use crate::state::{Message, actions};
 use crate::words;
 use crate::words::saved_studies as own;
@@ -105,7 +107,11 @@ fn save_always(context: AppContext) {
     Effect::new(move |before: Option<()>| {
         let now = context.app.study.get();
         if before.is_some() {
-            wait_with(context, waiting, now.map(|study| with_key(context, study)));
+            let now = now.map(|study| with_key(context, study));
+            let key = now.as_ref().and_then(|study| study.kept_as.clone());
+            // What was just read lies there already: writing it would take it from the tab that has it open.
+            let is_there = tabs::know(context.app, |own| own.take_just_read(key.as_deref()));
+            wait_with(context, waiting, now.filter(|_| !is_there), key);
             save_when_still(context, waiting, latest);
         }
     });
@@ -113,9 +119,9 @@ fn save_always(context: AppContext) {
     events::when("pagehide", move || save_waiting(context, waiting));
 }
 
-/// Puts a study in the place of the one that waits; another study that waited there is saved at once.
-fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Option<Study>) {
-    let key = now.as_ref().and_then(|study| study.kept_as.clone());
+/// Puts a study in the place of the one that waits; another study that waited there is saved at once. `key` is that of the
+/// open study.
+fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Option<Study>, key: Option<String>) {
     if let Some(earlier) = waiting.get_value().filter(|earlier| earlier.kept_as != key) {
         save(context, &earlier);
     }
@@ -159,14 +165,38 @@ fn save(context: AppContext, study: &Study) {
     spawn_local(put(context, about, text));
 }
 
+/// Keeps a study; where another tab has written it since, this tab's version goes under a key and a name of its own.
 async fn put(context: AppContext, about: SavedStudy, text: String) {
-    match indexed_db::keep(&about.key, &about.to_text(), &text).await {
-        Ok(()) => {
-            context.is_saved.set(true);
-            context.saved.update(|list| *list = saved_studies::with_saved(list, about));
-        }
+    let about = SavedStudy { key: tabs::know(context.app, |own| own.now_under(&about.key)), ..about };
+    match versions::keep(context.app, &about.key, &about.to_text(), &text).await {
+        Ok(true) => show_kept(context, about),
+        Ok(false) => put_beside(context, about, text).await,
         Err(why) => trouble(context, why),
     }
+}
+
+async fn put_beside(context: AppContext, about: SavedStudy, text: String) {
+    let app = context.app;
+    // Before anything waits: what is changed from now on goes there too.
+    let key = tabs::know(app, |own| {
+        let key = own.own_key(&about.key);
+        own.go_on_under(&about.key, &key);
+        key
+    });
+    let title = saved_studies::go_on_as_other_version(app, &about, &key);
+    let (about, text) = saved_studies::renamed(&text, &key, &title, &app.now())
+        .unwrap_or((SavedStudy { key: key.clone(), title, ..about }, text));
+    match versions::keep(app, &key, &about.to_text(), &text).await {
+        Ok(_) => show_kept(context, about),
+        Err(why) => trouble(context, why),
+    }
+    // The other tab's version is listed with its time.
+    refresh(context).await;
+}
+
+fn show_kept(context: AppContext, about: SavedStudy) {
+    context.is_saved.set(true);
+    context.saved.update(|list| *list = saved_studies::with_saved(list, about));
 }
 
 async fn refresh(context: AppContext) {
@@ -189,7 +219,7 @@ async fn bring_back(context: AppContext, key: String, is_start: bool) {
     if is_start && has_something_open(context) {
         return;
     }
-    let Some(text) = found(context, &key).await else { return };
+    let Some(text) = read(context, &key).await else { return };
     if is_start && has_something_open(context) {
         return;
     }
@@ -247,8 +277,22 @@ async fn take_over_earlier(context: AppContext, text: &str) {
     }
 }
 
+/// The text of a kept study that is about to be opened.
+async fn read(context: AppContext, key: &str) -> Option<String> {
+    told(context, versions::read(context.app, key).await).await
+}
+
+/// The text of a kept study that is not opened; what this tab goes on from is noted all the same.
 async fn found(context: AppContext, key: &str) -> Option<String> {
-    match indexed_db::text_of(key).await {
+    let is_open = context.app.study.with_untracked(|study| study.as_ref().and_then(|study| study.kept_as.clone()));
+    if is_open.as_deref() != Some(key) {
+        versions::note(context.app, key).await;
+    }
+    told(context, indexed_db::text_of(key).await).await
+}
+
+async fn told(context: AppContext, text: Result<Option<String>, indexed_db::DatabaseError>) -> Option<String> {
+    match text {
         Ok(Some(text)) => Some(text),
         Ok(None) => {
             say(context, own::GONE.to_owned(), own::GONE_HINT);

@@ -79,6 +79,7 @@ fn hand_down(context: AppContext) {
 
 /// Brings back what the browser saved at the last visit, and saves every change from now on.
 fn bring_back_and_save(context: AppContext) {
+    persistence::tabs::begin(context.app);
     persistence::studies::start(context);
     persistence::plan::restore(context.app);
     persistence::plan::save_always(context);
@@ -87,6 +88,7 @@ fn bring_back_and_save(context: AppContext) {
     persistence::on_screen_ballots::restore(context.app);
     persistence::on_screen_ballots::save_always(context.app);
     persistence::scan_desk::restore_and_save_always(context.app);
+    persistence::tabs::start(context.app);
 }
 
 /// Takes in files, pasted tables and keys from anywhere on the page. While an on-screen ballot is open nothing else may

@@ -18,6 +18,7 @@ pub mod scan_pages;
 pub mod scores;
 pub mod session_record;
 pub mod start;
+pub mod tabs;
 pub mod views;
 
 use likeness_core::notice::Severity;

@@ -193,7 +193,10 @@ mod tests {
         // What the draft holds is ticked; the question was not written down, and nothing was printed or tasted.
         let done: Vec<PlanPart> = PlanPart::ALL.iter().copied().filter(|part| part_is_done(app, *part)).collect();
         assert_eq!(done, [PlanPart::Samples, PlanPart::Attributes, PlanPart::Orders]);
-        assert_eq!(PlanPart::ALL.iter().filter_map(|part| part.step()).collect::<Vec<_>>(), [1, 2, 3, 4, 5, 6, 7, 7, 7]);
+        assert_eq!(
+            PlanPart::ALL.iter().filter_map(|part| part.step()).collect::<Vec<_>>(),
+            [1, 2, 3, 4, 5, 6, 7, 7, 7]
+        );
     }
 
     #[test]
