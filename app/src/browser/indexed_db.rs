@@ -10,7 +10,9 @@ use gloo::utils::window;
 use js_sys::{Function, Promise};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DomException, Event, EventTarget, IdbDatabase, IdbRequest, IdbTransaction, IdbTransactionMode};
+use web_sys::{
+    DomException, Event, EventTarget, IdbDatabase, IdbKeyRange, IdbRequest, IdbTransaction, IdbTransactionMode,
+};
 
 const DATABASE: &str = "likeness";
 /// Short descriptions by key, so that a list can be shown without reading every study.
@@ -46,6 +48,17 @@ pub async fn record_of(key: &str) -> Result<(Option<String>, Option<String>), Da
     let transaction = begin(IdbTransactionMode::Readonly).await?;
     let about = read(&transaction, ABOUT, key).await?;
     Ok((about, read(&transaction, TEXTS, key).await?))
+}
+
+/// Texts whose keys begin so, with their keys and in order of these.
+pub async fn texts_beginning(start: &str) -> Result<Vec<(String, String)>, DatabaseError> {
+    let transaction = begin(IdbTransactionMode::Readonly).await?;
+    let store = transaction.object_store(TEXTS).map_err(told)?;
+    // The last letter that there is comes after whatever follows.
+    let range = IdbKeyRange::bound(&start.into(), &format!("{start}\u{ffff}").into()).map_err(told)?;
+    let keys = answer(&store.get_all_keys_with_key(&range).map_err(told)?).await?;
+    let values = answer(&store.get_all_with_key(&range).map_err(told)?).await?;
+    Ok(words_in(&keys).into_iter().zip(words_in(&values)).collect())
 }
 
 /// Keeps a text and its description under a key, both or neither.

@@ -11,6 +11,7 @@ pub mod drop;
 pub mod events;
 pub mod files;
 pub mod indexed_db;
+pub mod kept_texts;
 pub mod local_storage;
 pub mod page;
 pub mod panic;

@@ -1,7 +1,7 @@
 //! Data entry in the browser's own store: written at each Enter, read when the page opens.
 
 use super::versions::{self, TextKept};
-use crate::browser::local_storage;
+use crate::browser::kept_texts;
 use crate::state::AppState;
 use crate::state::session::data_entry;
 use crate::state::tabs;
@@ -40,12 +40,12 @@ fn save_whenever(app: AppState, file: RwSignal<Option<EntryFile>>, name: &'stati
 
 /// What a second tab typed while another one typed too becomes what was put aside, once that place is free.
 fn put_version_aside() {
-    if local_storage::kept(PUT_ASIDE_AS).is_some() {
+    if kept_texts::kept(PUT_ASIDE_AS).is_some() {
         return;
     }
-    let versions = local_storage::names_beginning(&tabs::versions_begin(SAVED_AS));
+    let versions = kept_texts::names_beginning(&tabs::versions_begin(SAVED_AS));
     let Some(oldest) = versions.first() else { return };
-    if local_storage::kept(oldest).is_some_and(|text| local_storage::keep(PUT_ASIDE_AS, &text)) {
-        local_storage::forget(oldest);
+    if kept_texts::kept(oldest).is_some_and(|text| kept_texts::keep(PUT_ASIDE_AS, &text)) {
+        kept_texts::forget(oldest);
     }
 }

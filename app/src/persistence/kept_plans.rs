@@ -2,7 +2,7 @@
 //! the steps that can be undone. When the browser refuses, the plan's bar says so and nothing is dropped.
 
 use super::versions;
-use crate::browser::{events, indexed_db, local_storage, timers};
+use crate::browser::{events, indexed_db, kept_texts, timers};
 use crate::state::plan::kept_keys::{KeptPlan, STEPS_KEY, Wish, is_plan_key};
 use crate::state::plan::plan_history::steps_text;
 use crate::state::plan::{kept_plans, planning};
@@ -26,14 +26,14 @@ struct Waiting {
 
 /// Tells the state what the open plan was kept under at the last visit.
 pub fn restore_key(app: AppState) {
-    kept_plans::give_key(app, local_storage::kept(OPEN_NOTE));
+    kept_plans::give_key(app, kept_texts::kept(OPEN_NOTE));
 }
 
 /// Lists what is kept, brings the steps back, keeps every change from now on, and does what is wished of kept plans.
 pub fn start(context: AppContext) {
     let app = context.app;
     // What an earlier version left open has no key yet.
-    if open_plan(app).is_some() {
+    if untrack(|| open_plan(app)).is_some() {
         planning::ensure_key(app);
     }
     spawn_local(async move {
@@ -207,7 +207,7 @@ async fn found(context: AppContext, key: &str) -> Option<String> {
 
 fn note_open(key: Option<&str>) {
     match key {
-        Some(key) => _ = local_storage::keep(OPEN_NOTE, key),
-        None => local_storage::forget(OPEN_NOTE),
+        Some(key) => _ = kept_texts::keep(OPEN_NOTE, key),
+        None => kept_texts::forget(OPEN_NOTE),
     }
 }

@@ -1,7 +1,7 @@
 //! The form and its sheets in this device's own store: each score is written at once, so that a closed tab loses nothing.
 
 use super::versions::{self, TextKept};
-use crate::browser::local_storage;
+use crate::browser::kept_texts;
 use crate::state::AppState;
 use crate::state::session::on_screen_ballot;
 use crate::state::tabs;
@@ -16,13 +16,13 @@ const COLLECTED_SAVED_AS: &str = "likeness-booth-collected";
 
 /// Brings back the form that was open, with the sheet that was being filled in, and the files that the leader collected.
 pub fn restore(app: AppState) {
-    if let Some(text) = local_storage::kept(COLLECTED_SAVED_AS) {
+    if let Some(text) = kept_texts::kept(COLLECTED_SAVED_AS) {
         on_screen_ballot::restore_collected(app, &text);
     }
-    let Some(form) = local_storage::kept(FORM_SAVED_AS).and_then(|text| OnScreenBallot::from_text(&text).ok()) else {
+    let Some(form) = kept_texts::kept(FORM_SAVED_AS).and_then(|text| OnScreenBallot::from_text(&text).ok()) else {
         return;
     };
-    let open = local_storage::kept(OPEN_SHEET_SAVED_AS);
+    let open = kept_texts::kept(OPEN_SHEET_SAVED_AS);
     let bare = open.as_deref().map(|name| tabs::version_parts(name).0.to_owned());
     let sheet = form.sheets.iter().position(|sheet| Some(sheet_name(&form, sheet)) == bare);
     let saved = sheet.zip(open).and_then(|(index, name)| open_version(app, &form, &form.sheets[index], &name));
@@ -39,7 +39,7 @@ pub fn save_always(app: AppState) {
     Effect::new(move |before: Option<()>| {
         let text = app.on_screen.collected.with(|files| on_screen_ballot::collected_text(files));
         if before.is_some() {
-            local_storage::keep(COLLECTED_SAVED_AS, &text);
+            kept_texts::keep(COLLECTED_SAVED_AS, &text);
         }
     });
 }
@@ -47,8 +47,8 @@ pub fn save_always(app: AppState) {
 /// A form that was left is forgotten; none at the start of a visit is not.
 fn save_form(app: AppState, is_start: bool) {
     match app.on_screen.form.with(|form| form.as_ref().map(OnScreenBallot::to_text)) {
-        Some(text) => on_screen_ballot::note_saved(app, local_storage::keep(FORM_SAVED_AS, &text)),
-        None if !is_start => local_storage::forget(FORM_SAVED_AS),
+        Some(text) => on_screen_ballot::note_saved(app, kept_texts::keep(FORM_SAVED_AS, &text)),
+        None if !is_start => kept_texts::forget(FORM_SAVED_AS),
         None => {}
     }
 }
@@ -63,10 +63,10 @@ fn save_sheet(app: AppState, is_start: bool) {
                 tabs::say_sheet_beside(app);
             }
             let here = tabs::know(app, |own| own.now_under(&name));
-            let is_saved = kept != TextKept::Not && local_storage::keep(OPEN_SHEET_SAVED_AS, &here);
+            let is_saved = kept != TextKept::Not && kept_texts::keep(OPEN_SHEET_SAVED_AS, &here);
             on_screen_ballot::note_saved(app, is_saved);
         }
-        None if !is_start => local_storage::forget(OPEN_SHEET_SAVED_AS),
+        None if !is_start => kept_texts::forget(OPEN_SHEET_SAVED_AS),
         _ => {}
     }
 }
@@ -74,7 +74,7 @@ fn save_sheet(app: AppState, is_start: bool) {
 /// What this device saved of a sheet, each version under its name; the first one first, also where there is nothing of it yet.
 pub fn versions_of(form: &OnScreenBallot, sheet: &OnScreenSheet) -> Vec<(String, Option<OnScreenRun>)> {
     let name = sheet_name(form, sheet);
-    let others = local_storage::names_beginning(&tabs::versions_begin(&name));
+    let others = kept_texts::names_beginning(&tabs::versions_begin(&name));
     std::iter::once(name).chain(others).map(|name| (name.clone(), run_in(form, sheet, &name))).collect()
 }
 
@@ -93,19 +93,19 @@ pub fn open_sheet(app: AppState) -> Option<String> {
 }
 
 fn run_in(form: &OnScreenBallot, sheet: &OnScreenSheet, name: &str) -> Option<OnScreenRun> {
-    let text = local_storage::kept(name)?;
+    let text = kept_texts::kept(name)?;
     serde_json::from_str::<OnScreenRun>(&text).ok().filter(|run| run.belongs_to(form, sheet))
 }
 
 /// Every sheet that this device has saved, of any form.
 pub fn saved_runs() -> Vec<OnScreenRun> {
-    let names = local_storage::names_beginning(SHEET_SAVED_AS);
-    names.iter().filter_map(|name| serde_json::from_str(&local_storage::kept(name)?).ok()).collect()
+    let names = kept_texts::names_beginning(SHEET_SAVED_AS);
+    names.iter().filter_map(|name| serde_json::from_str(&kept_texts::kept(name)?).ok()).collect()
 }
 
 /// Removes every sheet from this device. There is no way back.
 pub fn forget_runs() {
-    local_storage::names_beginning(SHEET_SAVED_AS).iter().for_each(|name| local_storage::forget(name));
+    kept_texts::names_beginning(SHEET_SAVED_AS).iter().for_each(|name| kept_texts::forget(name));
 }
 
 fn sheet_name(form: &OnScreenBallot, sheet: &OnScreenSheet) -> String {

@@ -2,7 +2,7 @@
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
 use super::versions;
-use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
+use crate::browser::{clock, download, events, indexed_db, kept_texts, timers};
 use crate::state::AppContext;
 use crate::state::plan::kept_keys::is_of_plans;
 use crate::state::study::saved_studies;
@@ -22,21 +22,25 @@ use std::time::Duration;
 const OPEN_NOTE: &str = "likeness-open-key";
 /// Where earlier versions saved the one open study.
 const EARLIER_NOTE: &str = "likeness-open-study";
-/// Changes that follow each other faster than this are saved together.
+/// Changes that follow each other faster than this are saved together, where making the text takes longer than a frame.
 const WAIT: Duration = Duration::from_millis(400);
+/// Where it takes less, the browser only paints before: a machine that stops then loses the last change and no other.
+const SHORT_WAIT: Duration = Duration::from_millis(20);
+/// Studies of so many scores have texts of a few hundred kilobytes.
+const LARGE_SCORES: usize = 10_000;
 
 /// Brings back what was open, lists what is saved, and saves every change from now on.
 pub fn start(context: AppContext) {
     save_always(context);
     // Read before anything waits: what the user opens meanwhile is noted under a key that is not in the store yet.
-    let noted = local_storage::kept(OPEN_NOTE);
+    let noted = kept_texts::kept(OPEN_NOTE);
     spawn_local(async move {
-        if let Some(text) = local_storage::kept(EARLIER_NOTE) {
+        if let Some(text) = kept_texts::kept(EARLIER_NOTE) {
             take_over_earlier(context, &text).await;
         }
         refresh(context).await;
         // What an earlier version saved has got its key just now.
-        if let Some(key) = noted.or_else(|| local_storage::kept(OPEN_NOTE)) {
+        if let Some(key) = noted.or_else(|| kept_texts::kept(OPEN_NOTE)) {
             bring_back(context, key, true).await;
         }
     });
@@ -103,7 +107,7 @@ pub fn open_key(context: AppContext) -> Option<String> {
 fn save_always(context: AppContext) {
     // The state to be saved next: it is a copy, so that a study that is closed at once is saved whole before.
     let waiting = StoredValue::new(None::<Study>);
-    let latest = StoredValue::new(0_u32);
+    let is_coming = StoredValue::new(false);
     Effect::new(move |before: Option<()>| {
         let now = context.app.study.get();
         if before.is_some() {
@@ -112,7 +116,7 @@ fn save_always(context: AppContext) {
             // What was just read lies there already: writing it would take it from the tab that has it open.
             let is_there = tabs::know(context.app, |own| own.take_just_read(key.as_deref()));
             wait_with(context, waiting, now.filter(|_| !is_there), key);
-            save_when_still(context, waiting, latest);
+            save_soon(context, waiting, is_coming);
         }
     });
     // A page that goes away does not wait.
@@ -129,16 +133,15 @@ fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Opti
     waiting.set_value(now);
 }
 
-/// Saves what waits unless something changes again before.
-fn save_when_still(context: AppContext, waiting: StoredValue<Option<Study>>, latest: StoredValue<u32>) {
-    latest.update_value(|count| *count += 1);
-    let this = latest.get_value();
-    let save_unless_changed = move || {
-        if latest.get_value() == this {
-            save_waiting(context, waiting);
-        }
-    };
-    timers::after(WAIT, save_unless_changed);
+/// Saves what waits a moment from now, with whatever changes until then; work that goes on and on is saved all the while.
+fn save_soon(context: AppContext, waiting: StoredValue<Option<Study>>, is_coming: StoredValue<bool>) {
+    let scores = waiting.with_value(|study| study.as_ref().map(Study::score_count));
+    let Some(scores) = scores.filter(|_| !is_coming.get_value()) else { return };
+    is_coming.set_value(true);
+    timers::after(if scores < LARGE_SCORES { SHORT_WAIT } else { WAIT }, move || {
+        is_coming.set_value(false);
+        save_waiting(context, waiting);
+    });
 }
 
 fn save_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {
@@ -272,7 +275,7 @@ async fn take_over_earlier(context: AppContext, text: &str) {
         }
     };
     if indexed_db::keep(&key, &about.to_text(), text).await.is_ok() {
-        local_storage::forget(EARLIER_NOTE);
+        kept_texts::forget(EARLIER_NOTE);
         note_open(Some(&key));
     }
 }
@@ -310,9 +313,9 @@ async fn told(context: AppContext, text: Result<Option<String>, indexed_db::Data
 fn note_open(key: Option<&str>) {
     match key {
         Some(key) => {
-            local_storage::keep(OPEN_NOTE, key);
+            kept_texts::keep(OPEN_NOTE, key);
         }
-        None => local_storage::forget(OPEN_NOTE),
+        None => kept_texts::forget(OPEN_NOTE),
     }
 }
 

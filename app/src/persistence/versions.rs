@@ -2,7 +2,7 @@
 //! another one wrote since. It knows where they lie, and neither studies nor plans.
 
 use crate::browser::indexed_db::{self, DatabaseError};
-use crate::browser::local_storage;
+use crate::browser::kept_texts;
 use crate::state::AppState;
 use crate::state::tabs::{Revision, know};
 
@@ -47,7 +47,7 @@ pub async fn note(app: AppState, key: &str) {
 
 /// A text of the browser's own store, which is about to be shown.
 pub fn read_text(app: AppState, name: &str) -> Option<String> {
-    let text = local_storage::kept(name)?;
+    let text = kept_texts::kept(name)?;
     know(app, |own| own.note_text(name, &text));
     Some(text)
 }
@@ -55,7 +55,7 @@ pub fn read_text(app: AppState, name: &str) -> Option<String> {
 /// Keeps a text in the browser's own store, beside another tab's where that one has written under the name since.
 pub fn keep_text(app: AppState, name: &str, text: &str) -> TextKept {
     let here = know(app, |own| own.now_under(name));
-    let lies_there = local_storage::kept(&here);
+    let lies_there = kept_texts::kept(&here);
     if know(app, |own| own.may_write_text(&here, lies_there.as_deref())) {
         return if write_text(app, &here, text) { TextKept::Here } else { TextKept::Not };
     }
@@ -68,7 +68,7 @@ pub fn keep_text(app: AppState, name: &str, text: &str) -> TextKept {
 }
 
 fn write_text(app: AppState, name: &str, text: &str) -> bool {
-    let is_kept = local_storage::keep(name, text);
+    let is_kept = kept_texts::keep(name, text);
     if is_kept {
         know(app, |own| own.note_text(name, text));
     }

@@ -34,11 +34,19 @@ pub fn App() -> impl IntoView {
     let (context, file_hovers) = (new_context(), RwSignal::new(false));
     let app = context.app;
     hand_down(context);
-    bring_back_and_save(context);
-    listen(context, file_hovers);
-    scroll_to_what_is_new(context);
+    let is_ready = RwSignal::new(false);
+    persistence::when_caught_up(move || {
+        bring_back_and_save(context);
+        listen(context, file_hovers);
+        scroll_to_what_is_new(context);
+        is_ready.set(true);
+    });
     let has_form = Memo::new(move |_| app.on_screen.form.with(Option::is_some));
+    // Nothing can be done before what was kept is there: it would not be kept itself.
     move || {
+        if !is_ready.get() {
+            return ().into_any();
+        }
         if has_form.get() {
             return view! { <on_screen_ballot::OnScreenView/> }.into_any();
         }

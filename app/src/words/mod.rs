@@ -4,6 +4,7 @@
 pub mod data_entry;
 pub mod help;
 pub mod learning;
+pub mod licences;
 pub mod matching;
 pub mod numerals;
 pub mod on_screen_ballot;
