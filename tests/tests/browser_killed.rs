@@ -22,6 +22,9 @@ fn drop_file(browser: &Browser, name: &str, text: String) {
     browser.drop_files(&[DroppedFile { name: name.to_owned(), bytes: text.into_bytes() }]);
 }
 
+/// Between two keys of fast hands.
+const BETWEEN_KEYS: Duration = Duration::from_millis(80);
+
 /// A moment of up to this many milliseconds.
 fn wait_a_while(chance: &mut Random, most_ms: u64) {
     std::thread::sleep(Duration::from_millis((chance.unit() * most_ms as f64) as u64));
@@ -64,6 +67,7 @@ fn scores_typed_from_paper_outlive_a_browser_that_is_ended_at_once() {
     let mut typed = 0;
     for kill in 0..KILLS {
         for _ in 0..1 + (chance.unit() * 6.0) as usize {
+            std::thread::sleep(BETWEEN_KEYS);
             type_mark(&browser, &plan, &marks, typed);
             typed += 1;
         }
@@ -101,7 +105,10 @@ fn marks_made_on_a_screen_outlive_a_browser_that_is_ended_at_once() {
     browser.press("\u{e011}");
     for kill in 0..KILLS {
         browser.find("[data-test=line-1]").script("this_element.focus()", &[]);
-        (0..1 + (chance.unit() * 5.0) as usize).for_each(|_| browser.press("\u{e014}"));
+        for _ in 0..1 + (chance.unit() * 5.0) as usize {
+            std::thread::sleep(BETWEEN_KEYS);
+            browser.press("\u{e014}");
+        }
         let marked = place(&browser);
         wait_a_while(&mut chance, 120);
         browser.kill_and_start_again();
@@ -126,6 +133,7 @@ fn a_correction_outlives_a_browser_that_is_ended_at_once() {
     let mut margin = 4;
     for kill in 0..KILLS {
         for _ in 0..1 + (chance.unit() * 4.0) as usize {
+            std::thread::sleep(BETWEEN_KEYS);
             margin += 1;
             browser.find("[data-test=margin]").script(state, &[json!(margin.to_string())]);
         }

@@ -125,3 +125,40 @@ fn tabs_are_told_what_they_have_in_common_and_answer_once() {
         assert!(!hear(app, &own, &held("study-5")), "its own note tells nothing");
     });
 }
+
+#[test]
+fn a_study_and_a_plan_go_on_under_another_key_and_name() {
+    use crate::state::plan::kept_keys::KeptPlan;
+    use crate::state::plan::kept_plans;
+    use crate::state::study::demos::{DEMOS, open_demo};
+    use crate::state::study::saved_studies::{SavedStudy, give_key, go_on_as_other_version};
+    let owner = Owner::new();
+    owner.with(|| {
+        let app = AppState::new(|| "2026-03-14 09:26".to_owned());
+        open_demo(app, &DEMOS[0]);
+        give_key(app, "study-5".to_owned());
+        let title = app.study.with_untracked(|study| study.as_ref().map(|study| study.title.clone())).expect("open");
+        let about = SavedStudy { key: "study-5".to_owned(), title: title.clone(), ..SavedStudy::default() };
+        let other = go_on_as_other_version(app, &about, "study-5-b");
+        assert_eq!(other, format!("{title} (other version, 09:26)"));
+        app.study.with_untracked(|study| {
+            let study = study.as_ref().expect("still open");
+            assert_eq!((study.kept_as.as_deref(), &study.title), (Some("study-5-b"), &other));
+            assert!(study.log.last().is_some_and(|entry| entry.what.contains("other version")), "it is on record");
+        });
+        // One that is not open is named all the same, and the open one left alone.
+        go_on_as_other_version(app, &SavedStudy { key: "study-6".to_owned(), ..about }, "study-6-b");
+        assert_eq!(
+            app.study.with_untracked(|study| study.as_ref().and_then(|study| study.kept_as.clone())).as_deref(),
+            Some("study-5-b")
+        );
+        app.kept_plans.key.set(Some("plan-1".to_owned()));
+        app.plan_draft.update(|draft| draft.brief.title = "Mango".to_owned());
+        let text = app.plan_draft.with_untracked(|draft| draft.file_text(None));
+        let about = KeptPlan { key: "plan-1".to_owned(), title: "Mango".to_owned(), ..KeptPlan::default() };
+        let (about, text) = kept_plans::go_on_as_other_version(app, about, text, "plan-1-b");
+        assert_eq!((about.key.as_str(), about.title.as_str()), ("plan-1-b", "Mango (other version, 09:26)"));
+        assert!(text.contains("Mango (other version, 09:26)"));
+        assert_eq!(app.kept_plans.key.get_untracked().as_deref(), Some("plan-1-b"));
+    });
+}
