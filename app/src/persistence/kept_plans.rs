@@ -38,10 +38,6 @@ pub fn start(context: AppContext) {
     }
     spawn_local(async move {
         refresh(context).await;
-        // What the open plan goes on from is the one that lies there.
-        if let Some(key) = app.kept_plans.key.get_untracked() {
-            versions::note(app, &key).await;
-        }
         if let Ok(Some(text)) = indexed_db::text_of(STEPS_KEY).await {
             kept_plans::restore_steps(app, &text);
         }
@@ -167,6 +163,8 @@ async fn refresh(context: AppContext) {
     match indexed_db::list().await {
         Ok(found) => {
             let plans = found.iter().filter(|(key, _)| is_plan_key(key));
+            // The open plan, and those that undo goes back to, go on from what lies there now.
+            plans.clone().for_each(|(key, about)| versions::note_first(context.app, key, about));
             kept_plans::show_list(context.app, plans.map(|(key, about)| KeptPlan::from_text(key, about)).collect());
         }
         Err(_) => context.plan_is_saved.set(false),

@@ -45,6 +45,11 @@ pub async fn note(app: AppState, key: &str) {
     }
 }
 
+/// Notes the description of a record as what this tab goes on from, unless it has read or written that record before.
+pub fn note_first(app: AppState, key: &str, about: &str) {
+    know(app, |own| own.note_first(key, Revision::in_about(about)));
+}
+
 /// A text of the browser's own store, which is about to be shown.
 pub fn read_text(app: AppState, name: &str) -> Option<String> {
     let text = kept_texts::kept(name)?;

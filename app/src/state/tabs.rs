@@ -104,6 +104,11 @@ impl Knowledge {
         self.revisions.insert(key.to_owned(), revision);
     }
 
+    /// Notes what lies under a key where this tab has not read or written it yet.
+    pub fn note_first(&mut self, key: &str, revision: Revision) {
+        self.revisions.entry(key.to_owned()).or_insert(revision);
+    }
+
     /// Notes that a record was read and is about to be shown: from now on this tab writes there and nowhere else.
     pub fn note_read(&mut self, key: &str, revision: Revision) {
         self.note(key, revision);

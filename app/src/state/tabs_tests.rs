@@ -162,3 +162,13 @@ fn a_study_and_a_plan_go_on_under_another_key_and_name() {
         assert_eq!(app.kept_plans.key.get_untracked().as_deref(), Some("plan-1-b"));
     });
 }
+
+#[test]
+fn what_was_listed_first_is_what_a_tab_goes_on_from() {
+    let at = |number| Revision { number, tab: "1".to_owned() };
+    let mut two = Knowledge::of_tab("2");
+    two.note_first("plan-1", at(3));
+    two.note_first("plan-1", at(4));
+    assert!(two.next_revision("plan-1", Some(&at(3))).is_some(), "undo may go back to a plan of the last visit");
+    assert_eq!(two.next_revision("plan-1", Some(&at(4))), None, "the other tab has written since");
+}
