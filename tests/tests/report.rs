@@ -128,8 +128,9 @@ fn the_document_asks_for_nothing_and_runs_nothing() {
         assert!(others.is_empty(), "{word}: {others:?}");
     }
     assert!(html.contains("default-src 'none'; style-src 'unsafe-inline'"));
-    // One figure for the verdicts, one a candidate, spider, means, panel and map: by hand, 4 candidates.
-    assert_eq!(html.matches("<svg ").count(), 9);
+    // One figure for the verdicts, which stands on the first page too, one a candidate, spider, means, panel and map: by
+    // hand, 4 candidates.
+    assert_eq!(html.matches("<svg ").count(), 10);
 }
 
 /// The one line that names what nobody stated; empty where there is none.

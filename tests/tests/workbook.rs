@@ -23,6 +23,7 @@ const SHEETS: [&str; 27] = [
     "ANOVA",
     "Letters",
     "Against target",
+    "People",
     "Panel",
     "Panel by attribute",
     "Assessor grid",

@@ -8,6 +8,7 @@ mod content;
 mod document;
 mod faults;
 mod image;
+mod image_stream;
 mod objects;
 mod pixels;
 mod predictor;
@@ -16,6 +17,6 @@ mod stream;
 #[cfg(test)]
 mod tests;
 
-pub use document::{MOST_PAGES, ScannedPdf};
-pub use faults::PdfFault;
+pub use document::ScannedPdf;
+pub use faults::{MOST_PAGES, PdfFault};
 pub use image::PagePicture;

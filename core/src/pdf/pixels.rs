@@ -2,7 +2,7 @@
 //! takes. It knows nothing of pages.
 
 use super::faults::PdfFault;
-use super::image::ImageStream;
+use super::image_stream::ImageStream;
 use super::objects::Value;
 use super::predictor::Predictor;
 use super::stream::{codings, inflated, inflating};

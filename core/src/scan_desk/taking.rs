@@ -10,6 +10,10 @@ use crate::scan::{KnownPage, KnownPages, PageFound, RowReading, RowState, SmallS
 /// Two pictures of a page say the same of a row where they lie no farther apart than this, in mm.
 const SAME_MM: f64 = 1.0;
 
+/// A page that was read and is none of the plan's is the one with known marks.
+const TEST_PAGE: &str = "It is the test page with known marks and no page of the plan: it gives no scores. The shell program says \
+                         how well it is read.";
+
 /// Whose a file is: its name, length and fingerprint.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct PictureName {
@@ -38,7 +42,7 @@ impl ScanDesk {
             let page = one.page.and_then(|index| known.pages.get(index));
             says.push(match (page, &one.fault) {
                 (Some(page), None) => self.take_page(picture, (plan, page), one, strips),
-                (_, why) => PictureSays::Failed { why: why.clone().unwrap_or_default() },
+                (_, why) => PictureSays::Failed { why: why.clone().unwrap_or_else(|| TEST_PAGE.to_owned()) },
             });
         }
         self.put_in(name, says);
