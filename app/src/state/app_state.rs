@@ -8,7 +8,7 @@ use super::session::on_screen_state::OnScreenState;
 use super::session::scan_state::ScanState;
 use super::study::history::History;
 use super::study::score_rows::ScoresShown;
-use super::tabs::Tabs;
+use super::tab_state::Tabs;
 use leptos::prelude::*;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::tasting_plan::TastingPlan;

@@ -1,6 +1,7 @@
 //! Tests of who may write what when a record is open in several tabs.
 
 use super::*;
+use std::collections::BTreeMap;
 
 /// A store of records with revisions, as the browser's: what lies under each key, and whose text it is.
 type Store = BTreeMap<String, (Revision, String)>;
