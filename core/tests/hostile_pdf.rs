@@ -3,8 +3,7 @@
 
 use likeness_core::numeric::random::Random;
 use likeness_core::pdf::{PagePicture, ScannedPdf};
-use std::alloc::{GlobalAlloc, Layout, System};
-use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+use peak_alloc::PeakAlloc;
 
 const FOUR: &[u8] = include_bytes!("pdfs/four.pdf");
 const PACKED: &[u8] = include_bytes!("pdfs/four-packed.pdf");
@@ -12,29 +11,8 @@ const PACKED: &[u8] = include_bytes!("pdfs/four-packed.pdf");
 const MOST_BYTES: usize = 256_000_000;
 
 /// Counts what is held at a time.
-struct Counting;
-
-static HELD: AtomicUsize = AtomicUsize::new(0);
-static MOST_HELD: AtomicUsize = AtomicUsize::new(0);
-
-// SAFETY: every call goes to the system's allocator with the arguments that came.
-unsafe impl GlobalAlloc for Counting {
-    unsafe fn alloc(&self, layout: Layout) -> *mut u8 {
-        let held = HELD.fetch_add(layout.size(), Relaxed) + layout.size();
-        MOST_HELD.fetch_max(held, Relaxed);
-        // SAFETY: as above.
-        unsafe { System.alloc(layout) }
-    }
-
-    unsafe fn dealloc(&self, place: *mut u8, layout: Layout) {
-        HELD.fetch_sub(layout.size(), Relaxed);
-        // SAFETY: as above.
-        unsafe { System.dealloc(place, layout) }
-    }
-}
-
 #[global_allocator]
-static COUNTING: Counting = Counting;
+static COUNTING: PeakAlloc = PeakAlloc;
 
 #[test]
 fn pdfs_of_other_programs_are_read() {
@@ -73,7 +51,8 @@ fn no_damage_makes_the_reading_panic_or_grow() {
     }
     // Damage that hits nothing that counts leaves a page readable; a reading that refused everything would prove nothing.
     assert!((500..10_000).contains(&read), "{read} pages read");
-    assert!(MOST_HELD.load(Relaxed) < MOST_BYTES, "{} bytes held", MOST_HELD.load(Relaxed));
+    let most_held = COUNTING.peak_usage();
+    assert!(most_held < MOST_BYTES, "{most_held} bytes held");
 }
 
 /// Bytes changed, digits raised, pieces cut out, doubled or cut off.

@@ -11,12 +11,14 @@ mod element;
 mod logs;
 mod page;
 mod site;
+mod tabs;
 mod wire;
 
 pub use element::{DroppedFile, Element};
 pub use logs::{ConsoleLine, Request};
 pub use page::{SIZES, Size};
 pub use site::Site;
+pub use tabs::Tab;
 
 use driver::Driver;
 use logs::Logs;
@@ -80,7 +82,7 @@ impl Browser {
     /// When Chromium or its driver is missing or does not start.
     #[must_use]
     pub fn start() -> Browser {
-        let driver = Driver::start();
+        let mut driver = Driver::start();
         let wire = driver.open_session();
         let browser = Browser {
             wire,
@@ -89,11 +91,26 @@ impl Browser {
             outside_allowed: Cell::new(false),
             driver,
         };
-        // Chromium opens with a page of its own, which loads parts of its own: away from it, and forget them.
-        browser.open("about:blank");
-        browser.logs.borrow_mut().forget(&browser.wire);
-        browser.resize(SIZES[0]);
+        browser.begin_blank();
         browser
+    }
+
+    /// Ends the browser's processes at once, as a power cut would, and starts it again with the same profile.
+    ///
+    /// # Panics
+    /// When it can't be ended or doesn't start again.
+    pub fn kill_and_start_again(&mut self) {
+        self.driver.kill_browser();
+        self.wire.delete();
+        self.wire = self.driver.open_session();
+        self.begin_blank();
+    }
+
+    /// Chromium opens with a page of its own, which loads parts of its own: away from it, and forget them.
+    fn begin_blank(&self) {
+        self.open("about:blank");
+        self.logs.borrow_mut().forget(&self.wire);
+        self.resize(SIZES[0]);
     }
 
     /// Opens an address and waits until the document is loaded. `file_address` makes one from a path.

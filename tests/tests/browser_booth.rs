@@ -20,6 +20,7 @@ enum Hand {
 fn page() -> Browser {
     let browser = Browser::start();
     browser.open(&file_address(&bundle("likeness.html")));
+    browser.find("[data-test=open-file]");
     browser.catch_saved_files();
     browser
 }

@@ -82,6 +82,7 @@ fn plan() -> TastingPlan {
 fn page_with(plan: &TastingPlan) -> Browser {
     let browser = Browser::start();
     browser.open(&file_address(&bundle("likeness.html")));
+    browser.find("[data-test=open-file]");
     let file = DroppedFile { name: "plan.likeness.json".to_owned(), bytes: plan.to_json().into_bytes() };
     browser.drop_files(&[file]);
     go_to_pictures(&browser);

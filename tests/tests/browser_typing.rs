@@ -14,6 +14,7 @@ const ENTER: char = '\u{e007}';
 fn page_with(plan: &TastingPlan, part: &str) -> Browser {
     let browser = Browser::start();
     browser.open(&file_address(&bundle("likeness.html")));
+    browser.find("[data-test=open-file]");
     let file = DroppedFile { name: "plan.likeness.json".to_owned(), bytes: plan.to_json().into_bytes() };
     browser.drop_files(&[file]);
     go_to_part(&browser, part);

@@ -10,7 +10,9 @@ use gloo::utils::window;
 use js_sys::{Function, Promise};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DomException, Event, EventTarget, IdbDatabase, IdbRequest, IdbTransaction, IdbTransactionMode};
+use web_sys::{
+    DomException, Event, EventTarget, IdbDatabase, IdbKeyRange, IdbRequest, IdbTransaction, IdbTransactionMode,
+};
 
 const DATABASE: &str = "likeness";
 /// Short descriptions by key, so that a list can be shown without reading every study.
@@ -38,19 +40,61 @@ pub async fn list() -> Result<Vec<(String, String)>, DatabaseError> {
 
 /// The text kept under a key.
 pub async fn text_of(key: &str) -> Result<Option<String>, DatabaseError> {
+    Ok(record_of(key).await?.1)
+}
+
+/// Description and text kept under a key, as they lie there at the same moment.
+pub async fn record_of(key: &str) -> Result<(Option<String>, Option<String>), DatabaseError> {
+    let transaction = begin(IdbTransactionMode::Readonly).await?;
+    let about = read(&transaction, ABOUT, key).await?;
+    Ok((about, read(&transaction, TEXTS, key).await?))
+}
+
+/// Texts whose keys begin so, with their keys and in order of these.
+pub async fn texts_beginning(start: &str) -> Result<Vec<(String, String)>, DatabaseError> {
     let transaction = begin(IdbTransactionMode::Readonly).await?;
     let store = transaction.object_store(TEXTS).map_err(told)?;
-    Ok(answer(&store.get(&key.into()).map_err(told)?).await?.as_string())
+    // The last letter that there is comes after whatever follows.
+    let range = IdbKeyRange::bound(&start.into(), &format!("{start}\u{ffff}").into()).map_err(told)?;
+    let keys = answer(&store.get_all_keys_with_key(&range).map_err(told)?).await?;
+    let values = answer(&store.get_all_with_key(&range).map_err(told)?).await?;
+    Ok(words_in(&keys).into_iter().zip(words_in(&values)).collect())
 }
 
 /// Keeps a text and its description under a key, both or neither.
 pub async fn keep(key: &str, about: &str, text: &str) -> Result<(), DatabaseError> {
+    keep_if(key, text, |_| Some(about.to_owned())).await.map(drop)
+}
+
+/// Keeps a text under a key with the description that `describe` gives, told the one that lies there; nothing is written where
+/// it gives none, and then the answer is `false`. No other tab writes between.
+pub async fn keep_if(
+    key: &str,
+    text: &str,
+    describe: impl FnOnce(Option<&str>) -> Option<String>,
+) -> Result<bool, DatabaseError> {
     let transaction = begin(IdbTransactionMode::Readwrite).await?;
-    for (name, value) in [(ABOUT, about), (TEXTS, text)] {
+    let lies_there = read(&transaction, ABOUT, key).await?;
+    let Some(about) = describe(lies_there.as_deref()) else { return Ok(false) };
+    for (name, value) in [(ABOUT, about.as_str()), (TEXTS, text)] {
         let store = transaction.object_store(name).map_err(told)?;
         store.put_with_key(&value.into(), &key.into()).map_err(told)?;
     }
+    end(&transaction).await?;
+    Ok(true)
+}
+
+/// Keeps a text under a key without a description: it is not listed.
+pub async fn keep_aside(key: &str, text: &str) -> Result<(), DatabaseError> {
+    let transaction = begin(IdbTransactionMode::Readwrite).await?;
+    let store = transaction.object_store(TEXTS).map_err(told)?;
+    store.put_with_key(&text.into(), &key.into()).map_err(told)?;
     end(&transaction).await
+}
+
+async fn read(transaction: &IdbTransaction, store: &str, key: &str) -> Result<Option<String>, DatabaseError> {
+    let store = transaction.object_store(store).map_err(told)?;
+    Ok(answer(&store.get(&key.into()).map_err(told)?).await?.as_string())
 }
 
 pub async fn forget(key: &str) -> Result<(), DatabaseError> {

@@ -1,11 +1,12 @@
 //! Plans beside the open one: each is kept in the browser's database under a key of its own a moment after it changed, with
 //! the steps that can be undone. When the browser refuses, the plan's bar says so and nothing is dropped.
 
-use crate::browser::{events, indexed_db, local_storage, timers};
+use super::versions;
+use crate::browser::{events, indexed_db, kept_texts, timers};
 use crate::state::plan::kept_keys::{KeptPlan, STEPS_KEY, Wish, is_plan_key};
 use crate::state::plan::plan_history::steps_text;
 use crate::state::plan::{kept_plans, planning};
-use crate::state::{AppContext, AppState, Message, actions};
+use crate::state::{AppContext, AppState, Message, actions, tabs};
 use crate::words::plan::kept as say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -25,7 +26,7 @@ struct Waiting {
 
 /// Tells the state what the open plan was kept under at the last visit.
 pub fn restore_key(app: AppState) {
-    kept_plans::give_key(app, local_storage::kept(OPEN_NOTE));
+    kept_plans::give_key(app, kept_texts::kept(OPEN_NOTE));
 }
 
 /// Lists what is kept, brings the steps back, keeps every change from now on, and does what is wished of kept plans.
@@ -73,7 +74,10 @@ fn keep_always(context: AppContext) {
         if key_of(&waiting.get_value()) != key_of(&now) {
             keep_now();
         }
-        waiting.set_value(now);
+        // What was just read lies there already: writing it would take it from the tab that has it open.
+        let key = now.as_ref().map(|now| now.about.key.clone());
+        let is_read = tabs::know(app, |own| own.take_just_read(key.as_deref()));
+        waiting.set_value(now.filter(|_| !is_read));
         latest.update_value(|count| *count += 1);
         let this = latest.get_value();
         timers::after(WAIT, move || {
@@ -129,16 +133,38 @@ async fn keep(context: AppContext, about: KeptPlan, text: String) {
     if about.key.is_empty() {
         return;
     }
-    match indexed_db::keep(&about.key, &about.to_text(), &text).await {
-        Ok(()) => kept_plans::show_kept(context.app, about),
+    let about = KeptPlan { key: tabs::know(context.app, |own| own.now_under(&about.key)), ..about };
+    match versions::keep(context.app, &about.key, &about.to_text(), &text).await {
+        Ok(true) => kept_plans::show_kept(context.app, about),
+        Ok(false) => keep_beside(context, about, text).await,
         Err(_) => context.plan_is_saved.set(false),
     }
+}
+
+/// Another tab has written the plan since: this tab's version goes under a key and a name of its own.
+async fn keep_beside(context: AppContext, about: KeptPlan, text: String) {
+    let app = context.app;
+    // Before anything waits: what is changed from now on goes there too.
+    let key = tabs::know(app, |own| {
+        let key = own.own_key(&about.key);
+        own.go_on_under(&about.key, &key);
+        key
+    });
+    let (about, text) = kept_plans::go_on_as_other_version(app, about, text, &key);
+    match versions::keep(app, &key, &about.to_text(), &text).await {
+        Ok(_) => kept_plans::show_kept(app, about),
+        Err(_) => context.plan_is_saved.set(false),
+    }
+    // The other tab's version is listed with its time.
+    refresh(context).await;
 }
 
 async fn refresh(context: AppContext) {
     match indexed_db::list().await {
         Ok(found) => {
             let plans = found.iter().filter(|(key, _)| is_plan_key(key));
+            // The open plan, and those that undo goes back to, go on from what lies there now.
+            plans.clone().for_each(|(key, about)| versions::note_first(context.app, key, about));
             kept_plans::show_list(context.app, plans.map(|(key, about)| KeptPlan::from_text(key, about)).collect());
         }
         Err(_) => context.plan_is_saved.set(false),
@@ -169,7 +195,7 @@ async fn fulfil(context: AppContext, wish: Wish) {
 }
 
 async fn found(context: AppContext, key: &str) -> Option<String> {
-    let text = indexed_db::text_of(key).await.ok().flatten();
+    let text = versions::read(context.app, key).await.ok().flatten();
     if text.is_none() {
         actions::say(context.app, Message::refused(say::GONE, say::GONE_HINT));
         refresh(context).await;
@@ -179,7 +205,7 @@ async fn found(context: AppContext, key: &str) -> Option<String> {
 
 fn note_open(key: Option<&str>) {
     match key {
-        Some(key) => _ = local_storage::keep(OPEN_NOTE, key),
-        None => local_storage::forget(OPEN_NOTE),
+        Some(key) => _ = kept_texts::keep(OPEN_NOTE, key),
+        None => kept_texts::forget(OPEN_NOTE),
     }
 }

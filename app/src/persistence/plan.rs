@@ -1,7 +1,7 @@
 //! The plan and its draft in the browser's own store: written at every change, read when the page opens.
 
 use super::kept_plans;
-use crate::browser::local_storage;
+use crate::browser::kept_texts;
 use crate::state::AppContext;
 use crate::state::AppState;
 use crate::state::plan::{planning, short_tests};
@@ -15,9 +15,9 @@ const SHORT_SAVED_AS: &str = "likeness-short-test";
 /// Brings back what the browser saved from the last visit.
 pub fn restore(app: AppState) {
     kept_plans::restore_key(app);
-    let (draft, plan) = (local_storage::kept(DRAFT_SAVED_AS), local_storage::kept(PLAN_SAVED_AS));
+    let (draft, plan) = (kept_texts::kept(DRAFT_SAVED_AS), kept_texts::kept(PLAN_SAVED_AS));
     planning::restore(app, draft.as_deref(), plan.as_deref());
-    short_tests::restore(app, local_storage::kept(SHORT_SAVED_AS).as_deref());
+    short_tests::restore(app, kept_texts::kept(SHORT_SAVED_AS).as_deref());
 }
 
 /// Saves draft and plan whenever they change, at once: the tab may be closed in the next moment.
@@ -44,9 +44,9 @@ pub fn save_always(context: AppContext) {
 /// Whether the browser saves it; nothing to save is saved as well.
 fn save(name: &str, text: Option<&str>) -> bool {
     match text {
-        Some(text) => local_storage::keep(name, text),
+        Some(text) => kept_texts::keep(name, text),
         None => {
-            local_storage::forget(name);
+            kept_texts::forget(name);
             true
         }
     }

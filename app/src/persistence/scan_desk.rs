@@ -1,7 +1,7 @@
 //! The desk of filled pages in the browser's own store, one for each plan: written at each decision, laid when its plan is
 //! opened. Pictures are not kept; strips that a person is shown are.
 
-use crate::browser::local_storage;
+use crate::browser::kept_texts;
 use crate::state::AppState;
 use crate::state::session::{joining, scan_desk};
 use leptos::prelude::*;
@@ -21,7 +21,7 @@ pub fn restore_and_save_always(app: AppState) {
     Effect::new(move |_| {
         let text = app.scanning.desk.with(|desk| desk.as_ref().map(|desk| (desk.study.clone(), desk.to_text())));
         if let Some((study, text)) = text {
-            scan_desk::note_saved(app, local_storage::keep(&name_of(DESK_SAVED_AS, &study), &text));
+            scan_desk::note_saved(app, kept_texts::keep(&name_of(DESK_SAVED_AS, &study), &text));
         }
     });
     save_strips(app);
@@ -29,11 +29,11 @@ pub fn restore_and_save_always(app: AppState) {
 }
 
 fn lay(app: AppState, study: Option<String>) {
-    let kept = |what: &str| study.as_ref().and_then(|study| local_storage::kept(&name_of(what, study)));
+    let kept = |what: &str| study.as_ref().and_then(|study| kept_texts::kept(&name_of(what, study)));
     let (desk, strips, decisions) = (kept(DESK_SAVED_AS), kept(STRIPS_SAVED_AS), kept(DECISIONS_SAVED_AS));
     let is_sound = untrack(|| scan_desk::lay_desk(app, desk.as_deref(), strips.as_deref(), decisions.as_deref()));
     if let (false, Some(text)) = (is_sound, desk) {
-        local_storage::keep(BROKEN_SAVED_AS, &text);
+        kept_texts::keep(BROKEN_SAVED_AS, &text);
     }
 }
 
@@ -41,7 +41,7 @@ fn save_strips(app: AppState) {
     Effect::new(move |_| {
         let text = app.scanning.strips.with(scan_desk::strips_text);
         if let Some(study) = desk_name(app) {
-            let are_saved = local_storage::keep(&name_of(STRIPS_SAVED_AS, &study), &text);
+            let are_saved = kept_texts::keep(&name_of(STRIPS_SAVED_AS, &study), &text);
             scan_desk::note_strips_saved(app, are_saved);
         }
     });
@@ -51,7 +51,7 @@ fn save_decisions(app: AppState) {
     Effect::new(move |_| {
         let text = app.scanning.decisions.with(|decisions| joining::decisions_text(decisions));
         if let Some(study) = desk_name(app) {
-            local_storage::keep(&name_of(DECISIONS_SAVED_AS, &study), &text);
+            kept_texts::keep(&name_of(DECISIONS_SAVED_AS, &study), &text);
         }
     });
 }

@@ -1,12 +1,14 @@
 //! Saving work: every change goes into the browser's store a moment later, under a key of its own for each study, and
 //! the study that was open comes back on the next visit. When the browser refuses, that is said and nothing is dropped.
 
-use crate::browser::{clock, download, events, indexed_db, local_storage, timers};
+use super::versions;
+use crate::browser::{clock, download, events, indexed_db, kept_texts, timers};
 use crate::state::AppContext;
 use crate::state::plan::kept_keys::is_of_plans;
 use crate::state::study::saved_studies;
 use crate::state::study::saved_studies::{DeletedStudy, SavedStudy};
 use crate::state::study::{opening, study_file};
+use crate::state::tabs;
 use crate::state::{Message, actions};
 use crate::words;
 use crate::words::saved_studies as own;
@@ -20,21 +22,25 @@ use std::time::Duration;
 const OPEN_NOTE: &str = "likeness-open-key";
 /// Where earlier versions saved the one open study.
 const EARLIER_NOTE: &str = "likeness-open-study";
-/// Changes that follow each other faster than this are saved together.
+/// Changes that follow each other faster than this are saved together, where making the text takes longer than a frame.
 const WAIT: Duration = Duration::from_millis(400);
+/// Where it takes less, the browser only paints before: a machine that stops then loses the last change and no other.
+const SHORT_WAIT: Duration = Duration::from_millis(20);
+/// Studies of so many scores have texts of a few hundred kilobytes.
+const LARGE_SCORES: usize = 10_000;
 
 /// Brings back what was open, lists what is saved, and saves every change from now on.
 pub fn start(context: AppContext) {
     save_always(context);
     // Read before anything waits: what the user opens meanwhile is noted under a key that is not in the store yet.
-    let noted = local_storage::kept(OPEN_NOTE);
+    let noted = kept_texts::kept(OPEN_NOTE);
     spawn_local(async move {
-        if let Some(text) = local_storage::kept(EARLIER_NOTE) {
+        if let Some(text) = kept_texts::kept(EARLIER_NOTE) {
             take_over_earlier(context, &text).await;
         }
         refresh(context).await;
         // What an earlier version saved has got its key just now.
-        if let Some(key) = noted.or_else(|| local_storage::kept(OPEN_NOTE)) {
+        if let Some(key) = noted.or_else(|| kept_texts::kept(OPEN_NOTE)) {
             bring_back(context, key, true).await;
         }
     });
@@ -101,21 +107,25 @@ pub fn open_key(context: AppContext) -> Option<String> {
 fn save_always(context: AppContext) {
     // The state to be saved next: it is a copy, so that a study that is closed at once is saved whole before.
     let waiting = StoredValue::new(None::<Study>);
-    let latest = StoredValue::new(0_u32);
+    let is_coming = StoredValue::new(false);
     Effect::new(move |before: Option<()>| {
         let now = context.app.study.get();
         if before.is_some() {
-            wait_with(context, waiting, now.map(|study| with_key(context, study)));
-            save_when_still(context, waiting, latest);
+            let now = now.map(|study| with_key(context, study));
+            let key = now.as_ref().and_then(|study| study.kept_as.clone());
+            // What was just read lies there already: writing it would take it from the tab that has it open.
+            let is_there = tabs::know(context.app, |own| own.take_just_read(key.as_deref()));
+            wait_with(context, waiting, now.filter(|_| !is_there), key);
+            save_soon(context, waiting, is_coming);
         }
     });
     // A page that goes away does not wait.
     events::when("pagehide", move || save_waiting(context, waiting));
 }
 
-/// Puts a study in the place of the one that waits; another study that waited there is saved at once.
-fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Option<Study>) {
-    let key = now.as_ref().and_then(|study| study.kept_as.clone());
+/// Puts a study in the place of the one that waits; another study that waited there is saved at once. `key` is that of the
+/// open study.
+fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Option<Study>, key: Option<String>) {
     if let Some(earlier) = waiting.get_value().filter(|earlier| earlier.kept_as != key) {
         save(context, &earlier);
     }
@@ -123,16 +133,15 @@ fn wait_with(context: AppContext, waiting: StoredValue<Option<Study>>, now: Opti
     waiting.set_value(now);
 }
 
-/// Saves what waits unless something changes again before.
-fn save_when_still(context: AppContext, waiting: StoredValue<Option<Study>>, latest: StoredValue<u32>) {
-    latest.update_value(|count| *count += 1);
-    let this = latest.get_value();
-    let save_unless_changed = move || {
-        if latest.get_value() == this {
-            save_waiting(context, waiting);
-        }
-    };
-    timers::after(WAIT, save_unless_changed);
+/// Saves what waits a moment from now, with whatever changes until then; work that goes on and on is saved all the while.
+fn save_soon(context: AppContext, waiting: StoredValue<Option<Study>>, is_coming: StoredValue<bool>) {
+    let scores = waiting.with_value(|study| study.as_ref().map(Study::score_count));
+    let Some(scores) = scores.filter(|_| !is_coming.get_value()) else { return };
+    is_coming.set_value(true);
+    timers::after(if scores < LARGE_SCORES { SHORT_WAIT } else { WAIT }, move || {
+        is_coming.set_value(false);
+        save_waiting(context, waiting);
+    });
 }
 
 fn save_waiting(context: AppContext, waiting: StoredValue<Option<Study>>) {
@@ -159,14 +168,38 @@ fn save(context: AppContext, study: &Study) {
     spawn_local(put(context, about, text));
 }
 
+/// Keeps a study; where another tab has written it since, this tab's version goes under a key and a name of its own.
 async fn put(context: AppContext, about: SavedStudy, text: String) {
-    match indexed_db::keep(&about.key, &about.to_text(), &text).await {
-        Ok(()) => {
-            context.is_saved.set(true);
-            context.saved.update(|list| *list = saved_studies::with_saved(list, about));
-        }
+    let about = SavedStudy { key: tabs::know(context.app, |own| own.now_under(&about.key)), ..about };
+    match versions::keep(context.app, &about.key, &about.to_text(), &text).await {
+        Ok(true) => show_kept(context, about),
+        Ok(false) => put_beside(context, about, text).await,
         Err(why) => trouble(context, why),
     }
+}
+
+async fn put_beside(context: AppContext, about: SavedStudy, text: String) {
+    let app = context.app;
+    // Before anything waits: what is changed from now on goes there too.
+    let key = tabs::know(app, |own| {
+        let key = own.own_key(&about.key);
+        own.go_on_under(&about.key, &key);
+        key
+    });
+    let title = saved_studies::go_on_as_other_version(app, &about, &key);
+    let (about, text) = saved_studies::renamed(&text, &key, &title, &app.now())
+        .unwrap_or((SavedStudy { key: key.clone(), title, ..about }, text));
+    match versions::keep(app, &key, &about.to_text(), &text).await {
+        Ok(_) => show_kept(context, about),
+        Err(why) => trouble(context, why),
+    }
+    // The other tab's version is listed with its time.
+    refresh(context).await;
+}
+
+fn show_kept(context: AppContext, about: SavedStudy) {
+    context.is_saved.set(true);
+    context.saved.update(|list| *list = saved_studies::with_saved(list, about));
 }
 
 async fn refresh(context: AppContext) {
@@ -189,7 +222,7 @@ async fn bring_back(context: AppContext, key: String, is_start: bool) {
     if is_start && has_something_open(context) {
         return;
     }
-    let Some(text) = found(context, &key).await else { return };
+    let Some(text) = read(context, &key).await else { return };
     if is_start && has_something_open(context) {
         return;
     }
@@ -242,13 +275,27 @@ async fn take_over_earlier(context: AppContext, text: &str) {
         }
     };
     if indexed_db::keep(&key, &about.to_text(), text).await.is_ok() {
-        local_storage::forget(EARLIER_NOTE);
+        kept_texts::forget(EARLIER_NOTE);
         note_open(Some(&key));
     }
 }
 
+/// The text of a kept study that is about to be opened.
+async fn read(context: AppContext, key: &str) -> Option<String> {
+    told(context, versions::read(context.app, key).await).await
+}
+
+/// The text of a kept study that is not opened; what this tab goes on from is noted all the same.
 async fn found(context: AppContext, key: &str) -> Option<String> {
-    match indexed_db::text_of(key).await {
+    let is_open = context.app.study.with_untracked(|study| study.as_ref().and_then(|study| study.kept_as.clone()));
+    if is_open.as_deref() != Some(key) {
+        versions::note(context.app, key).await;
+    }
+    told(context, indexed_db::text_of(key).await).await
+}
+
+async fn told(context: AppContext, text: Result<Option<String>, indexed_db::DatabaseError>) -> Option<String> {
+    match text {
         Ok(Some(text)) => Some(text),
         Ok(None) => {
             say(context, own::GONE.to_owned(), own::GONE_HINT);
@@ -266,9 +313,9 @@ async fn found(context: AppContext, key: &str) -> Option<String> {
 fn note_open(key: Option<&str>) {
     match key {
         Some(key) => {
-            local_storage::keep(OPEN_NOTE, key);
+            kept_texts::keep(OPEN_NOTE, key);
         }
-        None => local_storage::forget(OPEN_NOTE),
+        None => kept_texts::forget(OPEN_NOTE),
     }
 }
 

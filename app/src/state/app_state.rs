@@ -8,6 +8,7 @@ use super::session::on_screen_state::OnScreenState;
 use super::session::scan_state::ScanState;
 use super::study::history::History;
 use super::study::score_rows::ScoresShown;
+use super::tab_state::Tabs;
 use leptos::prelude::*;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::tasting_plan::TastingPlan;
@@ -71,6 +72,8 @@ pub struct AppState {
     pub data_entry: DataEntryState,
     pub on_screen: OnScreenState,
     pub scanning: ScanState,
+    /// What this tab knows of others that show the same page.
+    pub tabs: Tabs,
     /// Local date and time, for the log. An input, so that tests can set it.
     pub clock: fn() -> String,
 }
@@ -114,6 +117,7 @@ impl AppState {
             data_entry: DataEntryState::default(),
             on_screen: OnScreenState::default(),
             scanning: ScanState::default(),
+            tabs: Tabs::default(),
             clock,
         }
     }

@@ -12,6 +12,8 @@ pub mod plan;
 pub mod session;
 pub mod steps;
 pub mod study;
+pub mod tab_state;
+pub mod tabs;
 #[cfg(test)]
 mod tests_scores;
 pub mod undo;

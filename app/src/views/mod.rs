@@ -34,11 +34,19 @@ pub fn App() -> impl IntoView {
     let (context, file_hovers) = (new_context(), RwSignal::new(false));
     let app = context.app;
     hand_down(context);
-    bring_back_and_save(context);
-    listen(context, file_hovers);
-    scroll_to_what_is_new(context);
+    let is_ready = RwSignal::new(false);
+    persistence::when_caught_up(move || {
+        bring_back_and_save(context);
+        listen(context, file_hovers);
+        scroll_to_what_is_new(context);
+        is_ready.set(true);
+    });
     let has_form = Memo::new(move |_| app.on_screen.form.with(Option::is_some));
+    // Nothing can be done before what was kept is there: it would not be kept itself.
     move || {
+        if !is_ready.get() {
+            return ().into_any();
+        }
         if has_form.get() {
             return view! { <on_screen_ballot::OnScreenView/> }.into_any();
         }
@@ -79,6 +87,7 @@ fn hand_down(context: AppContext) {
 
 /// Brings back what the browser saved at the last visit, and saves every change from now on.
 fn bring_back_and_save(context: AppContext) {
+    persistence::tabs::begin(context.app);
     persistence::studies::start(context);
     persistence::plan::restore(context.app);
     persistence::plan::save_always(context);
@@ -87,6 +96,7 @@ fn bring_back_and_save(context: AppContext) {
     persistence::on_screen_ballots::restore(context.app);
     persistence::on_screen_ballots::save_always(context.app);
     persistence::scan_desk::restore_and_save_always(context.app);
+    persistence::tabs::start(context.app);
 }
 
 /// Takes in files, pasted tables and keys from anywhere on the page. While an on-screen ballot is open nothing else may

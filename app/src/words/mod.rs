@@ -4,6 +4,7 @@
 pub mod data_entry;
 pub mod help;
 pub mod learning;
+pub mod licences;
 pub mod matching;
 pub mod numerals;
 pub mod on_screen_ballot;
@@ -18,6 +19,7 @@ pub mod scan_pages;
 pub mod scores;
 pub mod session_record;
 pub mod start;
+pub mod tabs;
 pub mod views;
 
 use likeness_core::notice::Severity;

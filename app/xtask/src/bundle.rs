@@ -2,6 +2,7 @@
 //! Both carry the program inside their script, packed, so that `connect-src 'none'` holds for both.
 
 use crate::html::{self, Form, Page, Part};
+use crate::licences;
 use crate::run::{self, Failure};
 use crate::setup;
 use crate::style;
@@ -126,6 +127,7 @@ fn write(built: &Built, target: &Path) -> Result<(), Failure> {
     for part in [&built.style, &built.icon, &built.script] {
         std::fs::write(site.join(&part.file_name), &part.text)?;
     }
+    std::fs::copy(licences::path()?, site.join("licences.txt"))?;
     Ok(())
 }
 

@@ -6,6 +6,7 @@ mod bench_table;
 mod bundle;
 mod fuzz;
 mod html;
+mod licences;
 mod run;
 mod serve;
 mod setup;
@@ -29,6 +30,7 @@ cargo xtask COMMAND
                      open N inputs of each kind that are wrong on purpose (KIND: TextTable, Xlsx, StudyFile...)
   bench              measure: one table of the shell program beside its peers, then the page in a browser
   bench --native     the table alone
+  licences           write public/licences.txt anew: the crates in the page with their licences
   setup              only install what is missing
 
 Each command installs what it misses and says so; a second run finds it there.
@@ -55,6 +57,7 @@ fn command(arguments: &[&str]) -> Result<(), Failure> {
         ["fuzz", "--cases", cases, "--seed", seed] => fuzz::fuzz(cases, seed, None),
         ["fuzz", "--cases", cases, "--seed", seed, kind] => fuzz::fuzz(cases, seed, Some(kind)),
         ["bench", "--native"] => bench::native(),
+        ["licences"] => licences::licences(),
         ["setup"] => setup::everything(),
         [] | ["help" | "--help" | "-h"] => {
             print!("{HELP}");

@@ -12,6 +12,8 @@ pub struct Driver {
     process: Child,
     port: u16,
     profile: PathBuf,
+    /// The browser's first process, once it was started.
+    browser: Option<u64>,
 }
 
 /// No sandbox: it opens our own page only, and Chromium's sandbox runs neither as root nor on every Linux.
@@ -53,17 +55,32 @@ impl Driver {
         let profile = Path::new(env!("CARGO_MANIFEST_DIR"))
             .join("../target/browser-profiles")
             .join(format!("{}-{number}", std::process::id()));
-        Driver { process, port, profile }
+        Driver { process, port, profile, browser: None }
     }
 
     /// Starts Chromium and gives the line to it.
-    pub fn open_session(&self) -> Wire {
+    pub fn open_session(&mut self) -> Wire {
         let wire = Wire::to_port(self.port);
         let answer = wire
             .send("POST", "/session", Some(&self.capabilities()))
             .unwrap_or_else(|error| panic!("Chromium could not be started: {error}"));
+        self.browser = answer["capabilities"]["goog:processID"].as_u64();
         let id = answer.get("sessionId").and_then(Value::as_str).expect("a new session has an id");
         wire.session(id)
+    }
+
+    /// Ends the browser's first process at once, with no word to it; the others end with it.
+    ///
+    /// # Panics
+    /// When the driver never said which process it is.
+    pub fn kill_browser(&mut self) {
+        let process = self.browser.take().expect("the driver says which process the browser is");
+        let killed = Command::new("kill").args(["-KILL", &process.to_string()]).status();
+        assert!(killed.is_ok_and(|status| status.success()), "process {process} could not be ended");
+        // A lock that a browser which still lives would hold; this one is gone.
+        for left in ["SingletonLock", "SingletonCookie", "SingletonSocket", "DevToolsActivePort"] {
+            let _ = std::fs::remove_file(self.profile.join(left));
+        }
     }
 
     /// Ends the browser and the driver, and removes the profile.

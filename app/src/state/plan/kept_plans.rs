@@ -6,6 +6,7 @@ use super::plan_history::{PlanSnapshot, PlanSteps, steps_in};
 use super::planning;
 use crate::state::app_state::AppState;
 use crate::state::page::Message;
+use crate::state::tabs;
 use crate::words::plan::kept as say;
 use leptos::prelude::*;
 use likeness_core::plan::brief::draft::PlanDraft;
@@ -56,6 +57,22 @@ pub fn open(app: AppState, plan: &KeptPlan, text: &str) {
             app.message.set(Some(Message::refused(what, say::CANNOT_OPEN_HINT)));
         }
     }
+}
+
+/// Notes that this tab goes on with another version of a plan, since another tab has written it meanwhile: the open plan, if it
+/// is that one, gets the new key and name, and that is said. Gives its description and text under them.
+pub fn go_on_as_other_version(app: AppState, about: KeptPlan, text: String, key: &str) -> (KeptPlan, String) {
+    let title = crate::words::tabs::other_version(&about.name(), &app.now());
+    if app.kept_plans.key.with_untracked(|open| open.as_ref() == Some(&about.key)) {
+        app.kept_plans.key.set(Some(key.to_owned()));
+        app.plan_draft.update(|draft| draft.brief.title.clone_from(&title));
+    }
+    tabs::say_beside(app, crate::words::tabs::PLAN_BESIDE, &title);
+    let renamed = PlanDraft::in_file(&text).map(|(mut draft, made)| {
+        draft.brief.title.clone_from(&title);
+        draft.file_text(made.as_ref())
+    });
+    (KeptPlan { key: key.to_owned(), title, ..about }, renamed.unwrap_or(text))
 }
 
 /// Takes a plan off the list, and remembers it as long as it can be had back.

@@ -37,6 +37,7 @@ pub fn choose_sheet(app: AppState, sheet: usize, saved: Option<OnScreenRun>) {
         let fresh = OnScreenRun::of_form(form, sheet)?;
         Some(saved.filter(|run| run.belongs_to(form, &fresh.sheet)).unwrap_or(fresh))
     });
+    app.tabs.of_sheet.set(None);
     app.on_screen.run.set(run);
 }
 

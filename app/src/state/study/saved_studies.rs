@@ -2,6 +2,7 @@
 
 use super::study_file::study_in;
 use crate::state::app_state::AppState;
+use crate::state::tabs;
 use crate::words::saved_studies as say;
 use leptos::prelude::*;
 use likeness_core::study::{LogKind, Study};
@@ -114,6 +115,24 @@ pub fn give_key(app: AppState, key: String) {
             study.kept_as = Some(key);
         }
     });
+}
+
+/// Notes that this tab goes on with another version of a study, since another tab has written it meanwhile: the open study, if
+/// it is that one, gets the new key and name, and that is said. Gives the new name.
+pub fn go_on_as_other_version(app: AppState, about: &SavedStudy, key: &str) -> String {
+    let when = app.now();
+    let title = crate::words::tabs::other_version(&about.title, &when);
+    app.study.maybe_update(|study| {
+        let Some(study) = study.as_mut().filter(|study| study.kept_as.as_ref() == Some(&about.key)) else {
+            return false;
+        };
+        study.kept_as = Some(key.to_owned());
+        let before = std::mem::replace(&mut study.title, title.clone());
+        study.note_in_log(&when, LogKind::Stated, crate::words::report::log_renamed(&before, &title));
+        true
+    });
+    tabs::say_beside(app, crate::words::tabs::STUDY_BESIDE, &title);
+    title
 }
 
 #[cfg(test)]

@@ -1,8 +1,9 @@
-//! Learn and check: invented studies with exercises, the keys, published figures recomputed on this machine.
+//! Learn and check: invented studies with exercises, the keys, published figures recomputed on this machine, licences.
 
 mod checks;
 mod exercises;
 mod keys;
+mod licences;
 
 use crate::state::AppContext;
 use crate::state::learning;
@@ -24,6 +25,7 @@ pub fn Learn() -> impl IntoView {
             <exercises::Studies/>
             <keys::Keys/>
             <checks::Checks/>
+            <licences::Licences/>
         </div>
     }
 }

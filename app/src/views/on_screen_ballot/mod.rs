@@ -28,6 +28,7 @@ pub fn OnScreenView() -> impl IntoView {
     view! {
         <main class="booth" id="main" data-test="booth">
             {move || (!state.is_saved.get()).then(|| view! { <p class="booth-warning" role="alert">{say::NOT_SAVED}</p> })}
+            {move || context.app.tabs.of_sheet.get().map(|said| view! { <p class="booth-warning" role="alert" data-test="sheet-elsewhere">{said}</p> })}
             {move || match step.get() {
                 None => view! { <names::Names/> }.into_any(),
                 Some(OnScreenStep::Consent) => view! { <names::Consent/> }.into_any(),

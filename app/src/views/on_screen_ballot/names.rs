@@ -4,12 +4,17 @@ use super::now;
 use crate::persistence::on_screen_ballots;
 use crate::state::AppContext;
 use crate::state::session::on_screen_ballot;
+use crate::state::tabs::version_parts;
+use crate::words;
 use crate::words::on_screen_ballot as say;
 use leptos::prelude::*;
+use likeness_core::plan::on_screen::ballot_file::OnScreenBallot;
 
 /// One name to choose.
 struct Choice {
     sheet: usize,
+    /// What its marks are kept under.
+    kept_as: String,
     name: String,
     session: u32,
     progress: String,
@@ -19,11 +24,14 @@ struct Choice {
 pub fn Names() -> impl IntoView {
     let context: AppContext = expect_context();
     let button = move |choice: Choice| {
+        let version = version_parts(&choice.kept_as).1.map(words::tabs::version_of);
+        let hook = format!("{}-{}", if version.is_some() { "version-of-sheet" } else { "sheet" }, choice.sheet);
         view! {
             <li>
-                <button type="button" class="booth-button booth-name" data-test=format!("sheet-{}", choice.sheet) on:click=move |_| choose(context, choice.sheet)>
+                <button type="button" class="booth-button booth-name" data-test=hook on:click=move |_| choose(context, choice.sheet, &choice.kept_as)>
                     <strong>{choice.name}</strong>
                     <span>{say::session(choice.session)}</span>
+                    {version.map(|version| view! { <span>{version}</span> })}
                     <span>{choice.progress}</span>
                 </button>
             </li>
@@ -38,10 +46,10 @@ pub fn Names() -> impl IntoView {
 }
 
 /// Opens a sheet with what this device saved of it.
-fn choose(context: AppContext, sheet: usize) {
+fn choose(context: AppContext, sheet: usize, kept_as: &str) {
     let saved = context.app.on_screen.form.with_untracked(|form| {
         let form = form.as_ref()?;
-        on_screen_ballots::saved_run(form, form.sheets.get(sheet)?)
+        on_screen_ballots::open_version(context.app, form, form.sheets.get(sheet)?, kept_as)
     });
     on_screen_ballot::choose_sheet(context.app, sheet, saved);
 }
@@ -104,14 +112,18 @@ pub fn who(context: AppContext) -> Option<String> {
 fn choices(context: AppContext) -> Vec<Choice> {
     context.app.on_screen.form.with(|form| {
         let Some(form) = form else { return Vec::new() };
-        let choice = |(index, sheet): (usize, &likeness_core::plan::on_screen::ballot_file::OnScreenSheet)| Choice {
-            sheet: index,
-            name: sheet.name.clone(),
-            session: sheet.session,
-            progress: on_screen_ballots::saved_run(form, sheet)
-                .map(|run| say::progress(on_screen_ballot::progress_of(&run)))
-                .unwrap_or_default(),
-        };
-        form.sheets.iter().enumerate().map(choice).collect()
+        (0..form.sheets.len()).flat_map(|index| versions_of(form, index)).collect()
+    })
+}
+
+/// One sheet, once for each version that this device has of it.
+fn versions_of(form: &OnScreenBallot, index: usize) -> impl Iterator<Item = Choice> {
+    let sheet = &form.sheets[index];
+    on_screen_ballots::versions_of(form, sheet).into_iter().map(move |(kept_as, run)| Choice {
+        sheet: index,
+        kept_as,
+        name: sheet.name.clone(),
+        session: sheet.session,
+        progress: run.map(|run| say::progress(on_screen_ballot::progress_of(&run))).unwrap_or_default(),
     })
 }
