@@ -170,10 +170,11 @@ pub fn still_to_do(count: &QueueCount) -> String {
     if parts.is_empty() { NOTHING_DUE.to_owned() } else { format!("{}.", parts.join(", ")) }
 }
 
-/// "21 read, 2 asked about, 1 empty".
+/// "21 read, 2 asked about, 1 empty"; what there is none of is not said, for a phone has little room.
 pub fn rows(rows: &RowCounts) -> String {
     let open = if rows.open > 0 { format!(" ({} open)", rows.open) } else { String::new() };
-    format!("{} read, {} asked about, {} empty{open}", rows.read, rows.asked, rows.empty)
+    let some = |count: usize, what: &str| if count > 0 { format!(", {count} {what}") } else { String::new() };
+    format!("{} read{}{}{open}", rows.read, some(rows.asked, "asked about"), some(rows.empty, "empty"))
 }
 
 pub fn page(assessor: &str, session: u32, code: &str) -> String {
