@@ -2,6 +2,8 @@
 
 #[cfg(feature = "browser")]
 pub mod browser;
+#[cfg(feature = "browser")]
+pub mod filled_pages;
 pub mod fuzz;
 pub mod imports;
 #[cfg(feature = "browser")]

@@ -82,7 +82,7 @@ fn published_figures_agree_in_the_browser_and_an_invented_study_opens_from_there
     browser.wait_until("the verdict", PATIENCE, || browser.has("[data-test=verdict-sentence]"));
     assert!(browser.text().contains("Candidate E matches the target"));
     browser.press("]");
-    browser.wait_until("the map", PATIENCE, || {
-        browser.find("[data-test=view-map]").attribute("aria-current").as_deref() == Some("page")
+    browser.wait_until("the panel, which comes after the verdict", PATIENCE, || {
+        browser.find("[data-test=view-panel]").attribute("aria-current").as_deref() == Some("page")
     });
 }

@@ -10,7 +10,7 @@ use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::planning::draft_power::panel_of;
 use likeness_core::stats::r#match::power::{PlannedTest, verdict_power};
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
-use likeness_tests::pdf_lines::{page_sizes_mm, printed_lines};
+use likeness_tests::pdf_lines::{PrintedLine, page_sizes_mm, printed_lines};
 use serde_json::json;
 use std::path::Path;
 
@@ -218,11 +218,11 @@ fn assert_true_to_size(pdf: &[u8], plan: &TastingPlan, paper: Paper) {
     let printed = printed_lines(pdf);
     assert_eq!(printed.len(), pages.len());
     for (lines, page) in printed.iter().zip(&pages) {
+        let is_scale = |line: &&PrintedLine| (line.length_mm() - LINE_LENGTH_MM).abs() < TOLERANCE_MM;
         let level: Vec<_> = lines.iter().filter(|line| line.is_horizontal()).collect();
-        assert_eq!(level.len(), page.rows.len() + 1, "the rows and the check bar");
-        for line in &level {
-            assert!((line.length_mm() - LINE_LENGTH_MM).abs() < TOLERANCE_MM, "{paper:?}: {line:?}");
-        }
+        let (level, others): (Vec<&PrintedLine>, Vec<&PrintedLine>) = level.into_iter().partition(is_scale);
+        assert_eq!(level.len(), page.rows.len() + 1, "the rows and the check bar, {paper:?}");
+        assert_eq!(others.len(), 1, "the line for remarks, {paper:?}: {others:?}");
         for row in &page.geometry.rows {
             let from_bottom = paper.height_mm() - row.line_left.y_mm;
             let there = level.iter().any(|line| {

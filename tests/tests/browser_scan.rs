@@ -3,117 +3,16 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use likeness_core::plan::brief::attributes::AttributeList;
-use likeness_core::plan::brief::draft::PlanDraft;
-use likeness_core::plan::brief::study_brief::{PlannedSample, SampleRole};
 use likeness_core::plan::data_entry::entry::Entry;
 use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::scan_desk::desk::{RowPlace, ScanDesk};
 use likeness_core::scan_desk::queue::Due;
-use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES, bundle, file_address};
-use std::path::{Path, PathBuf};
+use likeness_tests::browser::{Browser, DroppedFile, PATIENCE, SIZES};
+use likeness_tests::filled_pages::{TRUTH, desk, fixtures, go_to_pictures, page_with, plan, put_in, scans};
 
 const ENTER: char = '\u{e007}';
 const BACKSPACE: char = '\u{e003}';
 const RIGHT: char = '\u{e014}';
-
-/// Where the generator drew the marks, in mm, nothing where it left the row empty: the truth in core/tests/shell_scan.rs.
-const TRUTH: [(&str, [Option<f64>; 12]); 2] = [
-    (
-        "zeros_8_007.jpg",
-        [
-            Some(49.489),
-            Some(72.127),
-            Some(0.0),
-            Some(0.0),
-            Some(0.008),
-            Some(24.236),
-            None,
-            Some(0.367),
-            Some(13.584),
-            Some(17.425),
-            Some(77.339),
-            Some(0.0),
-        ],
-    ),
-    (
-        "zeros_8_015.jpg",
-        [
-            Some(68.51),
-            Some(0.012),
-            Some(0.0),
-            Some(0.0),
-            Some(79.242),
-            Some(15.641),
-            Some(0.0),
-            Some(92.459),
-            None,
-            Some(39.296),
-            None,
-            Some(0.0),
-        ],
-    ),
-];
-
-fn scans() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/tests/scans")
-}
-
-/// The plan of the fixtures, as core/tests/scans/README.md has the shell draft it.
-fn plan() -> TastingPlan {
-    let words = std::fs::read_to_string(scans().join("words.csv")).expect("the list of the fixtures");
-    let numbered = |what: &str, count: usize| (1..=count).map(|number| format!("{what} {number}")).collect::<Vec<_>>();
-    let mut draft = PlanDraft {
-        attributes: AttributeList::read_csv(&words, "words.csv").list,
-        assessors_typed: numbered("Assessor", 10).join("\n"),
-        replicates: 2,
-        seed: 8,
-        ..PlanDraft::default()
-    };
-    draft.brief.title = "Study drafted in the shell".to_owned();
-    let role = |index: usize| if index == 0 { SampleRole::Target } else { SampleRole::Candidate };
-    let samples = numbered("Sample", 4);
-    draft.brief.samples =
-        samples.iter().enumerate().map(|(index, name)| PlannedSample::named(name, role(index))).collect();
-    draft.make("").expect("a sound draft")
-}
-
-/// The page with the plan open at its filled pages.
-fn page_with(plan: &TastingPlan) -> Browser {
-    let browser = Browser::start();
-    browser.open(&file_address(&bundle("likeness.html")));
-    browser.find("[data-test=open-file]");
-    let file = DroppedFile { name: "plan.likeness.json".to_owned(), bytes: plan.to_json().into_bytes() };
-    browser.drop_files(&[file]);
-    go_to_pictures(&browser);
-    browser
-}
-
-fn go_to_pictures(browser: &Browser) {
-    browser.wait_until("the plan", PATIENCE, || browser.has("[data-test=view-plan]"));
-    browser.find("[data-test=view-plan]").click();
-    browser.wait_until("the parts", PATIENCE, || browser.has("[data-test=plan-part-pictures]"));
-    browser.find("[data-test=plan-part-pictures]").click();
-    browser.wait_until("the desk", PATIENCE, || browser.has("[data-test=scan-pages]"));
-}
-
-/// Drops files and waits until all of them are on the list.
-fn put_in(browser: &Browser, files: &[DroppedFile], on_the_list: usize) {
-    browser.drop_files(files);
-    let rows = || browser.script("return document.querySelectorAll('[data-test=pictures] tbody tr').length", &[]);
-    browser.wait_until("the pictures", 4 * PATIENCE, || rows().as_u64() == Some(on_the_list as u64));
-}
-
-fn fixtures() -> Vec<DroppedFile> {
-    TRUTH.iter().map(|(name, _)| DroppedFile::from_disk(&scans().join(name))).collect()
-}
-
-/// What the page keeps of the desk at each step.
-fn desk(browser: &Browser, plan: &TastingPlan) -> ScanDesk {
-    let kept = browser
-        .script("return localStorage.getItem(arguments[0])", &[format!("likeness-reading-{}", plan.study_id()).into()]);
-    ScanDesk::from_text(kept.as_str().expect("the desk is kept")).expect("a sound desk")
-}
 
 fn truth_of(desk: &ScanDesk, place: RowPlace) -> Option<f64> {
     let truth = TRUTH.iter().find(|(name, _)| *name == desk.file_of(place.page)).expect("a fixture");
@@ -266,9 +165,13 @@ fn hostile_files_are_refused_by_name_and_a_page_that_comes_twice_is_told() {
     ];
     put_in(&browser, &files, files.len());
     let list = browser.find("[data-test=pictures]").text();
-    for said in
-        ["60000 by 60000 pixels", "a TIFF picture", "PDF", "No ballot page was found", "the very same file as page.jpg"]
-    {
+    for said in [
+        "60000 by 60000 pixels",
+        "a TIFF picture",
+        "The PDF has no page",
+        "No ballot page was found",
+        "the very same file as page.jpg",
+    ] {
         assert!(list.contains(said), "{said}: {list}");
     }
     let desk = desk(&browser, &plan);

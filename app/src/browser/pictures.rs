@@ -2,6 +2,7 @@
 //! knows nothing of what is on a picture.
 
 use super::timers;
+use gloo::file::Blob;
 use js_sys::{Object, Promise, Reflect};
 use std::time::Duration;
 use wasm_bindgen::{JsCast, JsValue};
@@ -27,6 +28,11 @@ pub async fn decoded(file: &web_sys::Blob, grey_of: fn(u8, u8, u8) -> u8) -> Opt
     // The pixels would stay until the browser next cleans up.
     bitmap.close();
     grey
+}
+
+/// Decodes the bytes of a JPEG picture, as `decoded` does a file.
+pub async fn decoded_jpeg(bytes: &[u8], grey_of: fn(u8, u8, u8) -> u8) -> Option<Grey> {
+    decoded(Blob::new_with_options(bytes, Some("image/jpeg")).as_ref(), grey_of).await
 }
 
 async fn brought_over(bitmap: &ImageBitmap, grey_of: fn(u8, u8, u8) -> u8) -> Option<Grey> {

@@ -10,9 +10,9 @@ use likeness_core::scan_desk::queue::QueueCount;
 pub const TITLE: &str = "Read filled pages";
 pub const NEEDS_PLAN: &str =
     "Make or open the plan that the ballots were printed from: its pages are what pictures are compared with.";
-pub const INTRO: &str = "Scan or photograph the filled ballots and put the pictures in: several at once, in any order, lying any way. Each page is known by its square code; each line is read, asked about, or shown to you as empty. Nothing leaves this page.";
-pub const HOW_TO_SCAN: &str = "Scanner: grey, 200 to 300 dpi, JPEG or PNG, the whole page. Phone: from straight above, the page filling the picture, all four corners in it, no shadow of the hand.";
-pub const CHOOSE: &str = "Choose pictures";
+pub const INTRO: &str = "Scan or photograph the filled ballots and put the pictures or the scanner's PDF in: several at once, in any order, lying any way. Each page is known by its square code; each line is read, asked about, or shown to you as empty. Nothing leaves this page.";
+pub const HOW_TO_SCAN: &str = "Scanner: grey, 200 to 300 dpi, JPEG, PNG or PDF, the whole page. Phone: from straight above, the page filling the picture, all four corners in it, no shadow of the hand.";
+pub const CHOOSE: &str = "Choose pictures or PDF";
 pub const PHOTOGRAPH: &str = "Photograph a page";
 pub const OR_DROP: &str = "or drop them anywhere on the page";
 pub const KINDS: &str = "image/jpeg,image/png,image/webp,application/pdf";
@@ -26,9 +26,19 @@ pub const TOO_MANY_BYTES: &str =
 pub const UNREADABLE: &str =
     "The browser could not read the file. Was it moved or is it open elsewhere? Choose it again.";
 pub const NOT_DECODED: &str = "The browser could not open the picture: the file is damaged or cut off. Save it anew.";
-pub const PDF_INSTEAD: &str = "A PDF isn't opened here yet. Let the scanner save JPEG or PNG, or save the pages of the PDF as pictures, and choose these.";
 pub const KEPT_BROKEN: &str = "What this browser had kept of reading filled pages can't be read.";
 pub const KEPT_BROKEN_HINT: &str = "It is put aside and an empty desk is laid: put the pictures in again.";
+
+// Invented pages, and the test page.
+pub const TRY_DEMO: &str = "Try it with invented pages";
+pub const DEMO_ABOUT: &str = "Opens an invented plan of mango nectar and twelve pages that this program draws and fills in itself: no hand, pen, printer or scanner had a part in them. The accuracy of the reading was measured on generated pages only.";
+pub const DEMO_PLAN: &str = "Invented pages";
+pub const DEMO_REST: &str = "the invented pages after it";
+pub const DEMO_FAILED: &str = "Nothing was changed.";
+pub const TEST_PAGE: &str = "test page";
+pub const TEST_PAGE_OFFER: &str = "Print a test page for this printer and scanner";
+pub const TEST_PAGE_ABOUT: &str = "A page with strokes printed at known places. Print it at 100 %, mark nothing, scan or photograph it as you do ballots, and put the picture in like any other: you are told how many of its strokes were read, and their mean and largest error. It tells of printer and scanner, not of pens and hands.";
+pub const TEST_PAGE_PRINT: &str = "Print the test page";
 
 // The list of pictures.
 pub const PICTURES: &str = "Pictures and pages";
@@ -111,6 +121,21 @@ pub fn reading(file: &str, place: usize, of: usize, is_decoding: bool) -> String
     format!("{file} ({place} of {of}) {}", if is_decoding { DECODING } else { READING })
 }
 
+/// "scan.pdf, page 3".
+pub fn pdf_page(file: &str, number: usize) -> String {
+    format!("{file}, page {number}")
+}
+
+/// "scan.pdf, pages 4 to 10".
+pub fn pdf_rest(file: &str, first: usize, last: usize) -> String {
+    format!("{file}, pages {first} to {last}")
+}
+
+/// "invented page-003.png".
+pub fn demo_page(name: &str) -> String {
+    format!("invented {name}")
+}
+
 pub fn pictures_need_plan(files: &[String]) -> String {
     format!(
         "{}: pictures of filled pages are read against the plan that they were printed from, and no plan is open.",
@@ -119,11 +144,7 @@ pub fn pictures_need_plan(files: &[String]) -> String {
 }
 
 pub fn stopped(files: &[String]) -> String {
-    format!(
-        "Stopped: {} not read: {}. Choose them again when you go on.",
-        counted(files.len(), "picture was", "pictures were"),
-        listed(files)
-    )
+    format!("Stopped. Not read: {}. Choose them again when you go on.", listed(files))
 }
 
 /// "3 pages read from 4 pictures, 1 not read".
@@ -134,7 +155,12 @@ pub fn so_far(counts: &DeskCounts, of_pages: Option<usize>) -> String {
     };
     let failed = if counts.failed > 0 { format!(", {} not read", counts.failed) } else { String::new() };
     let again = if counts.again > 0 { format!(", {} came twice", counts.again) } else { String::new() };
-    format!("{pages} from {}{failed}{again}.", counted(counts.pictures, "picture", "pictures"))
+    let tests = if counts.tests > 0 {
+        format!(", {}", counted(counts.tests, "test page", "test pages"))
+    } else {
+        String::new()
+    };
+    format!("{pages} from {}{failed}{again}{tests}.", counted(counts.pictures, "picture", "pictures"))
 }
 
 pub fn still_to_do(count: &QueueCount) -> String {
@@ -144,10 +170,11 @@ pub fn still_to_do(count: &QueueCount) -> String {
     if parts.is_empty() { NOTHING_DUE.to_owned() } else { format!("{}.", parts.join(", ")) }
 }
 
-/// "21 read, 2 asked about, 1 empty".
+/// "21 read, 2 asked about, 1 empty"; what there is none of is not said, for a phone has little room.
 pub fn rows(rows: &RowCounts) -> String {
     let open = if rows.open > 0 { format!(" ({} open)", rows.open) } else { String::new() };
-    format!("{} read, {} asked about, {} empty{open}", rows.read, rows.asked, rows.empty)
+    let some = |count: usize, what: &str| if count > 0 { format!(", {count} {what}") } else { String::new() };
+    format!("{} read{}{}{open}", rows.read, some(rows.asked, "asked about"), some(rows.empty, "empty"))
 }
 
 pub fn page(assessor: &str, session: u32, code: &str) -> String {

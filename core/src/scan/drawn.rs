@@ -140,45 +140,86 @@ impl Drawn {
 ///
 /// # Errors
 /// A view so small or so large that no picture of that size is taken.
+#[cfg(test)]
 pub fn seen(sheets: &[&Drawn], view: View) -> Result<Picture, PictureFault> {
-    let (width, height, luma) = pixels(sheets, view);
-    Picture::new(width, height, luma)
-}
-
-/// Columns, lines and grey levels.
-fn pixels(sheets: &[&Drawn], view: View) -> (usize, usize, Vec<u8>) {
-    let gap = 12.0;
-    let widths: Vec<f64> = sheets.iter().map(|sheet| sheet.size_mm().0).collect();
-    let wide: f64 = widths.iter().sum::<f64>() + gap * (sheets.len() - 1) as f64;
-    let high = sheets.iter().map(|sheet| sheet.size_mm().1).fold(0.0, f64::max);
-    let (sine, cosine) = (view.degrees.to_radians().sin(), view.degrees.to_radians().cos());
-    let picture_wide = (wide * cosine.abs() + high * sine.abs()) * view.px_per_mm;
-    let picture_high = (wide * sine.abs() + high * cosine.abs()) * view.px_per_mm;
-    let (width, height) = (picture_wide as usize + 8, picture_high as usize + 8);
-    let mut chance = Random::seeded_for(view.seed, "grain");
-    let mut luma = Vec::with_capacity(width * height);
-    for y in 0..height {
-        for x in 0..width {
-            let (u, v) = (x as f64 - width as f64 / 2.0, y as f64 - height as f64 / 2.0);
-            let across = (u * cosine + v * sine) / view.px_per_mm + wide / 2.0;
-            let down = (-u * sine + v * cosine) / view.px_per_mm + high / 2.0;
-            let grey = grey_of(sheets, &widths, gap, across, down, 1.0 / view.px_per_mm);
-            luma.push(
-                (grey.map_or(60.0, |grey| grey * view.paper / 255.0) + grain(&mut chance, view.noise)).clamp(0.0, 255.0)
-                    as u8,
-            );
-        }
+    let mut exposure = Exposure::new(sheets, view);
+    while !exposure.is_done() {
+        exposure.add_line(sheets);
     }
-    (width, height, luma)
+    exposure.picture()
 }
 
-fn grey_of(sheets: &[&Drawn], widths: &[f64], gap: f64, across: f64, down: f64, reach: f64) -> Option<f64> {
+/// Room between sheets.
+const GAP_MM: f64 = 12.0;
+
+/// A picture of sheets while it is taken, line by line.
+pub struct Exposure {
+    view: View,
+    /// Width of each sheet, and of all together with the highest, in mm.
+    widths: Vec<f64>,
+    wide: f64,
+    high: f64,
+    /// Columns and lines of the picture.
+    width: usize,
+    height: usize,
+    chance: Random,
+    luma: Vec<u8>,
+    /// Lines that are there.
+    pub lines: usize,
+}
+
+impl Exposure {
+    pub fn new(sheets: &[&Drawn], view: View) -> Self {
+        let widths: Vec<f64> = sheets.iter().map(|sheet| sheet.size_mm().0).collect();
+        let wide: f64 = widths.iter().sum::<f64>() + GAP_MM * (sheets.len() - 1) as f64;
+        let high = sheets.iter().map(|sheet| sheet.size_mm().1).fold(0.0, f64::max);
+        let (sine, cosine) = view.degrees.to_radians().sin_cos();
+        let picture_wide = (wide * cosine.abs() + high * sine.abs()) * view.px_per_mm;
+        let picture_high = (wide * sine.abs() + high * cosine.abs()) * view.px_per_mm;
+        let (width, height) = (picture_wide as usize + 8, picture_high as usize + 8);
+        let (chance, luma) = (Random::seeded_for(view.seed, "grain"), Vec::with_capacity(width * height));
+        Exposure { view, widths, wide, high, width, height, chance, luma, lines: 0 }
+    }
+
+    /// How many lines the picture has.
+    pub fn height(&self) -> usize {
+        self.height
+    }
+
+    pub fn is_done(&self) -> bool {
+        self.lines >= self.height
+    }
+
+    /// Adds the next line; the sheets are those of the beginning.
+    pub fn add_line(&mut self, sheets: &[&Drawn]) {
+        let view = self.view;
+        let (sine, cosine) = view.degrees.to_radians().sin_cos();
+        let v = self.lines as f64 - self.height as f64 / 2.0;
+        for x in 0..self.width {
+            let u = x as f64 - self.width as f64 / 2.0;
+            let across = (u * cosine + v * sine) / view.px_per_mm + self.wide / 2.0;
+            let down = (-u * sine + v * cosine) / view.px_per_mm + self.high / 2.0;
+            let grey = grey_of(sheets, &self.widths, across, down, 1.0 / view.px_per_mm);
+            let light = grey.map_or(60.0, |grey| grey * view.paper / 255.0);
+            self.luma.push((light + grain(&mut self.chance, view.noise)).clamp(0.0, 255.0) as u8);
+        }
+        self.lines += 1;
+    }
+
+    /// # Errors
+    /// A picture of a size that isn't taken, or one that isn't done.
+    pub fn picture(self) -> Result<Picture, PictureFault> {
+        Picture::new(self.width, self.height, self.luma)
+    }
+}
+
+fn grey_of(sheets: &[&Drawn], widths: &[f64], across: f64, down: f64, reach: f64) -> Option<f64> {
     let mut left = 0.0;
     for (sheet, width) in sheets.iter().zip(widths) {
         if across < left + width {
             return sheet.grey_at(across - left, down, reach);
         }
-        left += width + gap;
+        left += width + GAP_MM;
     }
     None
 }

@@ -4,10 +4,8 @@
 use crate::plan::PlanError;
 use crate::plan::ballot::geometry::{BallotGeometry, Paper};
 use crate::plan::ballot::page_code::PageIdentity;
-use crate::plan::ballot::pages::{BallotPage, CodeSquare, ballot_pages};
+use crate::plan::ballot::pages::{BallotPage, CodeSquare};
 use crate::plan::ballot::test_page::test_page;
-use crate::plan::tasting_plan::{PlannedServing, TastingPlan};
-use std::collections::HashMap;
 
 /// All pages of a plan, on whatever paper they were printed.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,38 +47,6 @@ pub struct KnownCode {
 }
 
 impl KnownPages {
-    /// The pages of a plan.
-    ///
-    /// # Errors
-    /// Where a page can't be printed.
-    pub fn of(plan: &TastingPlan) -> Result<Self, PlanError> {
-        let servings = plan.servings();
-        let mut pages: Vec<KnownPage> = Vec::new();
-        let mut words: Vec<String> = Vec::new();
-        let mut place_of: HashMap<String, usize> = HashMap::new();
-        for paper in [Paper::A4, Paper::Letter] {
-            for page in ballot_pages(plan, paper)? {
-                let before = PageIdentity { print: None, ..page.identity.clone() };
-                let is_its_cup = |serving: &PlannedServing| {
-                    serving.assessor as u32 + 1 == page.identity.assessor && serving.code == page.identity.code
-                };
-                let place = *place_of.entry(before.to_text()).or_insert(pages.len());
-                if place == pages.len() {
-                    let serving = servings.iter().position(is_its_cup).unwrap_or(usize::MAX);
-                    pages.push(KnownPage::of(&page, serving, KnownCode::of(&before)?));
-                }
-                words.extend(page.identity.print.as_ref().map(|print| print.words.clone()));
-                pages[place].add(page);
-            }
-        }
-        words.sort_unstable();
-        words.dedup();
-        let tests = [Paper::A4, Paper::Letter].into_iter().map(KnownPage::of_test).collect::<Result<_, _>>()?;
-        Ok(KnownPages { pages, tests, study: plan.study_id(), words })
-    }
-}
-
-impl KnownPages {
     /// All pages that can be met: those of the plan, then the test pages.
     pub fn all(&self) -> impl Iterator<Item = &KnownPage> {
         self.pages.iter().chain(&self.tests)
@@ -98,7 +64,7 @@ impl KnownPages {
 }
 
 impl KnownPage {
-    fn of_test(paper: Paper) -> Result<Self, PlanError> {
+    pub(super) fn of_test(paper: Paper) -> Result<Self, PlanError> {
         let page = test_page(paper)?;
         let code = KnownCode::of(&page.identity)?;
         Ok(KnownPage {
@@ -111,7 +77,7 @@ impl KnownPage {
         })
     }
 
-    fn of(page: &BallotPage, serving: usize, before: KnownCode) -> Self {
+    pub(super) fn of(page: &BallotPage, serving: usize, before: KnownCode) -> Self {
         KnownPage {
             code_text: before.text.clone(),
             codes: vec![before],
@@ -123,7 +89,7 @@ impl KnownPage {
     }
 
     /// Adds one paper; the text that says none stays the last.
-    fn add(&mut self, page: BallotPage) {
+    pub(super) fn add(&mut self, page: BallotPage) {
         let text = page.identity.to_text();
         let code = KnownCode { text, square: page.code().clone(), paper: Some(page.geometry.paper) };
         self.codes.insert(self.codes.len() - 1, code);
@@ -138,7 +104,7 @@ impl KnownPage {
 }
 
 impl KnownCode {
-    fn of(identity: &PageIdentity) -> Result<Self, PlanError> {
+    pub(super) fn of(identity: &PageIdentity) -> Result<Self, PlanError> {
         let paper = identity.print.as_ref().map(|print| print.paper);
         Ok(KnownCode { text: identity.to_text(), square: CodeSquare::of(identity)?, paper })
     }

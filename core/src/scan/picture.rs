@@ -103,6 +103,11 @@ impl Picture {
         self.height
     }
 
+    /// All grey levels, row by row.
+    pub fn levels(&self) -> &[u8] {
+        &self.luma
+    }
+
     /// Grey levels of a line, from the top.
     pub fn line(&self, y: usize) -> &[u8] {
         &self.luma[y * self.width..(y + 1) * self.width]

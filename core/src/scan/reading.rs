@@ -56,6 +56,12 @@ impl PageFound {
         PageFound { page: Some(page), code: 0, rows, fault: None, test: None, strips, turned, corner: (0.0, 0.0) }
     }
 
+    /// A test page without a stroke that was read.
+    pub(crate) fn made_up_test() -> Self {
+        let test = TestFinding::of(&[]);
+        PageFound { test: Some(test), ..PageFound::made_up_fault(&test.to_string()) }
+    }
+
     /// A page that could not be read.
     pub(crate) fn made_up_fault(why: &str) -> Self {
         let (rows, strips) = (Vec::new(), Vec::new());

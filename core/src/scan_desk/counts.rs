@@ -20,6 +20,8 @@ pub struct DeskCounts {
     pub failed: usize,
     /// Pages that came a second time.
     pub again: usize,
+    /// Test pages.
+    pub tests: usize,
     pub rows: RowCounts,
 }
 
@@ -51,6 +53,7 @@ impl ScanDesk {
             pages_settled: self.pages.iter().filter(|page| page.is_settled()).count(),
             failed: says(|says| matches!(says, PictureSays::Failed { .. })),
             again: says(|says| matches!(says, PictureSays::Again { .. })),
+            tests: says(|says| matches!(says, PictureSays::Test { .. })),
             rows: RowCounts::of(self.rows().map(|(_, row)| row)),
         }
     }

@@ -47,6 +47,8 @@ pub enum PictureSays {
     Read { page: usize, turned: Option<String> },
     /// Why nothing was read, and what to do.
     Failed { why: String },
+    /// The test page: what it says of printer and scanner.
+    Test { said: String },
     /// A page that was read before; how many rows differ.
     Again { page: usize, differ: usize },
 }
@@ -119,6 +121,13 @@ pub struct LookedAgain {
     /// Where the two differ: whether the person, looking once more, found the reader wrong; nothing until that is said.
     pub reader_was_wrong: Option<bool>,
     pub who: String,
+}
+
+impl TakenPicture {
+    /// Whether a page of the plan was found in it, for the first time or again.
+    pub fn has_page(&self) -> bool {
+        self.found.iter().any(|says| matches!(says, PictureSays::Read { .. } | PictureSays::Again { .. }))
+    }
 }
 
 impl DeskPage {

@@ -1,7 +1,7 @@
 //! The desk as text for a store, and back. It knows nothing of where it is stored.
 //!
-//! Form, version 1: the envelope of `file_envelope` with format `likeness-reading` and part `reading`, which is `ScanDesk`
-//! as serde writes it. Strips stand apart (`KeptStrips`): they are large and change less often.
+//! Form, version 2 (in 1 no picture says that it is a test page): the envelope of `file_envelope` with format
+//! `likeness-reading` and part `reading`, which is `ScanDesk` as serde writes it. Strips stand apart (`KeptStrips`): they are large and change less often.
 
 use super::desk::{Decision, PictureSays, ScanDesk};
 use crate::plan::PlanError;
@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 /// The kind of this text.
 pub const READING_FILE: FileKind =
-    FileKind { format: "likeness-reading", version: 1, part: "reading", called: "reading file" };
+    FileKind { format: "likeness-reading", version: 2, part: "reading", called: "reading file" };
 
 #[derive(Serialize, Deserialize)]
 struct DeskFile {
@@ -52,7 +52,7 @@ impl ScanDesk {
         let pages_fit = self.pages.iter().all(|page| page.picture < self.pictures.len());
         let says_fit = self.pictures.iter().flat_map(|picture| &picture.found).all(|says| match says {
             PictureSays::Read { page, .. } | PictureSays::Again { page, .. } => *page < self.pages.len(),
-            PictureSays::Failed { .. } => true,
+            PictureSays::Failed { .. } | PictureSays::Test { .. } => true,
         });
         let steps_fit = self.steps.iter().flatten().all(|place| self.row(*place).is_some());
         rows_fit && pages_fit && says_fit && steps_fit

@@ -33,10 +33,7 @@ impl ScanDesk {
     /// Puts the record of reading and the files into a study that was made of the plan.
     pub fn put_record(&self, plan: &TastingPlan, study: &mut Study) {
         study.from_pictures = Some(self.record(plan));
-        let read = self
-            .pictures
-            .iter()
-            .filter(|picture| picture.found.iter().any(|says| !matches!(says, PictureSays::Failed { .. })));
+        let read = self.pictures.iter().filter(|picture| picture.has_page());
         study.files.extend(read.map(|picture| SourceFile {
             name: picture.file.clone(),
             sheet: None,

@@ -4,15 +4,12 @@
 use super::desk::{DeskPage, DeskRow, DeskRowState, PictureSays, RowPlace, ScanDesk, TakenPicture, tenths};
 use super::spot_check::is_to_be_kept;
 use super::strips::KeptStrips;
+use crate::numeric::hash::fingerprint;
 use crate::plan::tasting_plan::TastingPlan;
 use crate::scan::{KnownPage, KnownPages, PageFound, RowReading, RowState, SmallStrip, Turned};
 
 /// Two pictures of a page say the same of a row where they lie no farther apart than this, in mm.
 const SAME_MM: f64 = 1.0;
-
-/// A page that was read and is none of the plan's is the one with known marks.
-const TEST_PAGE: &str = "It is the test page with known marks and no page of the plan: it gives no scores. The shell program says \
-                         how well it is read.";
 
 /// Whose a file is: its name, length and fingerprint.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -20,6 +17,13 @@ pub struct PictureName {
     pub file: String,
     pub length_bytes: u64,
     pub fingerprint: String,
+}
+
+impl PictureName {
+    /// A page of a PDF or a picture that was never a file: length and fingerprint are those of the picture itself.
+    pub fn of_bytes(file: String, bytes: &[u8]) -> Self {
+        PictureName { file, length_bytes: bytes.len() as u64, fingerprint: fingerprint(bytes) }
+    }
 }
 
 impl ScanDesk {
@@ -42,17 +46,16 @@ impl ScanDesk {
             let page = one.page.and_then(|index| known.pages.get(index));
             says.push(match (page, &one.fault) {
                 (Some(page), None) => self.take_page(picture, (plan, page), one, strips),
-                (_, why) => PictureSays::Failed { why: why.clone().unwrap_or_else(|| TEST_PAGE.to_owned()) },
+                (_, said) => no_page(one, said.clone().unwrap_or_default()),
             });
         }
         self.put_in(name, says);
         self.drop_needless(strips);
     }
 
-    /// Takes a picture that failed off the list. What was read stays.
+    /// Takes a picture without a page of the plan off the list. What was read stays.
     pub fn put_failed_away(&mut self, picture: usize) {
-        let failed = |says: &PictureSays| matches!(says, PictureSays::Failed { .. });
-        if self.pictures.get(picture).is_none_or(|picture| !picture.found.iter().all(failed)) {
+        if self.pictures.get(picture).is_none_or(TakenPicture::has_page) {
             return;
         }
         self.pictures.remove(picture);
@@ -141,6 +144,11 @@ impl DeskRow {
     fn says(&self) -> String {
         self.suggested_mm.map_or_else(|| "no mark".to_owned(), |mark| format!("{mark:.1} mm"))
     }
+}
+
+/// What is said of a finding that is no page of the plan.
+fn no_page(found: &PageFound, said: String) -> PictureSays {
+    if found.test.is_some() { PictureSays::Test { said } } else { PictureSays::Failed { why: said } }
 }
 
 /// Whether two pictures of a row can't both be right; a row that is asked about in one of them says nothing.

@@ -258,6 +258,19 @@ fn what_failed_is_told_and_may_be_put_away_and_how_a_page_lies_is_told() {
 }
 
 #[test]
+fn a_test_page_is_told_gives_no_scores_and_is_no_failure() {
+    let mut table = table();
+    let says = table.put("test.png", &[PageFound::made_up_test()]).to_vec();
+    assert!(matches!(&says[0], PictureSays::Test { said } if said.contains("test page")), "{says:?}");
+    assert_eq!(ScanDesk::from_text(&table.desk.to_text()), Ok(table.desk.clone()));
+    let counts = table.desk.counts();
+    assert_eq!((counts.tests, counts.failed, counts.pages_read), (1, 0, 0));
+    assert!(table.desk.record(&table.plan).failed.is_empty());
+    table.desk.put_failed_away(0);
+    assert!(table.desk.pictures.is_empty());
+}
+
+#[test]
 fn scores_land_in_their_places_and_the_study_says_how_far_it_is() {
     let mut table = table();
     for page in [3, 0] {

@@ -4,6 +4,7 @@ pub mod data_entry;
 pub mod data_entry_state;
 #[cfg(test)]
 pub mod data_entry_tests;
+pub mod demo_plan;
 pub mod joining;
 pub mod on_screen_ballot;
 #[cfg(test)]

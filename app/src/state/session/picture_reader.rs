@@ -5,66 +5,74 @@ use crate::shared::Shared;
 use crate::state::app_state::AppState;
 use crate::state::long_run::{InSlices, LongRun, Progress};
 use leptos::prelude::*;
+use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::run::Reached;
-use likeness_core::scan::{KnownPages, PageFound, Picture, PictureRun};
+use likeness_core::scan::{DemoPage, KnownPages, KnownPagesRun, PageFound, Picture, PictureRun};
 
 /// The reader. Copies are handles to the same.
 #[derive(Clone, Copy)]
 pub struct PictureReader {
+    /// The picture that is read.
     pub run: LongRun<Vec<PageFound>>,
-    /// The pages that the open plan prints; made when a picture first asks for them.
-    known: Memo<Option<Result<Shared<KnownPages>, String>>>,
-}
-
-/// How the reading of a picture stands.
-#[derive(Clone, PartialEq)]
-pub enum PictureProgress {
-    Running,
-    Stopped,
-    Found(Shared<Vec<PageFound>>),
-    Failed(String),
+    /// The invented page that is drawn.
+    pub drawing: LongRun<DemoPage>,
+    /// The pages that a plan prints, and that plan.
+    known: LongRun<KnownPages>,
+    known_of: RwSignal<Option<Shared<TastingPlan>>>,
+    /// The open plan without what was printed or noted, which changes no page.
+    plan: Memo<Option<Shared<TastingPlan>>>,
 }
 
 impl PictureReader {
     pub fn new(app: AppState, in_slices: InSlices) -> Self {
-        let known = Memo::new(move |_| {
-            app.plan.with(|plan| plan.as_ref().map(KnownPages::of)).map(|known| match known {
-                Ok(known) => Ok(Shared::new(known)),
-                Err(why) => Err(why.to_string()),
+        let bare = Memo::new(move |_| {
+            app.plan.with(|plan| {
+                plan.as_ref().map(|plan| TastingPlan { printed: Vec::new(), log: Vec::new(), ..plan.clone() })
             })
         });
-        PictureReader { run: LongRun::new(in_slices), known }
-    }
-
-    /// The pages that the open plan prints.
-    ///
-    /// # Errors
-    /// Why there are none, in words.
-    pub fn known_pages(self) -> Result<Shared<KnownPages>, String> {
-        self.known.get_untracked().unwrap_or_else(|| Err(crate::words::scan_pages::NEEDS_PLAN.to_owned()))
-    }
-
-    /// Begins to read a picture.
-    ///
-    /// # Errors
-    /// Why the pages of the plan are not known.
-    pub fn begin(self, picture: Picture) -> Result<(), String> {
-        let known = self.known_pages()?;
-        self.run.start(Ok(PictureRun::new(known.to_arc(), picture)));
-        Ok(())
-    }
-
-    /// How it stands; nothing is tracked.
-    pub fn standing(self) -> PictureProgress {
-        match untrack(|| self.run.progress()) {
-            Progress::Found(found) => PictureProgress::Found(found),
-            Progress::NotDefined(why) => PictureProgress::Failed(why.because),
-            Progress::Stopped(_) | Progress::Nothing => PictureProgress::Stopped,
-            Progress::Running(_) => PictureProgress::Running,
+        PictureReader {
+            run: LongRun::new(in_slices),
+            drawing: LongRun::new(in_slices),
+            known: LongRun::new(in_slices),
+            known_of: RwSignal::new(None),
+            plan: Memo::new(move |_| bare.get().map(Shared::new)),
         }
     }
 
-    /// How far it is, for showing.
+    /// Begins to make the pages of the open plan, unless that was begun; the run that makes them, or nothing without a plan.
+    pub fn make_known(self) -> Option<LongRun<KnownPages>> {
+        let plan = self.plan.get_untracked()?;
+        if self.known_of.get_untracked().as_ref() != Some(&plan) {
+            self.known.start(Ok(KnownPagesRun::new(plan.to_arc())));
+            self.known_of.set(Some(plan));
+        }
+        Some(self.known)
+    }
+
+    /// Makes them for this plan and for each that is opened after it.
+    pub fn follow_plan(self) {
+        self.plan.track();
+        self.make_known();
+    }
+
+    /// The pages that the open plan prints; nothing as long as they are being made.
+    pub fn known_pages(self) -> Option<Shared<KnownPages>> {
+        let is_of_open_plan = self.known_of.get() == self.plan.get();
+        self.known.found().filter(|_| is_of_open_plan)
+    }
+
+    /// Begins to read a picture against such pages.
+    pub fn begin(self, known: &Shared<KnownPages>, picture: Picture) {
+        self.run.start(Ok(PictureRun::new(known.to_arc(), picture)));
+    }
+
+    /// Stops what is read and what is drawn.
+    pub fn stop(self) {
+        self.run.stop();
+        self.drawing.stop();
+    }
+
+    /// How far the picture is, for showing.
     pub fn reached(self) -> Option<Reached> {
         match self.run.progress() {
             Progress::Running(reached) => Some(reached),

@@ -99,6 +99,11 @@ pub fn note_stopped(app: AppState, files: Vec<String>) {
     app.scanning.stopped.set(files);
 }
 
+/// Notes further pictures that were left unread.
+pub fn note_also_stopped(app: AppState, files: impl IntoIterator<Item = String>) {
+    app.scanning.stopped.update(|stopped| stopped.extend(files));
+}
+
 /// Notes whether the browser kept decisions, and strips.
 pub fn note_saved(app: AppState, is_saved: bool) {
     app.scanning.is_saved.set(is_saved);

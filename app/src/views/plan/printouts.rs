@@ -100,7 +100,7 @@ fn Choosing(
             <Kinds choice/>
             <p data-test="paper-about">{move || choice.get().kind.about()}</p>
             <div class="fields">
-                <PaperSize choice/>
+                <PaperSize pick=move |paper| choice.update(|choice| choice.paper = paper)/>
                 <WhichSession choice plan=plan.clone()/>
                 <button type="button" class="button is-main" data-test="print-paper" on:click=print>{say::PRINT}</button>
                 {move || view! { <Saving choice=choice.get() plan=plan.clone()/> }}
@@ -160,11 +160,12 @@ fn Kinds(choice: RwSignal<Choice>) -> impl IntoView {
     view! { <div class="chips" role="group" aria-label=say::WHICH>{PrintoutKind::ALL.map(one).collect_view()}</div> }
 }
 
+/// The paper that is in the printer.
 #[component]
-fn PaperSize(choice: RwSignal<Choice>) -> impl IntoView {
-    let pick = move |event| {
+pub fn PaperSize(pick: impl Fn(Paper) + 'static) -> impl IntoView {
+    let picked = move |event| {
         let place: usize = event_target_value(&event).parse().unwrap_or(0);
-        choice.update(|choice| choice.paper = PAPERS.get(place).copied().unwrap_or_default());
+        pick(PAPERS.get(place).copied().unwrap_or_default());
     };
     let sizes = say::PAPERS.into_iter().enumerate().map(|(place, name)| {
         view! { <option value=place.to_string()>{name}</option> }
@@ -172,7 +173,7 @@ fn PaperSize(choice: RwSignal<Choice>) -> impl IntoView {
     view! {
         <label class="field">
             <span>{say::PAPER}</span>
-            <select data-test="paper-size" on:change=pick>{sizes.collect_view()}</select>
+            <select data-test="paper-size" on:change=picked>{sizes.collect_view()}</select>
         </label>
     }
 }
@@ -279,22 +280,27 @@ fn CupTools(place: RwSignal<usize>, pages: Memo<Vec<String>>, cups: usize) -> im
     }
 }
 
+fn size_of(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "a4",
+        Paper::Letter => "letter",
+    }
+}
+
+/// The class of a sheet that is one page at true size.
+pub fn sheet_class(paper: Paper) -> String {
+    format!("ballot-sheet is-{}", size_of(paper))
+}
+
 /// What the printer gets: nothing else of the page prints beside it.
 #[component]
 fn Printed(choice: Choice, plan: Shared<TastingPlan>) -> impl IntoView {
-    let size = match choice.paper {
-        Paper::A4 => "a4",
-        Paper::Letter => "letter",
-    };
+    let size = size_of(choice.paper);
     let body = match choice.kind {
         PrintoutKind::Ballots => {
             let pages = ballots_of(&plan, choice);
-            let class = format!("ballot-sheet is-{size}");
-            pages
-                .iter()
-                .map(|page| view! { <div class=class.clone() inner_html=ballot_svg(page)></div> })
-                .collect_view()
-                .into_any()
+            let sheet = |page| view! { <div class=sheet_class(choice.paper) inner_html=ballot_svg(page)></div> };
+            pages.iter().map(sheet).collect_view().into_any()
         }
         PrintoutKind::Labels => {
             sheets_of(&plan, choice).iter().map(|sheet| labels(sheet, size)).collect_view().into_any()

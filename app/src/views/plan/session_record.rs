@@ -52,9 +52,9 @@ fn DayOfPlan() -> impl IntoView {
             <p class="lead">{say::INTRO}</p>
             <p class="note">{say::CAUTION}</p>
             <SessionLine session/>
-            <ul class="day-lines">
+            <div class="day-lines">
                 {move || lines.get().into_iter().map(|line| view! { <AssessorLine line session/> }).collect_view()}
-            </ul>
+            </div>
             <RecordSoFar/>
         </section>
     }
@@ -143,14 +143,14 @@ fn AssessorLine(line: Line, session: RwSignal<u32>) -> impl IntoView {
         view! { <button type="button" class="small" data-test=hook on:click=move |_| press(kind)>{say::button(kind)}</button> }
     };
     view! {
-        <li class="day-line" role="group" aria-label=name.clone()>
+        <div class="day-line" role="group" aria-label=name.clone()>
             <strong>{name.clone()}</strong>
             <WhichCup line=line.clone() code/>
             <NoteField line=line.clone() note/>
             <span class="choices">{OF_SOMEBODY.into_iter().map(button).collect_view()}</span>
             {move || refused.get().map(|why| view! { <span class="refused" role="alert">{why}</span> })}
             <NotedSoFar assessor session/>
-        </li>
+        </div>
     }
 }
 

@@ -60,8 +60,7 @@ fn as_png(picture: &Picture) -> Result<Vec<u8>, String> {
     encoder.set_color(png::ColorType::Grayscale);
     encoder.set_depth(png::BitDepth::Eight);
     let mut writer = encoder.write_header().map_err(failed)?;
-    let luma: Vec<u8> = (0..picture.height()).flat_map(|y| picture.line(y).iter().copied()).collect();
-    writer.write_image_data(&luma).map_err(failed)?;
+    writer.write_image_data(picture.levels()).map_err(failed)?;
     writer.finish().map_err(failed)?;
     Ok(bytes)
 }

@@ -61,9 +61,9 @@ pub fn ballot_pages_where(
     is_wanted: impl Fn(&PlannedServing) -> bool,
 ) -> Result<Vec<BallotPage>, PlanError> {
     let mut pages = Vec::new();
-    let printed = Printed { plan, paper, study: plan.study_id() };
+    let study = plan.study_id();
     for serving in plan.servings().iter().filter(|serving| is_wanted(serving)) {
-        pages.extend(printed.pages_of(serving)?);
+        pages.extend(pages_of_cup(plan, paper, &study, serving)?);
     }
     Ok(pages)
 }
@@ -86,29 +86,29 @@ pub fn ballot_scene(page: &BallotPage) -> Scene {
     scene
 }
 
-/// What all pages of one print have alike.
-struct Printed<'a> {
-    plan: &'a TastingPlan,
+/// The pages of one cup; `study` is `TastingPlan::study_id`, which costs more than to be asked for at each cup.
+///
+/// # Errors
+/// As `ballot_pages`.
+pub fn pages_of_cup(
+    plan: &TastingPlan,
     paper: Paper,
-    study: String,
-}
-
-impl Printed<'_> {
-    fn pages_of(&self, serving: &PlannedServing) -> Result<Vec<BallotPage>, PlanError> {
-        let attributes = &self.plan.attributes.attributes;
-        let ranges = ranges_of_pages(attributes.len(), self.paper);
-        let page_count = ranges.len() as u32;
-        let page_of = |(number, range): (u32, Range<usize>)| {
-            let words = words_token(&attributes[range.clone()]);
-            let print = Some(Print { paper: self.paper, rows: range.len() as u32, words });
-            let identity = PageIdentity { print, ..identity_of(&self.study, serving, number, page_count) };
-            let (title, assessor) = (self.plan.brief.title.clone(), self.plan.assessors[serving.assessor].clone());
-            let rows = range.clone().map(|attribute| BallotRow::of(attribute, &attributes[attribute])).collect();
-            let geometry = BallotGeometry::of_page(self.paper, range.start as u32 + 1, range.len());
-            BallotPage::new(identity, title, assessor, rows, geometry)
-        };
-        (1..).zip(ranges).map(page_of).collect()
-    }
+    study: &str,
+    serving: &PlannedServing,
+) -> Result<Vec<BallotPage>, PlanError> {
+    let attributes = &plan.attributes.attributes;
+    let ranges = ranges_of_pages(attributes.len(), paper);
+    let page_count = ranges.len() as u32;
+    let page_of = |(number, range): (u32, Range<usize>)| {
+        let words = words_token(&attributes[range.clone()]);
+        let print = Some(Print { paper, rows: range.len() as u32, words });
+        let identity = PageIdentity { print, ..identity_of(study, serving, number, page_count) };
+        let (title, assessor) = (plan.brief.title.clone(), plan.assessors[serving.assessor].clone());
+        let rows = range.clone().map(|attribute| BallotRow::of(attribute, &attributes[attribute])).collect();
+        let geometry = BallotGeometry::of_page(paper, range.start as u32 + 1, range.len());
+        BallotPage::new(identity, title, assessor, rows, geometry)
+    };
+    (1..).zip(ranges).map(page_of).collect()
 }
 
 /// Which attributes stand on each page of a cup, from 0: as many pages as the paper takes, as even as they can be.

@@ -1,10 +1,13 @@
 //! Whose page it is: of now, of before, of an older list of words, of nobody. Every expected page is the one drawn.
 
 use super::{assert_read, found_in, known, marked, plan, seen};
+use crate::plan::ballot::geometry::Paper;
 use crate::plan::ballot::page_code::PageIdentity;
-use crate::plan::ballot::pages::CodeSquare;
+use crate::plan::ballot::pages::{CodeSquare, ballot_pages};
+use crate::run::Run;
 use crate::scan::drawn::{Drawn, View};
 use crate::scan::known_pages::KnownPages;
+use crate::scan::known_pages_run::KnownPagesRun;
 use std::sync::Arc;
 
 /// What is said of a page that bears a code.
@@ -79,5 +82,31 @@ fn a_page_of_this_plan_that_was_never_printed_is_told_as_such() {
         let dark = code.to_colors().into_iter().map(|color| color == qrcode::Color::Dark).collect();
         let square = CodeSquare { modules_a_side: code.width(), dark };
         assert!(said_of(&known, &square).contains(said), "{text}");
+    }
+}
+
+#[test]
+fn pages_made_a_cup_at_a_time_are_those_that_are_printed() {
+    let plan = plan("Shelf life");
+    let mut run = KnownPagesRun::new(Arc::new(plan.clone()));
+    let mut steps = 0;
+    while !run.is_done() {
+        run.step();
+        steps += 1;
+    }
+    // A step for each cup on each of two papers, and one for the test pages.
+    assert_eq!(steps, 2 * plan.servings().len() + 1);
+    let known = run.finish().expect("the plan prints");
+    assert_eq!(Ok(&known), KnownPages::of(&plan).as_ref());
+    for (place, paper) in [Paper::A4, Paper::Letter].into_iter().enumerate() {
+        let printed = ballot_pages(&plan, paper).expect("the plan prints");
+        assert_eq!(printed.len(), known.pages.len());
+        for (printed, known) in printed.iter().zip(&known.pages) {
+            assert_eq!((&known.layouts[place], known.codes[place].paper), (&printed.geometry, Some(paper)));
+            assert_eq!(
+                (&known.codes[place].text, &known.codes[place].square),
+                (&printed.identity.to_text(), printed.code())
+            );
+        }
     }
 }

@@ -1,35 +1,42 @@
-//! Taking pictures in: one after the other they are checked by their first bytes, decoded, read in slices, and laid on the
-//! desk. It holds no rule of reading.
+//! Taking files in: one after the other they are checked by their first bytes, decoded, read, and laid on the desk. It holds
+//! no rule of reading.
 
+use super::demo::read_demo;
+use super::pdf_pages::read_pdf;
+use super::reading::{picture_of, read_picture, unless_it_came};
 use crate::browser::files::{self, File};
-use crate::browser::{pictures, timers};
+use crate::browser::pictures;
 use crate::state::AppContext;
-use crate::state::session::picture_reader::PictureProgress;
+use crate::state::session::demo_plan;
 use crate::state::session::scan_desk::{self, PictureName};
 use crate::state::session::scan_state::ReadingNow;
 use crate::words::scan_pages as say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use likeness_core::numeric::hash::fingerprint;
-use likeness_core::scan::{Picture, luma_of};
+use likeness_core::scan::luma_of;
 use likeness_core::scan_desk::picture_file::{MOST_BYTES, PictureFile, picture_file};
 use std::cell::RefCell;
-use std::time::Duration;
 
-/// How often the page looks whether a picture is read.
-const LOOK_EVERY: Duration = Duration::from_millis(10);
-
-thread_local! {
-    /// Files that wait to be read. One picture is in memory at a time.
-    static WAITING: RefCell<Vec<File>> = const { RefCell::new(Vec::new()) };
+/// Where pictures come from.
+enum Source {
+    File(File),
+    /// The invented pages.
+    Demo,
 }
 
-/// Why a file didn't become a picture on the desk.
-enum Left {
-    /// To be told on the list of pictures.
-    Refused(PictureName, String),
-    /// The person stopped.
-    Stopped,
+impl Source {
+    fn name(&self) -> String {
+        match self {
+            Source::File(file) => file.name(),
+            Source::Demo => say::DEMO_PLAN.to_owned(),
+        }
+    }
+}
+
+thread_local! {
+    /// What waits to be read. One picture is in memory at a time.
+    static WAITING: RefCell<Vec<Source>> = const { RefCell::new(Vec::new()) };
 }
 
 /// Whether a file seems to be for the desk and not for the rest of the page.
@@ -45,9 +52,20 @@ pub fn is_picture(file: &File) -> bool {
 
 /// Takes files in; they are read after those that wait already.
 pub fn take_in(context: AppContext, files: Vec<File>) {
+    add(context, files.into_iter().map(Source::File).collect());
+}
+
+/// Opens the invented plan and reads its pages.
+pub fn try_demo(context: AppContext) {
+    if demo_plan::open(context.app) {
+        add(context, vec![Source::Demo]);
+    }
+}
+
+fn add(context: AppContext, sources: Vec<Source>) {
     scan_desk::note_stopped(context.app, Vec::new());
     let is_idle = context.app.scanning.reading.with_untracked(Option::is_none);
-    WAITING.with_borrow_mut(|waiting| waiting.extend(files));
+    WAITING.with_borrow_mut(|waiting| waiting.extend(sources));
     if is_idle {
         spawn_local(read_all(context));
     }
@@ -57,80 +75,49 @@ pub fn take_in(context: AppContext, files: Vec<File>) {
 pub fn stop(context: AppContext) {
     let left = WAITING.with_borrow_mut(std::mem::take);
     let now = context.app.scanning.reading.get_untracked().map(|now| now.file);
-    scan_desk::note_stopped(context.app, now.into_iter().chain(left.iter().map(File::name)).collect());
-    context.pictures.run.stop();
+    scan_desk::note_stopped(context.app, now.into_iter().chain(left.iter().map(Source::name)).collect());
+    context.pictures.stop();
 }
 
 async fn read_all(context: AppContext) {
-    let app = context.app;
     let mut place = 0;
-    while let Some(file) = next_waiting() {
+    while let Some(source) = next_waiting() {
         place += 1;
         let of = place + WAITING.with_borrow(Vec::len);
-        let now = ReadingNow { file: file.name(), place, of, is_decoding: true };
-        scan_desk::note_reading(app, Some(now.clone()));
-        match read_one(context, &file, now).await {
-            Ok(()) => {}
-            Err(Left::Refused(name, why)) => scan_desk::take_refused(app, name, &why),
-            Err(Left::Stopped) => {}
+        let now = ReadingNow { file: source.name(), place, of, is_decoding: true };
+        scan_desk::note_reading(context.app, Some(now.clone()));
+        match source {
+            Source::File(file) => read_file(context, &file, &now).await,
+            Source::Demo => read_demo(context, &now).await,
         }
-        context.pictures.run.drop_result();
     }
-    scan_desk::note_reading(app, None);
+    scan_desk::note_reading(context.app, None);
 }
 
-fn next_waiting() -> Option<File> {
+fn next_waiting() -> Option<Source> {
     WAITING.with_borrow_mut(|waiting| (!waiting.is_empty()).then(|| waiting.remove(0)))
 }
 
-async fn read_one(context: AppContext, file: &File, now: ReadingNow) -> Result<(), Left> {
-    let (name, picture) = decoded(context, file).await?;
-    let is_wanted = context.app.scanning.stopped.with_untracked(Vec::is_empty);
-    if !is_wanted {
-        return Err(Left::Stopped);
-    }
-    scan_desk::note_reading(context.app, Some(ReadingNow { is_decoding: false, ..now }));
-    let begun = context.pictures.begin(picture);
-    begun.map_err(|why| Left::Refused(name.clone(), why))?;
-    loop {
-        timers::turn(LOOK_EVERY).await;
-        match context.pictures.standing() {
-            PictureProgress::Running => {}
-            PictureProgress::Stopped => return Err(Left::Stopped),
-            PictureProgress::Failed(why) => return Err(Left::Refused(name, why)),
-            PictureProgress::Found(found) => {
-                if let Ok(known) = context.pictures.known_pages() {
-                    scan_desk::take_found(context.app, name, &known, &found);
-                }
-                return Ok(());
-            }
+async fn read_file(context: AppContext, file: &File, now: &ReadingNow) {
+    let mut name = PictureName { file: file.name(), length_bytes: file.size(), fingerprint: String::new() };
+    match opened(context, file, &mut name).await {
+        Ok((PictureFile::Pdf, bytes)) => read_pdf(context, name, &bytes, now).await,
+        Ok((PictureFile::Picture { .. }, bytes)) => {
+            drop(bytes);
+            let picture = picture_of(pictures::decoded(file.as_ref(), luma_of).await);
+            read_picture(context, name, picture, now).await;
         }
+        Err(why) => scan_desk::take_refused(context.app, name, &why),
     }
 }
 
-/// A file as a grey picture, with whose it is; refused by its first bytes before anything is decoded.
-async fn decoded(context: AppContext, file: &File) -> Result<(PictureName, Picture), Left> {
-    let mut name = PictureName { file: file.name(), length_bytes: file.size(), fingerprint: String::new() };
+/// The bytes of a file and what it is; refused by its first bytes before anything is decoded.
+async fn opened(context: AppContext, file: &File, name: &mut PictureName) -> Result<(PictureFile, Vec<u8>), String> {
     if file.size() > MOST_BYTES {
-        return Err(Left::Refused(name, say::TOO_MANY_BYTES.to_owned()));
+        return Err(say::TOO_MANY_BYTES.to_owned());
     }
-    let Some(bytes) = files::bytes_of(file).await else {
-        return Err(Left::Refused(name, say::UNREADABLE.to_owned()));
-    };
+    let bytes = files::bytes_of(file).await.ok_or_else(|| say::UNREADABLE.to_owned())?;
     name.fingerprint = fingerprint(&bytes);
-    if let Some(other) = scan_desk::same_file(context.app, &name.fingerprint) {
-        return Err(Left::Refused(PictureName { fingerprint: String::new(), ..name }, say::same_file(&other)));
-    }
-    match picture_file(&bytes) {
-        Err(why) => return Err(Left::Refused(name, why)),
-        Ok(PictureFile::Pdf) => return Err(Left::Refused(name, say::PDF_INSTEAD.to_owned())),
-        Ok(PictureFile::Picture { .. }) => drop(bytes),
-    }
-    let Some(grey) = pictures::decoded(file.as_ref(), luma_of).await else {
-        return Err(Left::Refused(name, say::NOT_DECODED.to_owned()));
-    };
-    match Picture::new(grey.width, grey.height, grey.levels) {
-        Ok(picture) => Ok((name, picture)),
-        Err(fault) => Err(Left::Refused(name, fault.to_string())),
-    }
+    unless_it_came(context, name)?;
+    Ok((picture_file(&bytes)?, bytes))
 }

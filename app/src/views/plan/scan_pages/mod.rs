@@ -1,11 +1,15 @@
 //! Filled pages read from pictures: putting them in, deciding what was doubtful, the spot check, the record, the study.
 
+mod demo;
 mod empties;
 pub mod intake;
 mod pages;
+mod pdf_pages;
 mod queue;
+mod reading;
 mod record;
 mod row;
+mod test_page;
 
 use crate::browser::files;
 use crate::parts::disclosure::HelpOn;
@@ -23,18 +27,25 @@ pub fn ScanPages() -> impl IntoView {
     let has_plan = Memo::new(move |_| app.plan.with(Option::is_some));
     let has_pictures =
         Memo::new(move |_| app.scanning.desk.with(|desk| desk.as_ref().is_some_and(|desk| !desk.pictures.is_empty())));
+    // The paper of a test page that is being printed: nothing else prints beside it.
+    let at_printer = RwSignal::new(None);
     view! {
-        <section class="scan-pages" data-test="scan-pages">
+        <section class="scan-pages" class:prints=move || at_printer.with(Option::is_some) data-test="scan-pages">
             <h1>{say::TITLE}</h1>
             {move || if has_plan.get() {
                 view! {
                     <PutIn has_pictures/>
                     {move || has_pictures.get().then(|| view! { <pages::Pages/><queue::Queue/><record::Record/> })}
+                    <test_page::TestPage at_printer/>
                     <JoinedSources own=ScoreSource::Pictures is_always=true/>
                 }.into_any()
             } else {
-                view! { <p class="lead" data-test="pictures-need-plan">{say::NEEDS_PLAN}</p> }.into_any()
+                view! {
+                    <p class="lead" data-test="pictures-need-plan">{say::NEEDS_PLAN}</p>
+                    <demo::TryDemo start=intake::try_demo/>
+                }.into_any()
             }}
+            {move || at_printer.get().map(|paper| view! { <test_page::TestSheet paper/> })}
         </section>
     }
 }
@@ -54,6 +65,7 @@ fn PutIn(has_pictures: Memo<bool>) -> impl IntoView {
                 <PickPictures label=say::PHOTOGRAPH hook="photograph" kinds=say::ANY_PICTURE is_camera=true/>
                 <span class="quiet">{say::OR_DROP}</span>
             </div>
+            {move || (!has_pictures.get()).then(|| view! { <demo::TryDemo start=intake::try_demo/> })}
             <ReadingNow/>
             <HelpOn help=&words::help::READING_PAGES/>
         </div>

@@ -16,15 +16,18 @@ struct Listed {
     rows: String,
     remark: String,
     is_failed: bool,
+    /// No page of the plan is in the picture: it may be taken off the list.
+    may_go: bool,
 }
 
 #[component]
 pub fn Pages() -> impl IntoView {
     let context: AppContext = expect_context();
     let desk = context.app.scanning.desk;
+    Effect::new(move |_| context.pictures.follow_plan());
     let listed = Memo::new(move |_| desk.with(|desk| desk.as_ref().map(listed_of)).unwrap_or_default());
     let summary = move || {
-        let of_pages = context.pictures.known_pages().ok().map(|known| known.pages.len());
+        let of_pages = context.pictures.known_pages().map(|known| known.pages.len());
         desk.with(|desk| desk.as_ref().map(|desk| say::so_far(&desk.counts(), of_pages)))
     };
     view! {
@@ -51,8 +54,8 @@ pub fn Pages() -> impl IntoView {
 #[component]
 fn Line(line: Listed) -> impl IntoView {
     let app = expect_context::<AppContext>().app;
-    let Listed { picture, file, page, rows, remark, is_failed } = line;
-    let put_away = is_failed.then(|| {
+    let Listed { picture, file, page, rows, remark, is_failed, may_go } = line;
+    let put_away = may_go.then(|| {
         view! {
             " "<button type="button" class="small not-printed" on:click=move |_| scan_desk::put_failed_away(app, picture)>
                 {say::PUT_AWAY}<span class="heard">": "{file.clone()}</span>
@@ -71,19 +74,22 @@ fn Line(line: Listed) -> impl IntoView {
 
 fn listed_of(desk: &ScanDesk) -> Vec<Listed> {
     let of_picture = |(picture, taken): (usize, &likeness_core::scan_desk::desk::TakenPicture)| {
-        let is_failed = taken.found.iter().all(|says| matches!(says, PictureSays::Failed { .. }));
-        let file = taken.file.clone();
-        let line = move |says: &PictureSays| listed_one(desk, (picture, file.clone(), is_failed), says);
+        let line = move |says: &PictureSays| {
+            let (page, rows, remark) = in_words(desk, says);
+            let is_failed = matches!(says, PictureSays::Failed { .. });
+            Listed { picture, file: taken.file.clone(), page, rows, remark, is_failed, may_go: !taken.has_page() }
+        };
         taken.found.iter().map(line).collect::<Vec<_>>()
     };
     desk.pictures.iter().enumerate().flat_map(of_picture).collect()
 }
 
-fn listed_one(desk: &ScanDesk, (picture, file, is_failed): (usize, String, bool), says: &PictureSays) -> Listed {
+/// Page, lines and remark of a finding.
+fn in_words(desk: &ScanDesk, says: &PictureSays) -> (String, String, String) {
     let page_in_words = |page: usize| {
         desk.pages.get(page).map_or_else(String::new, |page| say::page(&page.assessor, page.session, &page.code))
     };
-    let (page, rows, remark) = match says {
+    match says {
         PictureSays::Read { page, turned } => {
             let counts = desk.pages.get(*page).map(|page| RowCounts::of(page.rows.iter())).unwrap_or_default();
             (page_in_words(*page), say::rows(&counts), turned.clone().unwrap_or_default())
@@ -92,8 +98,8 @@ fn listed_one(desk: &ScanDesk, (picture, file, is_failed): (usize, String, bool)
             (say::AGAIN.to_owned(), String::new(), say::again(&page_in_words(*page), *differ))
         }
         PictureSays::Failed { why } => (say::NOT_READ.to_owned(), String::new(), why.clone()),
-    };
-    Listed { picture, file, page, rows, remark, is_failed }
+        PictureSays::Test { said } => (say::TEST_PAGE.to_owned(), String::new(), said.clone()),
+    }
 }
 
 /// Pages of the plan that no picture holds, by assessor.
@@ -101,7 +107,7 @@ fn listed_one(desk: &ScanDesk, (picture, file, is_failed): (usize, String, bool)
 fn Missing() -> impl IntoView {
     let context: AppContext = expect_context();
     let missing = Memo::new(move |_| {
-        let known = context.pictures.known_pages().ok()?;
+        let known = context.pictures.known_pages()?;
         context.app.plan.with_untracked(|plan| {
             context.app.scanning.desk.with(|desk| Some(desk.as_ref()?.missing(plan.as_ref()?, &known)))
         })
