@@ -79,7 +79,7 @@ fn is_masked(mask: u32, x: usize, y: usize) -> bool {
 
 /// Whether a module belongs to corners, dotted lines, the small square or the format.
 fn is_fixed(x: usize, y: usize, side: usize) -> bool {
-    let corner = (x < 9 && y < 9) || (x + 8 >= side && y < 9) || (x < 9 && y + 8 >= side);
+    let corner = (y < 9 && (x < 9 || x + 8 >= side)) || (x < 9 && y + 8 >= side);
     let in_small_square = |at: usize| (side - 9..side - 4).contains(&at);
     corner || x == 6 || y == 6 || (side > 21 && in_small_square(x) && in_small_square(y))
 }
