@@ -1,15 +1,13 @@
 //! Pages of a PDF and the one picture of each. It knows nothing of how objects are found or of pixels.
 
 use super::content::drawn_names;
-use super::faults::PdfFault;
+use super::faults::{MOST_PAGES, PdfFault};
 use super::image::{ImageStream, PagePicture, picture_of};
 use super::objects::Value;
 use super::store::{Object, ObjectStore};
 use crate::scan::SHORTEST_SIDE_PX;
 use std::collections::HashSet;
 
-/// More pages than this are not opened at once.
-pub const MOST_PAGES: usize = 500;
 /// The content of a page may inflate to so many bytes.
 const MOST_OF_CONTENT: usize = 4_000_000;
 /// Pages lie in lists in lists, forms in forms, so deep at most.

@@ -1,8 +1,10 @@
 //! Why a PDF or a page of it gives no picture, and what to do instead. It knows nothing of how that was found.
 
-use super::document::MOST_PAGES;
 use crate::scan::PictureFault;
 use std::fmt;
+
+/// More pages than this are not opened at once.
+pub const MOST_PAGES: usize = 500;
 
 /// Why there is no picture.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -16,6 +16,6 @@ mod stream;
 #[cfg(test)]
 mod tests;
 
-pub use document::{MOST_PAGES, ScannedPdf};
-pub use faults::PdfFault;
+pub use document::ScannedPdf;
+pub use faults::{MOST_PAGES, PdfFault};
 pub use image::PagePicture;
