@@ -2,8 +2,9 @@
 
 use super::content::drawn_names;
 use super::faults::{MOST_PAGES, PdfFault};
-use super::image::{ImageStream, PagePicture, picture_of};
+use super::image::{PagePicture, picture_of};
 use super::objects::Value;
+use super::pixels::ImageStream;
 use super::store::{Object, ObjectStore};
 use crate::scan::SHORTEST_SIDE_PX;
 use std::collections::HashSet;

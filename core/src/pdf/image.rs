@@ -2,7 +2,7 @@
 
 use super::faults::PdfFault;
 use super::objects::Value;
-use super::pixels::{PixelKind, grey_picture};
+use super::pixels::{ImageStream, PixelKind, grey_picture};
 use super::stream::{codings, inflated};
 use crate::scan::{MOST_PIXELS, Picture, check_size};
 use fax::decoder::{DecodeStatus, Group4Decoder};
@@ -16,24 +16,6 @@ pub enum PagePicture {
     Jpeg(Vec<u8>),
     /// Grey levels.
     Grey(Picture),
-}
-
-/// A picture as it stands in the file.
-pub struct ImageStream<'a> {
-    pub width: u64,
-    pub height: u64,
-    /// Its dictionary with the values that count.
-    pub dictionary: Value,
-    pub raw: &'a [u8],
-    /// The file, in which texts and palettes lie.
-    pub file: &'a [u8],
-}
-
-impl<'a> ImageStream<'a> {
-    pub fn of(dictionary: Value, raw: &'a [u8], file: &'a [u8]) -> Self {
-        let side = |key: &str| dictionary.get(key).and_then(Value::count).unwrap_or(0) as u64;
-        ImageStream { width: side("Width"), height: side("Height"), dictionary, raw, file }
-    }
 }
 
 /// The picture, decoded but for JPEG.
