@@ -252,10 +252,12 @@ fn bring(browser: &Browser, hook: &str) {
 /// The card of a score that was read says from which file, page and line, and how it was decided.
 fn assert_origin_on_the_card(browser: &Browser, csv: &str, kept: &ScanDesk) {
     let page = &kept.pages[0];
-    let row = csv
-        .lines()
-        .position(|line| line.starts_with(&format!("{},", page.assessor)) && line.contains(",49."))
-        .expect("the page");
+    // The table holds the rows in sight only, so the assessor's pages alone are shown; its rows count from 1.
+    browser.find("[data-test=filter-assessor]").choose(&page.assessor);
+    let mut own = csv.lines().filter(|line| line.starts_with(&format!("{},", page.assessor)));
+    let row = own.position(|line| line.contains(",49.")).expect("the page") + 1;
+    browser
+        .wait_until("one assessor", PATIENCE, || browser.has("[data-row=\"8\"]") && !browser.has("[data-row=\"9\"]"));
     let find = "return [...document.querySelectorAll('.grid-head [data-column]')].find((head) => head.title === arguments[0]).dataset.column";
     let column = browser.script(find, &[page.rows[0].attribute.clone().into()]);
     let cell = format!("[data-row=\"{row}\"][data-column=\"{}\"]", column.as_str().expect("a column"));

@@ -102,7 +102,7 @@ fn a_test_page_is_printed_and_what_comes_back_is_told() {
     let plan = plan();
     let browser = page_with(&plan);
     browser.script("window.printed = 0; window.print = () => { window.printed += 1; };", &[]);
-    browser.unfold("test-page");
+    browser.find("[data-test=test-page] summary").click();
     browser.find("[data-test=print-test-page]").click();
     browser.wait_until("printing", PATIENCE, || browser.script("return window.printed", &[]) == json!(1));
     let answer = browser.cdp("Page.printToPDF", &json!({ "preferCSSPageSize": true, "printBackground": true }));
