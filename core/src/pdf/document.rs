@@ -5,7 +5,6 @@ use super::faults::{MOST_PAGES, PdfFault};
 use super::image::{PagePicture, picture_of};
 use super::image_stream::ImageStream;
 use super::objects::Value;
-use super::pixels::ImageStream;
 use super::store::{Object, ObjectStore};
 use crate::scan::SHORTEST_SIDE_PX;
 use std::collections::HashSet;

@@ -3,7 +3,7 @@
 use super::faults::PdfFault;
 use super::image_stream::ImageStream;
 use super::objects::Value;
-use super::pixels::{ImageStream, PixelKind, grey_picture};
+use super::pixels::{PixelKind, grey_picture};
 use super::stream::{codings, inflated};
 use crate::scan::{MOST_PIXELS, Picture, check_size};
 use fax::decoder::{DecodeStatus, Group4Decoder};

@@ -9,24 +9,6 @@ use super::stream::{codings, inflated, inflating};
 use crate::scan::{Picture, luma_of};
 use std::io::Read;
 
-/// A picture as it stands in the file.
-pub struct ImageStream<'a> {
-    pub width: u64,
-    pub height: u64,
-    /// Its dictionary with the values that count.
-    pub dictionary: Value,
-    pub raw: &'a [u8],
-    /// The file, in which texts and palettes lie.
-    pub file: &'a [u8],
-}
-
-impl<'a> ImageStream<'a> {
-    pub fn of(dictionary: Value, raw: &'a [u8], file: &'a [u8]) -> Self {
-        let side = |key: &str| dictionary.get(key).and_then(Value::count).unwrap_or(0) as u64;
-        ImageStream { width: side("Width"), height: side("Height"), dictionary, raw, file }
-    }
-}
-
 /// A palette has 256 colours of three bytes at most.
 const MOST_OF_PALETTE: usize = 4096;
 
