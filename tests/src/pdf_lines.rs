@@ -1,6 +1,8 @@
 //! Straight lines of a PDF in millimetres, so that what a browser prints can be measured. Knows just enough of PDF for
 //! pages that Chromium writes: deflated content streams, `cm`, `q`, `Q`, `m`, `l`, `S`; it is no general reader.
 
+use likeness_core::plan::ballot::geometry::LINE_LENGTH_MM;
+
 /// A stroked straight line on the paper, in mm from the lower left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PrintedLine {
@@ -103,6 +105,18 @@ fn times(first: Matrix, second: Matrix) -> Matrix {
 fn on_paper(matrix: Matrix, x: f64, y: f64) -> (f64, f64) {
     let [a, b, c, d, e, f] = matrix;
     ((a * x + c * y + e) * MM_PER_POINT, (b * x + d * y + f) * MM_PER_POINT)
+}
+
+/// The level lines of a ballot page that are as long as a line to mark: those of its rows and the check bar.
+///
+/// # Panics
+/// When any level line but the one for remarks is longer or shorter than that by `tolerance_mm`, a failed test.
+#[must_use]
+pub fn lines_to_scale(lines: &[PrintedLine], tolerance_mm: f64) -> Vec<&PrintedLine> {
+    let is_to_scale = |line: &&PrintedLine| (line.length_mm() - LINE_LENGTH_MM).abs() < tolerance_mm;
+    let (to_scale, others): (Vec<_>, Vec<_>) = lines.iter().filter(|line| line.is_horizontal()).partition(is_to_scale);
+    assert_eq!(others.len(), 1, "the line for remarks and no other: {others:?}");
+    to_scale
 }
 
 #[cfg(test)]

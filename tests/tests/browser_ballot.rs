@@ -1,7 +1,7 @@
 //! Ballots printed by a real browser: every line of the PDF is 100.0 mm on both papers, one page a sheet.
 
 use base64::Engine;
-use likeness_core::plan::ballot::geometry::{LINE_LENGTH_MM, Paper};
+use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::ballot_pages;
 use likeness_core::plan::ballot::print_svg::print_document;
 use likeness_core::plan::brief::attributes::AttributeList;
@@ -10,7 +10,7 @@ use likeness_core::plan::orders::serving_orders::Coverage;
 use likeness_core::plan::tasting_plan::{PlanRequest, TastingPlan, make_plan};
 use likeness_core::study::Scale;
 use likeness_tests::browser::{Browser, file_address};
-use likeness_tests::pdf_lines::{page_sizes_mm, printed_lines};
+use likeness_tests::pdf_lines::{lines_to_scale, page_sizes_mm, printed_lines};
 use serde_json::json;
 use std::path::Path;
 
@@ -63,11 +63,8 @@ fn printed_lines_are_100_mm() {
         let printed = printed_lines(&pdf);
         assert_eq!(printed.len(), pages.len());
         for (lines, page) in printed.iter().zip(&pages) {
-            let level: Vec<_> = lines.iter().filter(|line| line.is_horizontal()).collect();
+            let level = lines_to_scale(lines, TOLERANCE_MM);
             assert_eq!(level.len(), page.rows.len() + 1, "the rows and the check bar");
-            for line in &level {
-                assert!((line.length_mm() - LINE_LENGTH_MM).abs() < TOLERANCE_MM, "{line:?}");
-            }
             // Each line lies where the stored geometry says that a scan will find it.
             for row in &page.geometry.rows {
                 let from_bottom = paper.height_mm() - row.line_left.y_mm;

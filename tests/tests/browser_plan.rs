@@ -2,7 +2,7 @@
 //! measured, the plan file saved and opened, all of it back after a reload.
 
 use base64::Engine;
-use likeness_core::plan::ballot::geometry::{LINE_LENGTH_MM, Paper};
+use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::ballot_pages;
 use likeness_core::plan::brief::draft::PlanDraft;
 use likeness_core::plan::orders::codes::check_code_in;
@@ -10,7 +10,7 @@ use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::planning::draft_power::panel_of;
 use likeness_core::stats::r#match::power::{PlannedTest, verdict_power};
 use likeness_tests::browser::{Browser, PATIENCE, SIZES, bundle, file_address};
-use likeness_tests::pdf_lines::{PrintedLine, page_sizes_mm, printed_lines};
+use likeness_tests::pdf_lines::{lines_to_scale, page_sizes_mm, printed_lines};
 use serde_json::json;
 use std::path::Path;
 
@@ -218,11 +218,8 @@ fn assert_true_to_size(pdf: &[u8], plan: &TastingPlan, paper: Paper) {
     let printed = printed_lines(pdf);
     assert_eq!(printed.len(), pages.len());
     for (lines, page) in printed.iter().zip(&pages) {
-        let is_scale = |line: &&PrintedLine| (line.length_mm() - LINE_LENGTH_MM).abs() < TOLERANCE_MM;
-        let level: Vec<_> = lines.iter().filter(|line| line.is_horizontal()).collect();
-        let (level, others): (Vec<&PrintedLine>, Vec<&PrintedLine>) = level.into_iter().partition(is_scale);
+        let level = lines_to_scale(lines, TOLERANCE_MM);
         assert_eq!(level.len(), page.rows.len() + 1, "the rows and the check bar, {paper:?}");
-        assert_eq!(others.len(), 1, "the line for remarks, {paper:?}: {others:?}");
         for row in &page.geometry.rows {
             let from_bottom = paper.height_mm() - row.line_left.y_mm;
             let there = level.iter().any(|line| {
