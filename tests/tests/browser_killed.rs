@@ -19,6 +19,8 @@ fn open_page(browser: &Browser) {
 }
 
 fn drop_file(browser: &Browser, name: &str, text: String) {
+    // The page takes files once it has looked at what it kept.
+    browser.find("[data-test=open-file]");
     browser.drop_files(&[DroppedFile { name: name.to_owned(), bytes: text.into_bytes() }]);
 }
 
