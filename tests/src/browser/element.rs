@@ -126,9 +126,10 @@ impl<'a> Element<'a> {
 }
 
 impl Browser {
-    /// Drops files on the middle of the page, once it has started.
+    /// Drops files on the middle of the page, once it has started and looked at what it kept: it takes none before.
     pub fn drop_files(&self, files: &[DroppedFile]) {
-        self.wait_until("the start of the page", PATIENCE, || !self.has("#start-notice"));
+        let takes_files = "[data-test=learn-open], [data-test=booth], #files";
+        self.wait_until("the start of the page", PATIENCE, || !self.has("#start-notice") && self.has(takes_files));
         self.find("body").drop_files(files);
     }
 
