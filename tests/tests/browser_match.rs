@@ -151,8 +151,9 @@ fn a_match_as_a_whole_is_settled_beforehand_and_said_in_its_own_words() {
     assert!(!headline().contains("again") && !browser.has("[data-test=alarm]"));
     // A match is shown, so the chance to show one stands folded.
     browser.unfold("chances");
-    browser.wait_until("the chances", PATIENCE, || browser.has("[data-test=chances-said]"));
-    assert!(browser.find("[data-test=chances-said]").text().contains("a true duplicate would be shown to match"));
+    browser.wait_until("the chances", PATIENCE, || {
+        browser.find("[data-test=chances-said]").text().contains("a true duplicate would be shown to match")
+    });
     browser.find("[data-test=settings] summary").click();
     set(&browser, "[data-test=profile-share]", "seven");
     browser.wait_until("a refusal", PATIENCE, || browser.has("[data-test=settings] .refused"));
