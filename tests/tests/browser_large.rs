@@ -37,10 +37,9 @@ fn long_work_can_be_stopped() {
     browser.wait_until("the button that starts", LONG, || browser.has("[data-test=slips-start]"));
     press(&browser, "slips-start");
     browser.wait_until("progress", LONG, || browser.has("[data-test=slips-work] progress"));
-    let done = || -> f64 {
-        let value = browser.find("[data-test=slips-work] progress").attribute("value");
-        value.and_then(|value| value.parse().ok()).unwrap_or(0.0)
-    };
+    // Asked in one go: the bar may be drawn anew between finding it and reading it.
+    let value = "return document.querySelector('[data-test=slips-work] progress')?.value ?? 0";
+    let done = || browser.script(value, &[]).as_f64().unwrap_or(0.0);
     browser.wait_until("more progress", LONG, || done() > 0.0);
     press(&browser, "slips-stop");
     browser.wait_until("the stop", PATIENCE, || browser.has("[data-test=slips-start]"));
