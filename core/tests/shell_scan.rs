@@ -7,42 +7,7 @@ use std::process::{Command, Output};
 const PICTURES: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/scans");
 
 /// Where the generator drew the marks, in mm; nothing where it left the row empty.
-const TRUTH: [(&str, [Option<f64>; 12]); 2] = [
-    (
-        "zeros_8_007.jpg",
-        [
-            Some(49.489),
-            Some(72.127),
-            Some(0.0),
-            Some(0.0),
-            Some(0.008),
-            Some(24.236),
-            None,
-            Some(0.367),
-            Some(13.584),
-            Some(17.425),
-            Some(77.339),
-            Some(0.0),
-        ],
-    ),
-    (
-        "zeros_8_015.jpg",
-        [
-            Some(68.51),
-            Some(0.012),
-            Some(0.0),
-            Some(0.0),
-            Some(79.242),
-            Some(15.641),
-            Some(0.0),
-            Some(92.459),
-            None,
-            Some(39.296),
-            None,
-            Some(0.0),
-        ],
-    ),
-];
+const TRUTH: [(&str, [Option<f64>; 12]); 2] = include!("scans/truth.in");
 
 fn likeness(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_likeness")).args(arguments).output().expect("the shell program runs")

@@ -8,43 +8,8 @@ use likeness_core::plan::tasting_plan::TastingPlan;
 use likeness_core::scan_desk::desk::ScanDesk;
 use std::path::{Path, PathBuf};
 
-/// Where the generator drew the marks, in mm, nothing where it left the row empty: the truth in core/tests/shell_scan.rs.
-pub const TRUTH: [(&str, [Option<f64>; 12]); 2] = [
-    (
-        "zeros_8_007.jpg",
-        [
-            Some(49.489),
-            Some(72.127),
-            Some(0.0),
-            Some(0.0),
-            Some(0.008),
-            Some(24.236),
-            None,
-            Some(0.367),
-            Some(13.584),
-            Some(17.425),
-            Some(77.339),
-            Some(0.0),
-        ],
-    ),
-    (
-        "zeros_8_015.jpg",
-        [
-            Some(68.51),
-            Some(0.012),
-            Some(0.0),
-            Some(0.0),
-            Some(79.242),
-            Some(15.641),
-            Some(0.0),
-            Some(92.459),
-            None,
-            Some(39.296),
-            None,
-            Some(0.0),
-        ],
-    ),
-];
+/// Where the generator drew the marks, in mm, nothing where it left the row empty.
+pub const TRUTH: [(&str, [Option<f64>; 12]); 2] = include!("../../core/tests/scans/truth.in");
 
 /// Where they lie.
 pub fn scans() -> PathBuf {

@@ -4,6 +4,7 @@ pub use crate::reference::expected;
 use likeness_core::numeric::random::Random;
 use likeness_core::read::{ReadOptions, read_text};
 use likeness_core::study::{AttributeKind, Scale, ScoreAddress, Study, StudyBuilder};
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
@@ -119,6 +120,29 @@ pub fn uniform_marks(assessors: usize, samples: usize, replicates: usize, attrib
         }
     }
     text
+}
+
+/// What names a score: assessor, sample, replicate, session, position, attribute.
+pub type ScoreName = (String, String, u32, Option<String>, Option<u32>, String);
+
+/// Every mark of every serving by what names it, missing ones too.
+#[must_use]
+pub fn named_scores(study: &Study) -> BTreeMap<ScoreName, Option<f64>> {
+    let mut found = BTreeMap::new();
+    for (index, serving) in study.servings.iter().enumerate() {
+        for (place, attribute) in study.attributes.iter().enumerate() {
+            let name = (
+                study.assessors[serving.assessor as usize].name.clone(),
+                study.samples[serving.sample as usize].name.clone(),
+                serving.replicate,
+                serving.session.map(|session| study.sessions[session as usize].clone()),
+                serving.position,
+                attribute.name.clone(),
+            );
+            found.insert(name, study.score(index, place));
+        }
+    }
+    found
 }
 
 /// A wide reference file: columns assessor, sample, replicate (each optional but sample), then one an attribute.

@@ -3,9 +3,8 @@
 use likeness_core::read::{PartsMean, ReadOptions, read_file, read_text};
 use likeness_core::study::{Exclusion, ExclusionScope, Study};
 use likeness_core::write::tidy::tidy_csv;
-use likeness_tests::studies::RandomStudy;
+use likeness_tests::studies::{RandomStudy, named_scores};
 use likeness_tests::workbooks::{Sheet, xlsx};
-use std::collections::BTreeMap;
 
 const DEMO: &[u8] = include_bytes!("../../public/demo/invented-mango-nectar.csv");
 
@@ -15,31 +14,10 @@ fn read(name: &str, bytes: &[u8]) -> Study {
     reading.study.unwrap_or_else(|| panic!("{name} is not understood: {questions:?} {:?}", reading.notices))
 }
 
-/// What names a score: assessor, sample, replicate, session, position, attribute.
-type Name = (String, String, u32, Option<String>, Option<u32>, String);
-
-fn scores(study: &Study) -> BTreeMap<Name, Option<f64>> {
-    let mut found = BTreeMap::new();
-    for (index, serving) in study.servings.iter().enumerate() {
-        for (place, attribute) in study.attributes.iter().enumerate() {
-            let name = (
-                study.assessors[serving.assessor as usize].name.clone(),
-                study.samples[serving.sample as usize].name.clone(),
-                serving.replicate,
-                serving.session.map(|session| study.sessions[session as usize].clone()),
-                serving.position,
-                attribute.name.clone(),
-            );
-            found.insert(name, study.score(index, place));
-        }
-    }
-    found
-}
-
 /// Identity: writing and reading again changes no score, no name and no order.
 fn assert_comes_back(study: &Study) {
     let again = read("tidy.csv", tidy_csv(study).as_bytes());
-    assert_eq!(scores(&again), scores(study));
+    assert_eq!(named_scores(&again), named_scores(study));
     assert_eq!(again.assessors, study.assessors);
     let names = |study: &Study| study.samples.iter().map(|sample| sample.name.clone()).collect::<Vec<_>>();
     assert_eq!(names(&again), names(study));

@@ -145,11 +145,7 @@ async fn keep(context: AppContext, about: KeptPlan, text: String) {
 async fn keep_beside(context: AppContext, about: KeptPlan, text: String) {
     let app = context.app;
     // Before anything waits: what is changed from now on goes there too.
-    let key = tabs::know(app, |own| {
-        let key = own.own_key(&about.key);
-        own.go_on_under(&about.key, &key);
-        key
-    });
+    let key = tabs::know(app, |own| own.go_on_beside(&about.key));
     let (about, text) = kept_plans::go_on_as_other_version(app, about, text, &key);
     match versions::keep(app, &key, &about.to_text(), &text).await {
         Ok(_) => kept_plans::show_kept(app, about),

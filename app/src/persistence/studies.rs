@@ -181,11 +181,7 @@ async fn put(context: AppContext, about: SavedStudy, text: String) {
 async fn put_beside(context: AppContext, about: SavedStudy, text: String) {
     let app = context.app;
     // Before anything waits: what is changed from now on goes there too.
-    let key = tabs::know(app, |own| {
-        let key = own.own_key(&about.key);
-        own.go_on_under(&about.key, &key);
-        key
-    });
+    let key = tabs::know(app, |own| own.go_on_beside(&about.key));
     let title = saved_studies::go_on_as_other_version(app, &about, &key);
     let (about, text) = saved_studies::renamed(&text, &key, &title, &app.now())
         .unwrap_or((SavedStudy { key: key.clone(), title, ..about }, text));

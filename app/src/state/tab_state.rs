@@ -137,13 +137,20 @@ impl Knowledge {
         self.moved.insert(key.to_owned(), other.to_owned());
     }
 
+    /// From now on this tab writes under a key that no other tab uses, which is given back.
+    pub fn go_on_beside(&mut self, key: &str) -> String {
+        let own = self.own_key(key);
+        self.go_on_under(key, &own);
+        own
+    }
+
     /// From now on this tab writes under the key itself.
     pub fn stay(&mut self, key: &str) {
         self.moved.remove(key);
     }
 
     /// A key that no other tab uses, for the other version of a record.
-    pub fn own_key(&self, key: &str) -> String {
+    fn own_key(&self, key: &str) -> String {
         let digits: String = self.tab.chars().filter(char::is_ascii_alphanumeric).collect();
         format!("{key}-{digits}-{}", self.moved.len() + 1)
     }

@@ -13,8 +13,7 @@ fn write(store: &mut Store, tab: &mut Knowledge, key: &str, text: &str) {
     let (key, revision) = match tab.next_revision(&key, there.as_ref()) {
         Some(revision) => (key, revision),
         None => {
-            let own = tab.own_key(&key);
-            tab.go_on_under(&key, &own);
+            let own = tab.go_on_beside(&key);
             (own.clone(), tab.next_revision(&own, None).expect("nothing lies there"))
         }
     };

@@ -30,7 +30,7 @@ fn main() -> ExitCode {
     }));
     let folder = PathBuf::from(folder);
     let wanted = |input: &Input| kind.first().is_none_or(|kind| format!("{input:?}").contains(kind.as_str()));
-    let campaign = Campaign { seed, first: 0, cases, deep_every: 40 };
+    let campaign = Campaign { seed, cases, deep_every: 40 };
     let failures: Vec<Failure> =
         Input::ALL.into_iter().filter(wanted).flat_map(|input| run(&campaign, input)).collect();
     for failure in &failures {

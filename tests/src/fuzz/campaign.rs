@@ -12,7 +12,6 @@ use std::time::Duration;
 pub struct Campaign {
     pub seed: u64,
     /// Of each kind of input.
-    pub first: u64,
     pub cases: u64,
     /// Every how many-th case is also computed.
     pub deep_every: u64,
@@ -63,7 +62,7 @@ impl Campaign {
     pub fn run(&self, input: Input, allocator: &PeakAlloc) -> Tally {
         let watch = Watch::begin(input, self.seed);
         let mut tally = Tally::default();
-        for number in self.first..self.first + self.cases {
+        for number in 0..self.cases {
             watch.now_at(number);
             let bytes = case(input, self.seed, number);
             let before = allocator.current_usage();

@@ -2,6 +2,7 @@
 //! was. It knows nothing of how inputs are made.
 
 use super::Input;
+use crate::studies::{ScoreName, named_scores};
 use likeness_core::notice::{Notice, Severity};
 use likeness_core::plan::ballot::geometry::Paper;
 use likeness_core::plan::ballot::pages::ballot_pages;
@@ -140,30 +141,12 @@ fn tidy_options(study: &Study) -> ReadOptions {
     }
 }
 
-type Name = (String, String, u32, Option<String>, Option<u32>, String);
-
 /// Every score that there is by what names it, in bits.
-fn scores_of(study: &Study) -> BTreeMap<Name, u64> {
-    let mut found = BTreeMap::new();
-    for (index, serving) in study.servings.iter().enumerate() {
-        for (place, attribute) in study.attributes.iter().enumerate() {
-            let name = (
-                study.assessors[serving.assessor as usize].name.clone(),
-                study.samples[serving.sample as usize].name.clone(),
-                serving.replicate,
-                serving.session.map(|session| study.sessions[session as usize].clone()),
-                serving.position,
-                attribute.name.clone(),
-            );
-            if let Some(score) = study.score(index, place) {
-                found.insert(name, score.to_bits());
-            }
-        }
-    }
-    found
+fn scores_of(study: &Study) -> BTreeMap<ScoreName, u64> {
+    named_scores(study).into_iter().filter_map(|(name, score)| Some((name, score?.to_bits()))).collect()
 }
 
-fn first_difference(before: &BTreeMap<Name, u64>, after: &BTreeMap<Name, u64>) -> String {
+fn first_difference(before: &BTreeMap<ScoreName, u64>, after: &BTreeMap<ScoreName, u64>) -> String {
     let lost = before.iter().find(|one| after.get(one.0) != Some(one.1));
     let came = after.iter().find(|one| before.get(one.0) != Some(one.1));
     format!(": {lost:?} became {came:?}")

@@ -79,11 +79,6 @@ struct RowNames {
     replicate: u32,
 }
 
-/// Somebody may be called as the column is, or a sample.
-fn no_header(meaning: Meaning, names: &mut NameTable) -> Meaning {
-    if meaning == Meaning::Header { names.header_as_name() } else { meaning }
-}
-
 impl RowCollector<'_> {
     /// Headers that name attributes, assessors or samples. Two columns never share a name.
     fn name_columns(&mut self) {
@@ -206,9 +201,9 @@ impl RowCollector<'_> {
         }
         let out = &mut self.out;
         let [assessor, sample, attribute] = all;
-        let assessor = assessor.map(|meaning| no_header(meaning, &mut out.assessors));
-        let sample = sample.map(|meaning| no_header(meaning, &mut out.samples));
-        let attribute = attribute.map(|meaning| no_header(meaning, &mut out.attributes));
+        let assessor = assessor.map(|meaning| out.assessors.unless_header(meaning));
+        let sample = sample.map(|meaning| out.samples.unless_header(meaning));
+        let attribute = attribute.map(|meaning| out.attributes.unless_header(meaning));
         let assessor = self.filled_down(cells.row, self.plan.assessor, assessor);
         let sample = self.filled_down(cells.row, self.plan.sample, sample);
         let named = [(assessor, "assessor"), (sample, "sample"), (attribute, "attribute")];

@@ -89,8 +89,12 @@ impl NameTable {
         spelling.meaning
     }
 
-    /// The word of the header as a name: a row that says it in this column alone is no header.
-    pub fn header_as_name(&mut self) -> Meaning {
+    /// The meaning in a row that is no header: somebody, or a sample, may be called as the column is.
+    pub fn unless_header(&mut self, meaning: Meaning) -> Meaning {
+        if meaning == Meaning::Header { self.header_as_name() } else { meaning }
+    }
+
+    fn header_as_name(&mut self) -> Meaning {
         let Some(fold) = self.header.take() else { return Meaning::Blank };
         let next = self.names.len();
         self.by_fold.insert(fold.clone(), next);
